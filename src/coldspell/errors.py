@@ -1,0 +1,39 @@
+"""The one kind of error a person sees: what is wrong, where, and how to mend it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """A place in a file; line and column count from 1, 0 means not known."""
+
+    file: str
+    line: int = 0
+    column: int = 0
+
+    def __str__(self) -> str:
+        if not self.line:
+            return self.file
+        return f"{self.file}:{self.line}:{self.column}" if self.column else f"{self.file}:{self.line}"
+
+
+class ColdspellError(Exception):
+    """Wrong use: exit code 2. Printed as ``where: what (mend)`` without a traceback."""
+
+    exit_code = 2
+
+    def __init__(self, what: str, where: Place | str | None = None, mend: str = "") -> None:
+        super().__init__(what)
+        self.what, self.where, self.mend = what, where, mend
+
+    def __str__(self) -> str:
+        text = f"{self.where}: {self.what}" if self.where else self.what
+        return f"{text}\n  {self.mend}" if self.mend else text
+
+
+class InternalFault(ColdspellError):
+    """A fault of the program or of the rules, not of the question: exit code 3."""
+
+    exit_code = 3
