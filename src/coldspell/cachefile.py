@@ -1,0 +1,119 @@
+"""Compiled files kept between runs: one small file for each key, never trusted beyond its checksum.
+
+The key is a hash of everything the content depends on, so an entry is never stale, only unused.
+Content is JSON made by the caller (never pickle); a cache that cannot be read or written costs time, nothing else.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import sys
+import tempfile
+import zlib
+from collections.abc import Callable, Iterable
+from pathlib import Path
+
+_KEPT = 16  # entries of one name; older ones belong to earlier versions of the files
+
+
+def cache_dir() -> Path | None:
+    """Where entries live: ``COLDSPELL_CACHE``, else ``XDG_CACHE_HOME/coldspell``, else the user's cache.
+
+    ``COLDSPELL_CACHE=off`` (or empty) gives ``None``: build anew each time. A relative ``XDG_CACHE_HOME`` is
+    ignored, as the XDG Base Directory Specification asks.
+    """
+    own = os.environ.get("COLDSPELL_CACHE")
+    if own is not None:
+        return None if own in ("", "off") else Path(own)
+    xdg = os.environ.get("XDG_CACHE_HOME", "")
+    if os.path.isabs(xdg):
+        return Path(xdg) / "coldspell"
+    local = os.environ.get("LOCALAPPDATA", "") if sys.platform == "win32" else ""
+    home = os.path.expanduser("~")
+    if not local and not os.path.isabs(home):
+        return None
+    return Path(local or os.path.join(home, ".cache")) / "coldspell"
+
+
+def content_key(*parts: str | bytes | Iterable[str | bytes]) -> str:
+    """A hexadecimal key of all the parts, in order; lengths are hashed too, so parts cannot run together."""
+    digest = hashlib.sha256()
+    for part in parts:
+        for piece in (part,) if isinstance(part, str | bytes) else part:
+            data = piece.encode() if isinstance(piece, str) else piece
+            digest.update(len(data).to_bytes(8, "big"))
+            digest.update(data)
+    return digest.hexdigest()
+
+
+def cached(key: str, name: str, build: Callable[[], bytes]) -> bytes:
+    """The bytes kept under the key, or those that `build` makes (and that are kept from now on).
+
+    Parameters
+    ----------
+    key
+        `content_key` of everything the bytes depend on: tool version, format, paths, contents.
+    name
+        A word for people who look into the directory (``rules``, ``library``); part of the file name.
+    build
+        Makes the bytes. What it raises comes out, and nothing is kept.
+
+    Notes
+    -----
+    Two processes may build at once: each writes its own temporary file and the last replace wins, whole.
+    """
+    folder = cache_dir()
+    path = folder / f"{name}-{key[:40]}.json" if folder else None
+    kept = _read(path) if path else None
+    if kept is not None:
+        return kept
+    content = build()
+    if path:
+        _write(path, content)
+    return content
+
+
+def forget(key: str, name: str) -> None:
+    """Drop one entry: for a caller who finds that it cannot decode what it was given."""
+    folder = cache_dir()
+    if folder:
+        _remove(folder / f"{name}-{key[:40]}.json")
+
+
+def _read(path: Path) -> bytes | None:
+    try:
+        data = path.read_bytes()
+    except OSError:
+        return None
+    content, mark = data[:-4], data[-4:]
+    return content if len(data) >= 4 and zlib.crc32(content).to_bytes(4, "big") == mark else None
+
+
+def _write(path: Path, content: bytes) -> None:
+    temporary: Path | None = None
+    try:
+        path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+        handle, text = tempfile.mkstemp(dir=path.parent, prefix=".new-")
+        temporary = Path(text)
+        with os.fdopen(handle, "wb") as file:
+            file.write(content + zlib.crc32(content).to_bytes(4, "big"))
+        os.replace(temporary, path)
+        _prune(path)
+    except OSError:
+        if temporary:
+            _remove(temporary)
+
+
+def _prune(path: Path) -> None:
+    name = path.name.rsplit("-", 1)[0]
+    siblings = [(p.stat().st_mtime, p) for p in path.parent.glob(f"{name}-*.json")]
+    for _, old in sorted(siblings, reverse=True)[_KEPT:]:
+        _remove(old)
+
+
+def _remove(path: Path) -> None:
+    try:
+        path.unlink(missing_ok=True)
+    except OSError:
+        return
