@@ -1,0 +1,402 @@
+"""Dates of a treatment: backward from the sowing date, forward from a start, and what stands in the way.
+
+How lengths are read. A step that ends when the grower says so (``until`` is ``ready``) may last from its low
+to its high end and is planned with the usual length, else the high end. A step that ends on an event
+(``rooted``, ``sprouted``) lasts as long as the seed takes: it is planned the same way, cannot be shortened,
+and gives a range of dates. Days to hold count from the earliest day the seed can be ready, never from the
+upper end of a range.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from coldspell.errors import ColdspellError
+
+EVENTS = ("rooted", "sprouted")
+ENDS = ("ready", *EVENTS)
+
+
+@dataclass(frozen=True, slots=True)
+class StepDays:
+    """One step and its length in days; ``usual_days`` may be unknown, ``until`` says what ends it."""
+
+    name: str
+    low_days: float
+    high_days: float
+    usual_days: float | None = None
+    until: str = "ready"
+
+    def __post_init__(self) -> None:
+        usual = self.high_days if self.usual_days is None else self.usual_days
+        if self.until not in ENDS:
+            raise ColdspellError(f"step {self.name}: {self.until!r} ends no step", mend=f"use {ENDS}")
+        if not all(math.isfinite(days) and days >= 0 for days in (self.low_days, usual, self.high_days)):
+            raise ColdspellError(f"step {self.name}: days must be numbers from 0 up")
+        if not self.low_days <= usual <= self.high_days:
+            raise ColdspellError(f"step {self.name}: days must rise from low over usual to high")
+
+    @property
+    def ends_on_event(self) -> bool:
+        """Whether the seed, not the grower, ends the step."""
+        return self.until in EVENTS
+
+    @property
+    def low(self) -> int:
+        """Shortest length [whole days]."""
+        return whole_days(self.low_days)
+
+    @property
+    def high(self) -> int:
+        """Longest length [whole days]."""
+        return whole_days(self.high_days)
+
+    @property
+    def plan(self) -> int:
+        """Length to plan with [whole days]: the usual one, else the high end."""
+        return whole_days(self.high_days if self.usual_days is None else self.usual_days)
+
+    @property
+    def least(self) -> int:
+        """Length that must pass before the seed is ready [whole days]; an event cannot be shortened."""
+        return self.plan if self.ends_on_event else self.low
+
+
+@dataclass(frozen=True, slots=True)
+class DatedStep:
+    """A step on the calendar.
+
+    ``start`` and ``end`` are the planned dates. The ranges are wider than one day only after or within a step
+    that ends on an event. ``least_end`` is the planned start plus the low end of the range.
+    """
+
+    name: str
+    until: str
+    days: int
+    start: date
+    end: date
+    start_earliest: date
+    start_latest: date
+    end_earliest: date
+    end_latest: date
+    least_end: date
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """A schedule that fits.
+
+    ``window_first`` to ``window_last``: the days on which one may start (from not outrunning minimum and
+    hold, to still reaching the minimum). ``slack_days``: from the planned start to ``window_last``.
+    ``wait_before_days``: days the seed waits before the treatment, ``None`` when nothing says from when.
+    ``hold_after_days``: planned days between ready and target; ``hold_until``: last day it may be kept moist.
+    """
+
+    target: date
+    start: date
+    ready: date
+    ready_earliest: date
+    ready_latest: date
+    steps: tuple[DatedStep, ...]
+    window_first: date
+    window_last: date
+    slack_days: int
+    wait_before_days: int | None
+    hold_after_days: int
+    hold_until: date
+    ends_on_event: bool
+    shortened: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Infeasible:
+    """Why no schedule fits, and each way out as a number; ranking them is the rules' work.
+
+    ``constraint``: ``collected`` or ``today`` (the later of the two binds: too little time is left) or
+    ``wait_before`` (the seed cannot wait long enough before the treatment). ``days_short``: by how many days.
+    ``days_short_low``: the same when every step that allows it is planned with its low end (0 = that fits).
+    ``sow_date``: nearest sowing date that would fit as planned; ``sow_date_low``: with low ends.
+    ``next_target``: same day of the first later year that fits, ``next_wait_days``: days to wait before that
+    treatment starts. Both are ``None`` when the trouble is waiting. ``target_passed``: the target lies before
+    the first possible day.
+    """
+
+    constraint: str
+    days_short: int
+    days_short_low: int
+    needed_days: int
+    needed_days_low: int
+    available_days: int
+    first_day: date
+    sow_date: date
+    sow_date_low: date
+    next_target: date | None
+    next_wait_days: int | None
+    target_passed: bool
+
+
+def whole_days(days: float) -> int:
+    """Days on a calendar for a length in days: under half a day is the same day, else rounded up.
+
+    >>> whole_days(20 / (24 * 60)), whole_days(0.5), whole_days(1.5), whole_days(90)
+    (0, 1, 2, 90)
+    """
+    return 0 if days < 0.5 else math.ceil(days - 1e-9)
+
+
+def add_days(day: date, days: int) -> date:
+    """The date a number of days later (or earlier, when negative).
+
+    Raises
+    ------
+    ColdspellError
+        When the result lies outside the years 1 to 9999.
+    """
+    try:
+        return day + timedelta(days=days)
+    except OverflowError:
+        raise ColdspellError(
+            f"{abs(days)} days {'after' if days > 0 else 'before'} {day.isoformat()} is outside the calendar",
+            mend="dates run from year 1 to 9999: check the date and the lengths",
+        ) from None
+
+
+def same_day(day: date, year: int) -> date:
+    """The same day and month of another year; 29 February becomes 28 February.
+
+    >>> same_day(date(2028, 2, 29), 2029)
+    datetime.date(2029, 2, 28)
+    """
+    try:
+        return day.replace(year=year)
+    except ValueError:
+        if not 1 <= year <= 9999:
+            raise ColdspellError(f"there is no year {year}", mend="years run from 1 to 9999") from None
+        return day.replace(year=year, day=28)
+
+
+def total_days(steps: Sequence[StepDays]) -> tuple[int, int, int]:
+    """Shortest time that counts, planned time, and longest time of all steps together [days].
+
+    >>> total_days([StepDays("warm", 14, 14), StepDays("cold", 90, 120)])
+    (104, 134, 134)
+    """
+    return (sum(s.least for s in steps), sum(s.plan for s in steps), sum(s.high for s in steps))
+
+
+def longest_days(steps: Sequence[StepDays], hold_days: float | None = None) -> int:
+    """Longest time from start to sowing [days] that the record allows.
+
+    The larger of: all steps stretched to their high ends (an event cannot be stretched: it may come at its
+    low end); the low ends plus the days it may be held; and the planned length, since an event may be late.
+    """
+    stretched = sum(s.low if s.ends_on_event else s.high for s in steps)
+    held = sum(s.low for s in steps) + math.floor(hold_days or 0)
+    return max(stretched, held, total_days(steps)[1])
+
+
+def credit_days(steps: Sequence[StepDays], name: str, done_days: float) -> tuple[StepDays, ...]:
+    """Steps with days already received taken off the first steps of that name (never below zero).
+
+    >>> [s.low_days for s in credit_days([StepDays("cold_moist", 90, 120)], "cold_moist", 40)]
+    [50]
+    """
+    left, out = max(0.0, done_days), []
+    for step in steps:
+        if step.name != name or left <= 0:
+            out.append(step)
+            continue
+        usual = None if step.usual_days is None else max(0, step.usual_days - left)
+        low, high = max(0, step.low_days - left), max(0, step.high_days - left)
+        out.append(StepDays(step.name, low, high, usual, step.until))
+        left = max(0.0, left - step.high_days)
+    return tuple(out)
+
+
+def lay_out(
+    steps: Sequence[StepDays], start: date, lengths: Sequence[int] | None = None
+) -> tuple[DatedStep, ...]:
+    """Put steps one after another from a start date; ``lengths`` overrides the planned days."""
+    chosen = [s.plan for s in steps] if lengths is None else list(lengths)
+    at = earliest = latest = 0
+    out = []
+    for step, days in zip(steps, chosen, strict=True):
+        shortest, longest = (step.low, step.high) if step.ends_on_event else (days, days)
+        out.append(
+            DatedStep(
+                name=step.name,
+                until=step.until,
+                days=days,
+                start=add_days(start, at),
+                end=add_days(start, at + days),
+                start_earliest=add_days(start, earliest),
+                start_latest=add_days(start, latest),
+                end_earliest=add_days(start, earliest + shortest),
+                end_latest=add_days(start, latest + longest),
+                least_end=add_days(start, at + step.low),
+            )
+        )
+        at, earliest, latest = at + days, earliest + shortest, latest + longest
+    return tuple(out)
+
+
+def plan_forward(start: date, steps: Sequence[StepDays], *, hold_days: float | None = None) -> Plan:
+    """Start today: when will the seed be ready, and until when may it be kept.
+
+    >>> plan = plan_forward(date(2027, 1, 18), [StepDays("cold_moist", 42, 42)])
+    >>> plan.ready.isoformat()        # Forest Research, Metasequoia page: chill from 18 January for 1 March
+    '2027-03-01'
+    """
+    return _plan(add_days(start, total_days(steps)[1]), start, steps, hold_days, None, None)
+
+
+def plan_back(
+    target: date,
+    steps: Sequence[StepDays],
+    today: date | None = None,
+    earliest_start: date | None = None,
+    hold_days: float | None = None,
+    *,
+    wait_before_days_max: float | None = None,
+    shortened: bool = False,
+) -> Plan | Infeasible:
+    """Date the steps so that the seed is ready on the target, or say what stands in the way.
+
+    Parameters
+    ----------
+    target : date
+        Day of sowing.
+    steps : sequence of StepDays
+        In the order in which they are done.
+    today, earliest_start : date, optional
+        Nothing starts before today, nor before the seed is gathered.
+    hold_days : float, optional
+        How long treated seed may wait; ``None`` is not known and counts as 0.
+    wait_before_days_max : float, optional
+        How long the seed may wait before the treatment (dry, or moist and cool if drying kills it), counted
+        from ``earliest_start``, else from today.
+    shortened : bool
+        Use lengths between the low end and the planned one when the planned ones do not fit.
+
+    Notes
+    -----
+    A start fits when the time to the target is at least the planned length (``shortened``: the least length)
+    and at most :func:`longest_days`. The latest start that fits is taken, so that the seed waits before the
+    treatment rather than after it, unless the wait is limited.
+
+    >>> steps = [StepDays("warm_moist", 168, 168), StepDays("cold_moist", 280, 280)]
+    >>> plan_back(date(2027, 3, 1), steps).start.isoformat()     # 24 + 40 weeks; page prints 6 December
+    '2025-12-08'
+    """
+    least, planned, _ = total_days(steps)
+    needed = least if shortened else planned
+    first = max((d for d in (today, earliest_start) if d is not None), default=None)
+    wanted = add_days(target, -planned)
+    if first is not None and wanted < first:
+        if not shortened or add_days(target, -needed) < first:
+            return _too_late(target, steps, first, today)
+        wanted = first
+    if first is None or wait_before_days_max is None:
+        return _plan(target, wanted, steps, hold_days, first, earliest_start)
+    last_wait = add_days(earliest_start or first, math.floor(wait_before_days_max))
+    window_first = add_days(target, -longest_days(steps, hold_days))
+    if last_wait < max(first, window_first):
+        return _cannot_wait(target, steps, first, last_wait, max(first, window_first), hold_days)
+    return _plan(target, min(wanted, last_wait), steps, hold_days, first, earliest_start)
+
+
+def _plan(
+    target: date,
+    start: date,
+    steps: Sequence[StepDays],
+    hold_days: float | None,
+    first: date | None,
+    earliest_start: date | None,
+) -> Plan:
+    least, planned, _ = total_days(steps)
+    longest = longest_days(steps, hold_days)
+    given = (target - start).days
+    dated = lay_out(steps, start, _lengths(steps, given))
+    ready, early, late = (
+        (dated[-1].end, dated[-1].end_earliest, dated[-1].end_latest) if dated else (start, start, start)
+    )
+    window_last = add_days(target, -least)
+    since = earliest_start or first
+    return Plan(
+        target=target,
+        start=start,
+        ready=ready,
+        ready_earliest=early,
+        ready_latest=late,
+        steps=dated,
+        window_first=add_days(target, -longest),
+        window_last=window_last,
+        slack_days=(window_last - start).days,
+        wait_before_days=None if since is None else (start - since).days,
+        hold_after_days=(target - ready).days,
+        hold_until=add_days(start, longest),
+        ends_on_event=any(s.ends_on_event for s in steps),
+        shortened=given < planned,
+    )
+
+
+def _lengths(steps: Sequence[StepDays], available_days: int) -> list[int]:
+    """Planned lengths; when they do not fit, low ends plus what is left, given to the last steps first."""
+    lengths = [s.least for s in steps]
+    left = available_days - sum(lengths)
+    for i in range(len(steps) - 1, -1, -1):
+        more = max(0, min(left, steps[i].plan - lengths[i]))
+        lengths[i], left = lengths[i] + more, left - more
+    return lengths
+
+
+def _too_late(target: date, steps: Sequence[StepDays], first: date, today: date | None) -> Infeasible:
+    least, planned, _ = total_days(steps)
+    available = (target - first).days
+    sow = add_days(first, planned)
+    following = next(
+        (d for d in (same_day(target, min(y, 9999)) for y in (sow.year, sow.year + 1)) if d >= sow), None
+    )
+    return Infeasible(
+        constraint="today" if first == today else "collected",
+        days_short=planned - available,
+        days_short_low=max(0, least - available),
+        needed_days=planned,
+        needed_days_low=least,
+        available_days=available,
+        first_day=first,
+        sow_date=sow,
+        sow_date_low=add_days(first, least),
+        next_target=following,
+        next_wait_days=None if following is None else (following - sow).days,
+        target_passed=target < first,
+    )
+
+
+def _cannot_wait(
+    target: date,
+    steps: Sequence[StepDays],
+    first: date,
+    last_wait: date,
+    needed_start: date,
+    hold_days: float | None,
+) -> Infeasible:
+    least, planned, _ = total_days(steps)
+    short = (needed_start - last_wait).days
+    return Infeasible(
+        constraint="wait_before",
+        days_short=short,
+        days_short_low=short,
+        needed_days=planned,
+        needed_days_low=least,
+        available_days=(target - first).days,
+        first_day=first,
+        sow_date=add_days(max(first, last_wait), longest_days(steps, hold_days)),
+        sow_date_low=add_days(first, least),
+        next_target=None,
+        next_wait_days=None,
+        target_passed=False,
+    )

@@ -1,0 +1,356 @@
+"""Layers of medium and seed in a box, a tub or a bag: how many containers, how many litres, where each lies.
+
+Up to about 100 nuts are laid out one by one, with medium under, between and over each layer; more are mixed
+with medium by volume. Both the area (pitch) and the volume (room in the container) must allow it. Amounts
+marked common practice have no source.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from coldspell.arithmetic.packing import Pattern, circle_pattern, pitch_mm, rectangle_pattern
+from coldspell.errors import ColdspellError
+
+MEDIUM_MM = 25.0
+"""Thinnest layer of medium under, between and over seed (25-50 mm: common practice)."""
+MEDIUM_MM_MOST = 50.0
+BY_VOLUME_OVER = 100
+"""Above about this many nuts, mix by volume (common practice)."""
+MIX_DEPTH_MM = 300.0
+"""Deepest mixture of seed and medium (common practice)."""
+BAG_FILL = 2 / 3
+"""A bag is at most two thirds full (common practice)."""
+BOX_FILL = 0.9
+"""A box or tub keeps a tenth of its height as room for air (our choice)."""
+NUTS_PER_LITRE = 1.15e6
+"""Seeds a litre times the cube of their diameter in mm (roundish seed; common practice, within 15 %)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    """A rectangular container, inside measures [mm]."""
+
+    width_mm: float
+    length_mm: float
+    height_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Tub:
+    """A round container, inside measures [mm]."""
+
+    diameter_mm: float
+    height_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Bag:
+    """A flat bag as it lies empty [mm]."""
+
+    width_mm: float
+    length_mm: float
+
+
+Container = Box | Tub | Bag
+
+
+@dataclass(frozen=True, slots=True)
+class Filling:
+    """How seed and medium lie in each container, and what is needed in all.
+
+    ``method`` is ``layers`` or ``volume``. ``pattern`` is the layer (empty when by volume), ``levels_mm`` the
+    height of the middle of each layer above the floor, ``footprint_mm`` and ``depth_mm`` the filled block.
+    Seeds are spread evenly over the containers; ``capacity`` is what one would hold. ``medium_litres``,
+    ``seed_litres`` (by volume: with the gaps between seeds) and ``filled_litres`` are for all.
+    """
+
+    method: str
+    seeds: int
+    containers: int
+    capacity: int
+    layers: int
+    per_layer: int
+    pitch_mm: float
+    medium_mm: float
+    footprint_mm: tuple[float, float]
+    depth_mm: float
+    medium_litres: float
+    seed_litres: float
+    filled_litres: float
+    container_litres: float
+    levels_mm: tuple[float, ...]
+    pattern: Pattern | None
+
+    @property
+    def per_container(self) -> int:
+        """Seeds in the fullest container."""
+        return math.ceil(self.seeds / self.containers)
+
+    def layer_counts(self, container: int = 0) -> tuple[int, ...]:
+        """Seeds in each layer of a container (0 is the first), bottom layer first."""
+        least, more = divmod(self.seeds, self.containers)
+        here = least + (container < more)
+        return tuple(here // self.layers + (i < here % self.layers) for i in range(self.layers))
+
+
+def seeds_per_litre(diameter_mm: float) -> float:
+    """Roundish seeds in a litre: 1.15e6 / d**3 (common practice, within 15 %).
+
+    >>> [round(seeds_per_litre(d)) for d in (20, 25, 35)]        # printed 140, 73 (74), 27
+    [144, 74, 27]
+    """
+    return NUTS_PER_LITRE / _over_zero(diameter_mm, "seed diameter") ** 3
+
+
+def mean_diameter_mm(length_mm: float, width_mm: float, thickness_mm: float | None = None) -> float:
+    """Diameter of the ball of the same volume as an ellipsoid: the cube root of the three measures [mm].
+
+    >>> mean_diameter_mm(40, 20, 10)
+    20.0
+    """
+    third = width_mm if thickness_mm is None else thickness_mm
+    for value in (length_mm, width_mm, third):
+        _over_zero(value, "seed measure")
+    return round(math.pow(length_mm * width_mm * third, 1 / 3), 9)
+
+
+def bag_litres(width_mm: float, length_mm: float) -> float:
+    """Litres in a flat bag blown up to a pillow.
+
+    ``V = w**3 (h/(pi w) - 0.142 (1 - 10**(-h/w)))``, w the shorter side (A. C. Robin, Paper bag problem,
+    Mathematics Today 40:104-107, 2004; read in a secondary copy).
+
+    >>> round(bag_litres(270, 280), 1)
+    4.0
+    """
+    short, long = sorted((_over_zero(width_mm, "bag width"), _over_zero(length_mm, "bag length")))
+    unit_volume = long / (math.pi * short) - 0.142 * (1 - math.pow(10, -long / short))
+    return math.pow(short, 3) * unit_volume / 1e6
+
+
+def container_litres(container: Container) -> float:
+    """Inside volume of a container [litres]."""
+    if isinstance(container, Box):
+        base = _over_zero(container.width_mm, "box width") * _over_zero(container.length_mm, "box length")
+        return base * _over_zero(container.height_mm, "box height") / 1e6
+    if isinstance(container, Tub):
+        diameter = _over_zero(container.diameter_mm, "tub diameter")
+        return math.pi / 4 * diameter**2 * _over_zero(container.height_mm, "tub height") / 1e6
+    return bag_litres(container.width_mm, container.length_mm)
+
+
+def usable_litres(container: Container) -> float:
+    """Litres that may be filled: two thirds of a bag, nine tenths of a box or tub (room for air)."""
+    return container_litres(container) * (BAG_FILL if isinstance(container, Bag) else BOX_FILL)
+
+
+def fill(
+    seeds: int,
+    seed_width_mm: float,
+    container: Container,
+    *,
+    seed_thickness_mm: float | None = None,
+    seed_length_mm: float | None = None,
+    gap_mm: float = 25.0,
+    medium_mm: float = MEDIUM_MM,
+    kind: str = "best",
+    medium_per_seed: float = 2.0,
+    by_volume_over: int = BY_VOLUME_OVER,
+) -> Filling:
+    """Lay out (or mix) seeds in as many containers of one size as are needed.
+
+    Parameters
+    ----------
+    seeds : int
+    seed_width_mm, seed_thickness_mm, seed_length_mm : float
+        Seed lying on its side; thickness and length count as the width when not known. The pitch takes the
+        larger of width and length only through ``gap_mm``: trade practice spaces by width.
+    container : Box, Tub or Bag
+    gap_mm, medium_mm : float
+        Edge to edge between seeds; thickness of each layer of medium (25 to 50 mm: common practice).
+    kind : str
+        ``square``, ``hexagonal`` or ``best``.
+    medium_per_seed : float
+        Volumes of medium to one of seed when mixed (1 to 3: common practice).
+    by_volume_over : int
+        Above this many seeds, mix by volume.
+
+    Raises
+    ------
+    ColdspellError
+        When not even one seed fits, or a measure is not a number over zero.
+    """
+    if seeds < 1:
+        raise ColdspellError(f"there must be at least one seed, not {seeds}")
+    thickness = _over_zero(seed_thickness_mm or seed_width_mm, "seed thickness")
+    diameter = mean_diameter_mm(seed_length_mm or seed_width_mm, seed_width_mm, thickness)
+    pitch = pitch_mm(seed_width_mm, gap_mm)
+    if seeds > by_volume_over:
+        return _mixed(seeds, diameter, pitch, container, medium_per_seed)
+    _over_zero(medium_mm, "layer of medium")
+    return _layered(seeds, diameter, thickness, pitch, medium_mm, kind, container)
+
+
+def _layered(
+    seeds: int,
+    diameter: float,
+    thickness: float,
+    pitch: float,
+    medium: float,
+    kind: str,
+    container: Container,
+) -> Filling:
+    """Fewest containers, then least medium, over every number of layers that fits."""
+    best: Filling | None = None
+    for layers in range(1, seeds + 1):
+        depth = layers * thickness + (layers + 1) * medium
+        area = _footprint(container, depth)
+        if area is None:
+            break
+        pattern = _pattern(container, area, pitch, kind)
+        if not pattern.count:
+            continue
+        found = _lay(seeds, diameter, thickness, medium, container, area, pattern, layers)
+        if best is None or (found.containers, found.medium_litres) < (best.containers, best.medium_litres):
+            best = found
+    if best is None:
+        raise ColdspellError(
+            f"no seed of this size fits the container with {medium:g} mm of medium around it",
+            mend=f"take one that holds a block {pitch:g} × {pitch:g} × {thickness + 2 * medium:g} mm",
+        )
+    return best
+
+
+def _lay(
+    seeds: int,
+    diameter: float,
+    thickness: float,
+    medium: float,
+    container: Container,
+    area: tuple[float, float],
+    pattern: Pattern,
+    layers: int,
+) -> Filling:
+    """Spread the seeds evenly over the containers and over no more layers than they need."""
+    capacity = layers * pattern.count
+    containers = math.ceil(seeds / capacity)
+    each = math.ceil(seeds / containers)
+    layers = math.ceil(each / pattern.count)
+    depth = layers * thickness + (layers + 1) * medium
+    if isinstance(container, Bag):
+        pattern, area = _trim(pattern, math.ceil(each / layers), area)
+    flat = math.pi / 4 * area[0] ** 2 if isinstance(container, Tub) else area[0] * area[1]
+    litres = containers * flat * depth / 1e6
+    seed_litres = seeds * math.pi / 6 * diameter**3 / 1e6
+    return Filling(
+        method="layers",
+        seeds=seeds,
+        containers=containers,
+        capacity=capacity,
+        layers=layers,
+        per_layer=math.ceil(each / layers),
+        pitch_mm=pattern.pitch_mm,
+        medium_mm=medium,
+        footprint_mm=area,
+        depth_mm=depth,
+        medium_litres=max(0.0, litres - seed_litres),
+        seed_litres=seed_litres,
+        filled_litres=litres,
+        container_litres=container_litres(container),
+        levels_mm=tuple(medium + thickness / 2 + i * (medium + thickness) for i in range(layers)),
+        pattern=pattern,
+    )
+
+
+def _trim(pattern: Pattern, wanted: int, area: tuple[float, float]) -> tuple[Pattern, tuple[float, float]]:
+    """Only as much of a bag is filled as the seeds of a layer need: cut the pattern after its last seed."""
+    points = sorted(pattern.points_mm, key=lambda point: (point[1], point[0]))[:wanted]
+    low = min(y for _, y in points) - pattern.pitch_mm / 2
+    length = max(y for _, y in points) + pattern.pitch_mm / 2 - low
+    moved = tuple((x, y - low) for x, y in points)
+    return Pattern(pattern.kind, pattern.pitch_mm, moved), (area[0], length)
+
+
+def _footprint(container: Container, depth: float) -> tuple[float, float] | None:
+    """Base of the filled block [mm] at a depth, or None when the depth does not fit.
+
+    A block w x l x t goes into a flat bag W x L when w + t <= W and l + t <= L: the girth of the block both
+    ways is the girth of the bag. The bag is then cut short so that it is at most two thirds full, and is not
+    stacked higher than half its shorter side, so that it lies steadily (our choice).
+    """
+    whole = container_litres(container)
+    if isinstance(container, Bag):
+        if depth > min(container.width_mm, container.length_mm) / 2:
+            return None
+        width, length = container.width_mm - depth, container.length_mm - depth
+        return width, min(length, whole * BAG_FILL * 1e6 / (width * depth))
+    if depth > container.height_mm * BOX_FILL + 1e-9:
+        return None
+    if isinstance(container, Box):
+        return container.width_mm, container.length_mm
+    return container.diameter_mm, container.diameter_mm
+
+
+def _pattern(container: Container, area: tuple[float, float], pitch: float, kind: str) -> Pattern:
+    if isinstance(container, Tub):
+        return circle_pattern(area[0], pitch, kind)
+    return rectangle_pattern(area[0], area[1], pitch, kind)
+
+
+def _mixed(
+    seeds: int, diameter: float, pitch: float, container: Container, medium_per_seed: float
+) -> Filling:
+    """Seed and medium by volume; that medium sinks between the seeds is not counted on."""
+    seed_litres = seeds / seeds_per_litre(diameter)
+    medium_litres = seed_litres * _over_zero(medium_per_seed, "medium per seed")
+    usable = usable_litres(container)
+    if not isinstance(container, Bag):
+        usable *= min(1.0, MIX_DEPTH_MM / (container.height_mm * BOX_FILL))
+    capacity = math.floor(usable / (seed_litres + medium_litres) * seeds)
+    if capacity < 1:
+        raise ColdspellError("not one seed fits the container with its medium", mend="take a larger one")
+    containers = math.ceil(seeds / capacity)
+    area, depth = _mixed_block(container, (seed_litres + medium_litres) / containers)
+    return Filling(
+        method="volume",
+        seeds=seeds,
+        containers=containers,
+        capacity=capacity,
+        layers=0,
+        per_layer=0,
+        pitch_mm=pitch,
+        medium_mm=0.0,
+        footprint_mm=area,
+        depth_mm=depth,
+        medium_litres=medium_litres,
+        seed_litres=seed_litres,
+        filled_litres=seed_litres + medium_litres,
+        container_litres=container_litres(container),
+        levels_mm=(),
+        pattern=None,
+    )
+
+
+def _mixed_block(container: Container, litres: float) -> tuple[tuple[float, float], float]:
+    if isinstance(container, Tub):
+        across = container.diameter_mm
+        return (across, across), litres * 1e6 / (math.pi / 4 * across**2)
+    width, length = container.width_mm, container.length_mm
+    if isinstance(container, Box):
+        return (width, length), litres * 1e6 / (width * length)
+    low, high = 0.0, min(width, length) / 2              # a block of this volume in the bag, see _footprint
+    for _ in range(60):
+        middle = (low + high) / 2
+        if (width - middle) * (length - middle) * middle < litres * 1e6:
+            low = middle
+        else:
+            high = middle
+    return (width - low, length - low), low
+
+
+def _over_zero(value: float, name: str) -> float:
+    if not (math.isfinite(value) and value > 0):
+        raise ColdspellError(f"{name} must be over 0, not {value}")
+    return value

@@ -1,0 +1,86 @@
+"""Months and frost dates: both hemispheres, months that wrap over New Year, targets from a frost date."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+from coldspell.arithmetic.calendar import add_days
+from coldspell.errors import ColdspellError
+
+FROST_OFFSET_DAYS: dict[str, int] = {"container": -28, "bed": 0, "site": 0}
+"""Days from the last frost to sowing (common practice, no source): pots under cover four weeks before; bed
+and site on the day, since the shoot of a chilled seed shows two weeks later or more."""
+
+
+def season_month(month: int, southern: bool) -> int:
+    """Month of the same season: records name northern months, the south is six months away.
+
+    >>> season_month(9, southern=False), season_month(9, southern=True), season_month(12, southern=True)
+    (9, 3, 6)
+    """
+    _check_month(month)
+    return (month + 5) % 12 + 1 if southern else month
+
+
+def months_between(first: int, last: int) -> tuple[int, ...]:
+    """Months of a range that may wrap over New Year.
+
+    >>> months_between(11, 1)
+    (11, 12, 1)
+    """
+    _check_month(first)
+    _check_month(last)
+    return tuple((first - 1 + i) % 12 + 1 for i in range((last - first) % 12 + 1))
+
+
+def in_months(day: date, first: int, last: int, *, southern: bool = False) -> bool:
+    """Whether a date falls in a range of northern months, shifted for the south."""
+    return day.month in months_between(season_month(first, southern), season_month(last, southern))
+
+
+def next_month_window(after: date, first: int, last: int, *, southern: bool = False) -> tuple[date, date]:
+    """First and last day of the month range that is running on, or next after, a date.
+
+    >>> [d.isoformat() for d in next_month_window(date(2026, 12, 5), 11, 1)]
+    ['2026-11-01', '2027-01-31']
+    >>> [d.isoformat() for d in next_month_window(date(2026, 2, 1), 11, 1)]
+    ['2026-11-01', '2027-01-31']
+    """
+    span = len(months_between(first, last))
+    first = season_month(first, southern)
+    for year in (after.year - 1, after.year, after.year + 1):
+        months = first - 1 + span                     # months from January to the first one after the window
+        if year < 1 or year + months // 12 > 9999:
+            continue
+        end = date(year + months // 12, months % 12 + 1, 1) - timedelta(days=1)
+        if end >= after:
+            return date(year, first, 1), end
+    raise ColdspellError(f"no season after {after.isoformat()}", mend="years run from 1 to 9999")
+
+
+def target_from_last_frost(last_frost: date, finish: str, offset_days: int | None = None) -> date:
+    """Sowing date from the average date of the last frost.
+
+    Parameters
+    ----------
+    last_frost : date
+        Average date of the last frost of the coming spring.
+    finish : str
+        ``container`` (pots under cover), ``bed`` or ``site``.
+    offset_days : int, optional
+        Days after (negative: before) the frost date, instead of :data:`FROST_OFFSET_DAYS`.
+
+    >>> target_from_last_frost(date(2027, 5, 10), "container").isoformat()
+    '2027-04-12'
+    """
+    if offset_days is None:
+        if finish not in FROST_OFFSET_DAYS:
+            known = ", ".join(FROST_OFFSET_DAYS)
+            raise ColdspellError(f"unknown place to grow {finish!r}", mend=f"use {known}")
+        offset_days = FROST_OFFSET_DAYS[finish]
+    return add_days(last_frost, offset_days)
+
+
+def _check_month(month: int) -> None:
+    if not 1 <= month <= 12:
+        raise ColdspellError(f"there is no month {month}", mend="months are 1 to 12")

@@ -1,0 +1,129 @@
+"""Water by material, paper towels and rolls, and what goes into a refrigerator drawer.
+
+The amounts are common practice without source (the squeeze test overrides them), except where one is named.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from coldspell.errors import ColdspellError
+
+WATER_ML_PER_LITRE: dict[str, tuple[float, float]] = {
+    "vermiculite": (200, 300),
+    "perlite": (150, 250),
+    "sand": (60, 100),
+    "sawdust": (200, 300),
+    "peat": (50, 150),
+    "dry_peat": (250, 350),
+    "coir": (250, 350),
+}
+"""Millilitres for a litre of medium: dry-ish vermiculite, perlite and washed sand, aged dry sawdust, bagged
+peat; ``dry_peat`` and ``coir`` bone dry, with warm water. Common practice, least sure towards the end."""
+
+SHEET_ML = (5.0, 7.0)
+"""Millilitres a kitchen sheet (common practice)."""
+PAPER_WATER = (2.0, 2.5)
+"""Grams of water for a gram of dry paper (common practice)."""
+SEEDS_PER_SHEET = (20, 30)
+"""Seeds of apple size along one fold of a sheet (common practice)."""
+SHEET_MM = (230.0, 230.0)
+"""A kitchen sheet (our choice; sheets differ)."""
+SHEETS_PER_ROLL = 4
+"""Sheets rolled up together (our choice: more make a roll too thick to stay evenly damp)."""
+MOSS_ML_PER_KG = 260.8
+"""Packing moss for chestnuts: 4 US fl oz a pound (Northern Nut Growers Association, 37th report, 1946)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Towels:
+    """Sheets and rolls for small seed, water for all sheets [ml, low and high]."""
+
+    sheets: int
+    rolls: int
+    seeds_per_sheet: int
+    water_ml: tuple[float, float]
+
+
+def water_ml(material: str, litres: float) -> tuple[float, float]:
+    """Water for dry-ish medium [ml, low and high]: the low end first, then squeeze.
+
+    >>> water_ml("vermiculite", 2)
+    (400, 600)
+    """
+    if material not in WATER_ML_PER_LITRE:
+        known = ", ".join(WATER_ML_PER_LITRE)
+        raise ColdspellError(f"no water amount is known for {material!r}", mend=f"known: {known}")
+    low, high = WATER_ML_PER_LITRE[material]
+    return low * _at_least(litres, 0, "litres"), high * litres
+
+
+def paper_water_ml(dry_paper_g: float) -> tuple[float, float]:
+    """Water for dry paper [ml, low and high]: 2 to 2.5 times its weight (common practice).
+
+    >>> paper_water_ml(10)
+    (20.0, 25.0)
+    """
+    return PAPER_WATER[0] * _at_least(dry_paper_g, 0, "paper"), PAPER_WATER[1] * dry_paper_g
+
+
+def moss_water_ml(dry_moss_kg: float) -> float:
+    """Water for dry packing moss [ml].
+
+    >>> round(moss_water_ml(0.45359), 1)        # 4 US fl oz a pound
+    118.3
+    """
+    return MOSS_ML_PER_KG * _at_least(dry_moss_kg, 0, "moss")
+
+
+def towels(seeds: int, seed_width_mm: float = 5.0, *, sheets_per_roll: int = SHEETS_PER_ROLL) -> Towels:
+    """Sheets, rolls and water for small seed in paper towels.
+
+    One row of seeds along one fold, a seed width apart, at most 30 a sheet; 5 mm wide (apple): 23 a sheet.
+
+    >>> towels(500)
+    Towels(sheets=22, rolls=6, seeds_per_sheet=23, water_ml=(110.0, 154.0))
+    """
+    _at_least(seeds, 1, "seeds")
+    _at_least(sheets_per_roll, 1, "sheets a roll")
+    _at_least(seed_width_mm, 0.1, "seed width")
+    each = max(1, min(SEEDS_PER_SHEET[1], math.floor(SHEET_MM[0] / (2 * seed_width_mm))))
+    sheets = math.ceil(seeds / each)
+    rolls = math.ceil(sheets / sheets_per_roll)
+    return Towels(sheets, rolls, each, (SHEET_ML[0] * sheets, SHEET_ML[1] * sheets))
+
+
+def sand_mix_litres(seed_litres: float, sand_per_seed: float = 3.0) -> float:
+    """Litres of sand for small seed mixed with it: 1 : 3 by volume (common practice).
+
+    >>> sand_mix_litres(0.5)
+    1.5
+    """
+    return _at_least(seed_litres, 0, "seed") * _at_least(sand_per_seed, 0, "sand")
+
+
+def drawer_share(outside_litres: float, drawer_litres: float) -> float:
+    """Share of a refrigerator drawer that containers of so many litres (outside) take up; over 1 = no room.
+
+    >>> drawer_share(9, 12)
+    0.75
+    """
+    return _at_least(outside_litres, 0, "containers") / _at_least(drawer_litres, 0.001, "drawer")
+
+
+def bleach_ml_per_litre(label_percent: float, wanted_percent: float) -> float:
+    """Bleach for a litre of water [ml], by the hypochlorite percent on its label: c1 V1 = c2 (V1 + V2).
+
+    >>> round(bleach_ml_per_litre(5.5, 0.25))        # common practice: 47 ml of 5-6 % gives about 0.25 %
+    48
+    """
+    if not 0 < wanted_percent < label_percent <= 100:
+        raise ColdspellError("the solution must be weaker than the bleach", mend="percent of hypochlorite")
+    return 1000 * wanted_percent / (label_percent - wanted_percent)
+
+
+def _at_least(value: float, least: float, name: str) -> float:
+    if not (math.isfinite(value) and value >= least):
+        raise ColdspellError(f"{name} must be at least {least:g}, not {value}")
+    return value
