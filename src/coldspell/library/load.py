@@ -1,0 +1,136 @@
+"""Load species libraries: read, check by the schema, compile, cache, and hand out records one by one."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from pathlib import Path
+from typing import Any
+
+import msgspec
+
+from coldspell import shipped
+from coldspell.library import cache as cached
+from coldspell.library.cache import Compiled, Entry
+from coldspell.library.files import digest, read_libraries
+from coldspell.library.model import Record
+
+
+def shipped_dirs() -> tuple[Path, ...]:
+    """Return the directories of the shipped library."""
+    return (shipped.find("species"),)
+
+
+class Items(Mapping[str, dict[str, Any]]):
+    """CSL items by id, each decoded when it is asked for."""
+
+    __slots__ = ("_raw",)
+
+    def __init__(self, raw: Mapping[str, msgspec.Raw]) -> None:
+        self._raw = raw
+
+    def __getitem__(self, key: str) -> dict[str, Any]:
+        item: dict[str, Any] = msgspec.json.decode(self._raw[key])
+        return item
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._raw)
+
+    def __len__(self) -> int:
+        return len(self._raw)
+
+
+class Library:
+    """Species and genus records by name, the bibliography they cite, and a digest of both."""
+
+    __slots__ = ("_compiled", "_decoder", "_dirs", "_known", "bibliography")
+
+    def __init__(self, compiled: Compiled, dirs: Sequence[Path]) -> None:
+        self._compiled = compiled
+        self._dirs = tuple(dirs)
+        self._decoder = msgspec.json.Decoder(Record)
+        self._known: dict[str, Record] = {}
+        self.bibliography: Mapping[str, dict[str, Any]] = Items(compiled.bibliography)
+
+    @property
+    def digest(self) -> str:
+        """A text that changes whenever any file of the library does."""
+        return self._compiled.digest
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """The accepted names of all records, sorted."""
+        return tuple(self._compiled.records)
+
+    @property
+    def index(self) -> Mapping[str, list[Entry]]:
+        """Folded names (see :mod:`coldspell.library.names`) and the records they lead to."""
+        return self._compiled.index
+
+    @property
+    def words(self) -> Mapping[str, list[str]]:
+        """Common words that mean several plants, and the genera they mean."""
+        return self._compiled.words
+
+    @property
+    def units(self) -> Mapping[str, list[str]]:
+        """Records by what is handled (acorn, nut, …)."""
+        return self._compiled.units
+
+    def get(self, name: str) -> Record:
+        """Return the record with an accepted name.
+
+        Raises
+        ------
+        KeyError
+            If no record has that name (use :func:`coldspell.library.names.look_up` for anything else).
+        """
+        if name not in self._known:
+            self._known[name] = self._decoder.decode(self._compiled.records[name])
+        return self._known[name]
+
+    def genus(self, name: str) -> Record | None:
+        """Return the genus record of a species (or of a genus) by its accepted name, if there is one."""
+        genus = name.removeprefix("×").strip().split(" ")[0]
+        if genus not in self._compiled.records:
+            return None
+        record = self.get(genus)
+        return record if record.rank == "genus" else None
+
+    def file(self, name: str) -> Path:
+        """Return the file that holds a record."""
+        return self._dirs[self._compiled.libraries[name]] / self.get(name).path
+
+    def __contains__(self, name: object) -> bool:
+        return name in self._compiled.records
+
+    def __len__(self) -> int:
+        return len(self._compiled.records)
+
+
+def load_library(dirs: Sequence[Path], *, cache: Path | None = None) -> Library:
+    """Load library directories; a record of a later one replaces the record of that name as a whole.
+
+    Parameters
+    ----------
+    dirs
+        Library directories, in order. Files are read at every load; what they compile to is cached.
+    cache
+        Directory for the compiled library; the platform's cache directory by default. Where it cannot be
+        written, the library is compiled in memory.
+
+    Raises
+    ------
+    ColdspellError
+        At the first fault of a file, with line and column.
+    """
+    files = read_libraries(dirs)
+    key = digest(files)
+    folder = cached.directory() if cache is None else cache
+    compiled = cached.read(folder, key) if folder else None
+    if compiled is None:
+        from coldspell.library.compile import compile_library
+
+        compiled = compile_library(files, key)
+        if folder:
+            cached.write(folder, compiled)
+    return Library(compiled, dirs)

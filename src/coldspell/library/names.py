@@ -1,0 +1,255 @@
+"""Find the record that a name means, however it is typed; never a silent first match."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import TYPE_CHECKING, Any
+
+from coldspell.library.cache import Entry
+from coldspell.library.model import Record
+
+if TYPE_CHECKING:
+    from coldspell.library.load import Library
+
+_UNIT_WORDS = frozenset(
+    (
+        "seed",
+        "nut",
+        "acorn",
+        "stone",
+        "pit",
+        "pip",
+        "kernel",
+        "key",
+        "samara",
+        "fruit",
+        "cone",
+        "berry",
+        "achene",
+    )
+    + ("nutlet", "grain", "tree", "shrub")
+)
+_RANKS = {"ssp": "subsp", "subspecies": "subsp", "variety": "var", "forma": "f"}
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """One record; ``matched_as`` is the name of the record, synonym or common name that was meant."""
+
+    record: Record
+    matched_as: str
+
+
+@dataclass(frozen=True, slots=True)
+class Several:
+    """A name of several plants: one of these records must be chosen."""
+
+    records: tuple[Record, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Missing:
+    """No record; ``nearest`` holds similar names, best first."""
+
+    nearest: tuple[str, ...]
+
+
+@lru_cache(maxsize=4096)
+def fold(text: str) -> str:
+    """Reduce a name to what counts: lower case, no accents, hyphens, apostrophes, points or hybrid signs."""
+    plain = unicodedata.normalize("NFKD", text.replace("×", " ").casefold())
+    plain = "".join(character for character in plain if not unicodedata.combining(character))
+    plain = re.sub(r"['’`.]", "", plain)
+    words = re.sub(r"[^\w]+|_", " ", plain).split()
+    return " ".join(_RANKS.get(word, word) for word in words if word != "x")
+
+
+def singular(folded: str) -> str:
+    """Return a folded English common name with its last word in the singular."""
+    head, _, last = folded.rpartition(" ")
+    if len(last) > 4 and last.endswith("ies"):
+        last = last[:-3] + "y"
+    elif len(last) > 4 and last.endswith(("ches", "shes", "xes", "sses")):
+        last = last[:-2]
+    elif len(last) > 3 and last.endswith("s") and not last.endswith(("ss", "us", "is")):
+        last = last[:-1]
+    return f"{head} {last}".strip()
+
+
+def index_of(records: Mapping[str, dict[str, Any]]) -> dict[str, list[Entry]]:
+    """Return every folded name (and the singular of common names) with the records that carry it."""
+    index: dict[str, list[Entry]] = {}
+
+    def add(key: str, entry: Entry) -> None:
+        entries = index.setdefault(key, [])
+        if all(other.record != entry.record for other in entries):
+            entries.append(entry)
+
+    for name in records:
+        add(fold(name), Entry(name, name, "name"))
+    for name, record in records.items():
+        for synonym in record.get("synonyms", ()):
+            add(fold(synonym), Entry(name, synonym, "synonym"))
+    for name, record in records.items():
+        for commons in record.get("common_names", {}).values():
+            for common in commons:
+                folded = fold(common)
+                for key in dict.fromkeys((folded, folded.replace(" ", ""), singular(folded))):
+                    add(key, Entry(name, common, "common"))
+    return dict(sorted(index.items()))
+
+
+def look_up(library: Library, text: str) -> Found | Several | Missing:
+    """Find the record that a name means.
+
+    Parameters
+    ----------
+    library
+        The library to search.
+    text
+        A botanical name (with or without author, hybrid sign or rank), a synonym, a common name in any
+        language, or a genus; in any case, singular or plural, with or without hyphens.
+
+    Returns
+    -------
+    Found, Several or Missing
+        ``Several`` whenever the name means more than one plant; ``Missing`` with the nearest names otherwise.
+    """
+    folded = fold(text)
+    if not folded:
+        return Missing(())
+    for key in _readings(folded):
+        found = _word_of_several(library, key) or _exact(library, key)
+        if found:
+            return found
+    return (
+        _abbreviated(library, folded)
+        or _by_last_words(library, singular(folded))
+        or _by_unit(library, singular(folded))
+        or Missing(_nearest(library, folded))
+    )
+
+
+def _readings(folded: str) -> Iterable[str]:
+    """Yield what a typed name may stand for: itself, its singular, without unit words, without the author."""
+    words = folded.split()
+    yield folded
+    yield singular(folded)
+    joined = folded.replace(" ", "")
+    if joined != folded:
+        yield joined
+        yield singular(joined)
+    while len(words) > 1 and singular(words[-1]) in _UNIT_WORDS:
+        words = words[:-1]
+        yield " ".join(words)
+        yield singular(" ".join(words))
+    words = folded.split()
+    for count in (4, 2):
+        if len(words) > count:
+            yield " ".join(words[:count])
+
+
+def _exact(library: Library, key: str) -> Found | Several | None:
+    entries = library.index.get(key, [])
+    strongest = [entry for entry in entries if entry.kind == "name"] or entries
+    if not strongest:
+        return None
+    if len(strongest) == 1:
+        return Found(library.get(strongest[0].record), strongest[0].printed)
+    return _several(library, [entry.record for entry in strongest])
+
+
+def _word_of_several(library: Library, key: str) -> Found | Several | None:
+    """Answer a word that means several plants: its genera, and every plant whose name is that word."""
+    genera = library.words.get(key)
+    if genera is None:
+        return None
+    names = [entry.record for entry in library.index.get(key, ())]
+    covered = {name.split(" ")[0] for name in names}
+    for genus in genera:
+        if genus in covered:
+            continue
+        if genus in library:
+            names.append(genus)
+        else:
+            members = (name for name in library.names if name.startswith(genus + " "))
+            names += [name for name in members if _carries(library, name, key)]
+    if not names:
+        return None
+    if len(names) == 1:
+        return Found(library.get(names[0]), key)
+    return _several(library, names)
+
+
+def _carries(library: Library, name: str, key: str) -> bool:
+    commons = (common for names in library.get(name).common_names.values() for common in names)
+    return any(f" {singular(fold(common))}".endswith(" " + key) for common in commons)
+
+
+def _by_last_words(library: Library, key: str) -> Found | Several | None:
+    """Find the plants whose common name ends in the typed words ("hickory": shagbark hickory, …)."""
+    ending = " " + key
+    names = [
+        entry.record
+        for folded, entries in library.index.items()
+        if folded.endswith(ending)
+        for entry in entries
+        if entry.kind == "common"
+    ]
+    return _one_or_several(library, names, key)
+
+
+def _by_unit(library: Library, key: str) -> Found | Several | None:
+    names = library.units.get(key, [])
+    return _one_or_several(library, names, key)
+
+
+def _one_or_several(library: Library, names: list[str], key: str) -> Found | Several | None:
+    """Put the genus record in the place of several of its species."""
+    by_genus: dict[str, list[str]] = {}
+    for name in dict.fromkeys(names):
+        by_genus.setdefault(name.removeprefix("×").strip().split(" ")[0], []).append(name)
+    chosen: list[str] = []
+    for genus, members in by_genus.items():
+        chosen += [genus] if len(members) > 1 and genus in library else members
+    if not chosen:
+        return None
+    if len(chosen) == 1:
+        return Found(library.get(chosen[0]), key)
+    return _several(library, chosen)
+
+
+def _abbreviated(library: Library, folded: str) -> Found | Several | None:
+    """Resolve a genus written as its first letter ("Q. robur")."""
+    match = re.fullmatch(r"([a-z]) ([a-z].*)", folded)
+    if not match:
+        return None
+    names = [
+        entry.record
+        for key, entries in library.index.items()
+        if key.startswith(match[1]) and key.partition(" ")[2] == match[2]
+        for entry in entries
+        if entry.kind in ("name", "synonym")
+    ]
+    if not names:
+        return None
+    unique = list(dict.fromkeys(names))
+    return Found(library.get(unique[0]), unique[0]) if len(unique) == 1 else _several(library, unique)
+
+
+def _several(library: Library, names: Iterable[str]) -> Several:
+    return Several(tuple(library.get(name) for name in sorted(dict.fromkeys(names))))
+
+
+def _nearest(library: Library, folded: str) -> tuple[str, ...]:
+    """Return up to five printed names that are similar, best first."""
+    from rapidfuzz import fuzz, process
+
+    index = library.index
+    matches = process.extract(folded[:90], list(index), scorer=fuzz.ratio, limit=12, score_cutoff=72)
+    printed = dict.fromkeys(entry.printed for key, _, _ in matches for entry in index[str(key)])
+    return tuple(printed)[:5]

@@ -1,0 +1,80 @@
+"""Bring the plain values of a record file into the shape of :class:`~coldspell.library.model.Record`.
+
+A quantity written as a number or list becomes low, usual and high; one footnote becomes a list of one; the
+keys ``class`` and ``if``, which Python keeps for itself, get an underscore. The rules are read off the
+classes of the model, so a new field of the model needs nothing here.
+"""
+
+from __future__ import annotations
+
+import types
+from collections.abc import Callable
+from dataclasses import fields, is_dataclass
+from functools import cache
+from typing import Any, Union, get_args, get_origin, get_type_hints
+
+from coldspell.library.model import Quantity, Record
+
+Shape = Callable[[Any], Any]
+
+
+def to_record_shape(values: dict[str, Any]) -> dict[str, Any]:
+    """Return the values of a record file (valid by the schema) in the shape of ``Record``."""
+    shaped: dict[str, Any] = _shape_of(Record)(values)
+    return shaped
+
+
+def _quantity(value: Any) -> dict[str, float | None]:
+    if not isinstance(value, list):
+        return {"low": value, "high": value, "usual": None}
+    return {"low": value[0], "high": value[-1], "usual": value[1] if len(value) == 3 else None}
+
+
+def _listed(value: Any) -> list[Any]:
+    return value if isinstance(value, list) else [value]
+
+
+def _whole_numbers(value: list[float]) -> list[int]:
+    return [int(item) for item in value]
+
+
+def _as_it_is(value: Any) -> Any:
+    return value
+
+
+@cache
+def _shape_of(kind: Any) -> Shape:
+    if kind is Quantity:
+        return _quantity
+    if is_dataclass(kind):
+        return _map_shape(kind)
+    origin, inner = get_origin(kind), get_args(kind)
+    if origin in (Union, types.UnionType):
+        choices = [one for one in inner if one is not type(None)]
+        return _shape_of(choices[0]) if len(choices) == 1 else _as_it_is
+    if origin is tuple:
+        if inner[0] is str:
+            return _listed
+        if inner[0] is int:
+            return _whole_numbers
+        each = _shape_of(inner[0])
+        return lambda value: [each(item) for item in value]
+    if origin is dict:
+        of_value = _shape_of(inner[1])
+        return lambda value: {key: of_value(item) for key, item in value.items()}
+    return _as_it_is
+
+
+def _map_shape(kind: Any) -> Shape:
+    hints = get_type_hints(kind)
+    shapes = {one.name.rstrip("_"): (one.name, _shape_of(hints[one.name])) for one in fields(kind)}
+
+    def shape(value: dict[str, Any]) -> dict[str, Any]:
+        shaped = {}
+        for key, item in value.items():
+            if key in shapes:
+                name, of_item = shapes[key]
+                shaped[name] = of_item(item)
+        return shaped
+
+    return shape

@@ -1,0 +1,34 @@
+"""Where the shipped species records and rules lie: inside an installed package, or in a checkout."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from coldspell.errors import InternalFault
+
+
+def find(kind: str) -> Path:
+    """Return the shipped directory of one kind of data.
+
+    Parameters
+    ----------
+    kind
+        ``"species"`` or ``"rules"``.
+
+    Raises
+    ------
+    InternalFault
+        If neither the package nor the checkout around it holds the directory.
+    """
+    package = Path(__file__).resolve().parent
+    installed = package / "shipped" / kind
+    if installed.is_dir():
+        return installed
+    checkout = package.parent.parent / kind
+    if checkout.is_dir():
+        return checkout
+    raise InternalFault(
+        f"the shipped {kind} are missing",
+        f"{installed} or {checkout}",
+        "Install Coldspell again; the installation is not complete.",
+    )

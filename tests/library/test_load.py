@@ -1,0 +1,63 @@
+"""Loading: what comes out, what is cached, what is refused."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from coldspell.errors import ColdspellError
+from coldspell.library.load import load_library
+
+RECORD = """\
+name: Exemplum arboreum
+family: Exemplaceae
+rank: species
+plant: broadleaf tree
+unit: stone
+seed_mm: {length: [7, 9], width: 6, cite: t4}
+dormancy: {class: physiological, level: deep, cite: t4}
+treatments:
+  - {name: cold, steps: [{do: cold_moist, days: [90, 100, 120]}], cite: [t4], when: {stored_years: 2}}
+cites: {t4: {basis: practice}}
+"""
+
+
+@pytest.fixture()
+def library(tmp_path: Path) -> Path:
+    folder = tmp_path / "library" / "exemplum"
+    folder.mkdir(parents=True)
+    (folder / "exemplum-arboreum.yaml").write_text(RECORD)
+    return tmp_path / "library"
+
+
+def test_a_record_comes_out_as_written(library: Path, tmp_path: Path) -> None:
+    loaded = load_library([library], cache=tmp_path / "cache")
+    record = loaded.get("Exemplum arboreum")
+    assert record.path == "exemplum/exemplum-arboreum.yaml"
+    assert record.dormancy is not None
+    assert record.dormancy.class_ == "physiological"
+    assert record.seed_mm is not None
+    assert record.seed_mm.width is not None
+    assert (record.seed_mm.width.low, record.seed_mm.width.high) == (6, 6)
+    days = record.treatments[0].steps[0].days
+    assert days is not None
+    assert (days.low, days.usual, days.high, days.plan) == (90, 100, 120, 100)
+    assert record.treatments[0].when == {"stored_years": 2}
+
+
+def test_the_cached_library_is_the_same(library: Path, tmp_path: Path) -> None:
+    first = load_library([library], cache=tmp_path / "cache")
+    assert list((tmp_path / "cache").iterdir())
+    second = load_library([library], cache=tmp_path / "cache")
+    assert first.digest == second.digest
+    assert first.get("Exemplum arboreum") == second.get("Exemplum arboreum")
+
+
+def test_a_fault_has_its_place(library: Path, tmp_path: Path) -> None:
+    file = library / "exemplum" / "exemplum-arboreum.yaml"
+    file.write_text(RECORD.replace("level: deep", "level: deeep"))
+    with pytest.raises(ColdspellError) as caught:
+        load_library([library], cache=tmp_path / "cache")
+    assert "exemplum-arboreum.yaml:7:41" in str(caught.value)
+    assert "Did you mean 'deep'?" in str(caught.value)
