@@ -1,7 +1,7 @@
 """Compiled files kept between runs: one small file for each key, never trusted beyond its checksum.
 
 The key is a hash of everything the content depends on, so an entry is never stale, only unused.
-Content is JSON made by the caller (never pickle); a cache that cannot be read or written costs time, nothing else.
+Content is JSON made by the caller, never pickle. A cache that cannot be read or written only costs time.
 """
 
 from __future__ import annotations

@@ -1,0 +1,25 @@
+"""Decide over facts: tables of rules, what they answer for a lot, and a proof that they leave no gap."""
+
+from coldspell.rules.book import RuleBook, RuleFault, Session
+from coldspell.rules.engine import Engine
+from coldspell.rules.load import check_rules, load_rules
+from coldspell.rules.model import Decided, Decision, Fact, Failed, Finding, Firing, Near, Rule
+from coldspell.rules.plain import PlainEngine
+
+__all__ = [
+    "Decided",
+    "Decision",
+    "Engine",
+    "Fact",
+    "Failed",
+    "Finding",
+    "Firing",
+    "Near",
+    "PlainEngine",
+    "Rule",
+    "RuleBook",
+    "RuleFault",
+    "Session",
+    "check_rules",
+    "load_rules",
+]

@@ -1,0 +1,120 @@
+"""Compile rule files to a rule book, noting every mistake on the way."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from dataclasses import replace
+
+from coldspell.errors import ColdspellError, Place
+from coldspell.rules.axes import cut_axes
+from coldspell.rules.book import RuleBook
+from coldspell.rules.decisions import Head, Reader, read_head
+from coldspell.rules.facts import read_facts
+from coldspell.rules.findings import Findings, nearest
+from coldspell.rules.model import IMPOSSIBLE, Decision, Fact, Finding
+from coldspell.rules.order import computed_order
+from coldspell.rules.reader import Node, parse
+from coldspell.rules.scope import scope_of
+from coldspell.rules.texts import placeholders
+
+
+def compile_files(
+    files: list[tuple[str, bytes]],
+    known_sources: Collection[str] | None = None,
+) -> tuple[RuleBook, list[Finding]]:
+    """The rule book and all findings; the book is only fit for use when none of them is an error."""
+    out = Findings()
+    facts, heads = _first_pass(files, out)
+    reader = Reader(facts, heads, out)
+    decisions = {name: reader.decision(heads[name]) for name in sorted(heads)}
+    book = RuleBook(facts, {})
+    all_facts = facts | {name: head.fact for name, head in heads.items()}
+    for decision in computed_order(decisions, out):
+        scope = scope_of(decision, book.decisions, all_facts)
+        book.decisions[decision.name] = cut_axes(decision, all_facts, scope)
+        if scope is None:
+            out.error(decision.place, "never-asked", f"'applies' of {decision.name} can never hold")
+    for decision in decisions.values():
+        _check_use(decision, out)
+        _check_sources(decision, known_sources, out)
+    _check_unused(book, decisions, out)
+    return book, out.ordered()
+
+
+def _first_pass(files: list[tuple[str, bytes]], out: Findings) -> tuple[dict[str, Fact], dict[str, Head]]:
+    facts: dict[str, Fact] = {}
+    roots: list[Node] = []
+    for file, content in files:
+        try:
+            root = parse(content, file)
+        except ColdspellError as error:
+            where = error.where if isinstance(error.where, Place) else Place(file)
+            out.error(where, "file", error.what, error.mend)
+            continue
+        if "facts" in (root.entries or {}):
+            read_facts(root, facts, out)
+        else:
+            roots.append(root)
+    heads: dict[str, Head] = {}
+    for head in (read_head(root, out) for root in roots):
+        if head is None:
+            continue
+        if head.name in heads or head.name in facts:
+            first = heads[head.name].entry.place if head.name in heads else facts[head.name].place
+            out.error(head.entry.at("decision"), "twice", f"the name {head.name!r} is taken", f"By {first}.")
+        else:
+            heads[head.name] = head
+    return facts, heads
+
+
+def _check_use(decision: Decision, out: Findings) -> None:
+    """Answers that no rule gives, facts that no rule tests, rows that say the same."""
+    chosen = {rule.answer for rule in decision.rules}
+    for answer in decision.answers:
+        if answer not in chosen:
+            out.error(
+                decision.place,
+                "unreachable-answer",
+                f"{decision.name}: no rule answers {answer!r}",
+                "Take the answer out, or write the rule.",
+            )
+    tested = {condition.fact for rule in decision.rules for condition in rule.when}
+    for fact in decision.given:
+        if fact not in tested:
+            out.warning(
+                decision.place,
+                "untested-fact",
+                f"{decision.name}: no rule tests {fact!r}",
+                "Take it out of given.",
+            )
+    seen: dict[tuple[object, ...], str] = {}
+    for rule in decision.rules:
+        key = (rule.answer, frozenset(replace(c, place=Place("")) for c in rule.when))
+        if key in seen:
+            out.error(rule.place, "twice", f"{rule.name!r} says the same as {seen[key]!r}")
+        seen[key] = rule.name
+
+
+def _check_sources(decision: Decision, known_sources: Collection[str] | None, out: Findings) -> None:
+    for rule in decision.rules:
+        for cite in rule.cites:
+            if cite.source and known_sources is not None and cite.source not in known_sources:
+                out.error(
+                    rule.place,
+                    "unknown-source",
+                    f"{rule.name!r} cites {cite.source!r}, which is not in the bibliography",
+                    nearest(cite.source, known_sources),
+                )
+
+
+def _check_unused(book: RuleBook, decisions: dict[str, Decision], out: Findings) -> None:
+    used = {fact for decision in decisions.values() for fact in decision.facts}
+    for decision in decisions.values():
+        texts = [*decision.answers.values()]
+        texts += [text for rule in decision.rules for text in (rule.because, rule.text or "")]
+        used |= {name for text in texts for name in placeholders(text)}
+        if not any(rule.answer != IMPOSSIBLE for rule in decision.rules):
+            out.error(decision.place, "no-rules", f"{decision.name} has no rule that answers")
+    for fact in book.facts.values():
+        if fact.name not in used:
+            out.warning(fact.place, "unused-fact", f"no rule or text uses the fact {fact.name!r}")

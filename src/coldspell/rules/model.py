@@ -1,0 +1,185 @@
+"""What a rule book is made of, and what it answers: plain frozen values.
+
+A *fact* is a choice between words or a number. A decision cuts each of its facts into *labels*: classes of
+values that none of its rules tells apart. Rules, engines, memo and audit see labels only.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from coldspell.errors import Place
+
+FactValue = str | float | bool | None
+
+NOT_ASKED = "not_asked"  # the answer fact of a decision whose `applies` does not hold
+IMPOSSIBLE = "impossible"  # the answer of a row that some check or decision rules out
+UNKNOWN = "unknown"
+_NOWHERE = Place("")
+POLICIES = ("unique", "first", "collect")
+ORIGINS = ("record", "lot", "measured")
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One mistake in rules or facts, as the checker reports it."""
+
+    where: Place
+    check: str
+    message: str
+    mend: str = ""
+    severity: str = "error"
+
+    def __str__(self) -> str:
+        mend = f"\n  {self.mend}" if self.mend else ""
+        return f"{self.where}: {self.severity}: {self.message} [{self.check}]{mend}"
+
+
+@dataclass(frozen=True, slots=True)
+class Fact:
+    """A declared fact: a choice (`values`), a number (`bounds` and `unit`) or words for texts (`text`)."""
+
+    name: str
+    origin: str
+    means: str
+    place: Place
+    values: tuple[str, ...] = ()
+    unit: str | None = None
+    bounds: tuple[float, float] | None = None
+    may_be_unknown: bool = False
+    text: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Cite:
+    """Who says so: ``practice`` has no source; a bare bibliography id counts as ``recalled``."""
+
+    basis: str
+    source: str | None = None
+    at: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Condition:
+    """What a rule asks of one fact.
+
+    A choice: one of `values`. A number: over `over` and up to `up_to` when `known`; unknown when `unknown`.
+    `labels` are the labels of this decision's axis that satisfy it, `words` is how it reads.
+    """
+
+    fact: str
+    words: str
+    values: tuple[str, ...] = ()
+    known: bool = False
+    unknown: bool = False
+    over: float | None = None
+    up_to: float | None = None
+    labels: tuple[str, ...] = ()
+    place: Place = _NOWHERE
+
+
+@dataclass(frozen=True, slots=True)
+class Axis:
+    """How one decision cuts one fact.
+
+    `atoms` are the finest pieces (values, or cells between cuts, then ``unknown``); `classes` gives the label
+    of each atom. `within` are the labels that can occur when the decision is asked at all.
+    """
+
+    fact: str
+    atoms: tuple[str, ...]
+    classes: tuple[str, ...]
+    labels: tuple[str, ...]
+    within: tuple[str, ...]
+    cuts: tuple[float, ...] = ()
+    bounds: tuple[float, float] | None = None
+    may_be_unknown: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """A row: where every condition of `when` holds, `answer` is chosen (or added)."""
+
+    name: str
+    answer: str
+    because: str
+    cites: tuple[Cite, ...]
+    when: tuple[Condition, ...]
+    place: Place
+    text: str | None = None
+    guaranteed_by: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Decision:
+    """A table of rules that answers one question."""
+
+    name: str
+    asks: str
+    policy: str
+    given: tuple[str, ...]
+    answers: dict[str, str]
+    rules: tuple[Rule, ...]
+    place: Place
+    applies: tuple[Condition, ...] = ()
+    per: str | None = None
+    axes: tuple[Axis, ...] = ()  # of `given`, in that order
+    gates: tuple[Axis, ...] = ()  # of `applies`, in that order
+
+    @property
+    def facts(self) -> tuple[str, ...]:
+        """Every fact and earlier answer that the decision looks at."""
+        return tuple(dict.fromkeys((*(c.fact for c in self.applies), *self.given)))
+
+
+@dataclass(frozen=True, slots=True)
+class Firing:
+    """A rule that held for a lot, with the values of the facts it tested."""
+
+    decision: str
+    rule: str
+    answer: str
+    facts: dict[str, FactValue]
+    because: str
+    text: str | None
+    cites: tuple[Cite, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Decided:
+    """What a decision answers for a lot; `answer` is the only or first of `answers`."""
+
+    decision: str
+    applies: bool
+    answers: tuple[str, ...]
+    firings: tuple[Firing, ...]
+
+    @property
+    def answer(self) -> str | None:
+        """The answer; ``None`` where the decision was not asked or nothing was collected."""
+        return self.answers[0] if self.answers else None
+
+
+@dataclass(frozen=True, slots=True)
+class Failed:
+    """A condition that did not hold: the fact, its value, and what it would have to be."""
+
+    fact: str
+    value: FactValue
+    needs: str
+
+
+@dataclass(frozen=True, slots=True)
+class Near:
+    """Why a rule did not give its answer: conditions that failed, or an earlier rule that came first."""
+
+    decision: str
+    rule: str
+    answer: str
+    failed: tuple[Failed, ...]
+    behind: str | None = None  # in a `first` decision: the earlier rule that held
+
+    @property
+    def held(self) -> bool:
+        """True where the rule did give its answer."""
+        return not self.failed and self.behind is None

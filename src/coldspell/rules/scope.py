@@ -1,0 +1,82 @@
+"""What is certain of the facts whenever a decision is asked at all.
+
+`applies` of a decision restricts its facts. Where it names an earlier answer, that decision was asked too, so
+its own `applies` holds as well, and so on. A later decision then needs no rows for what cannot occur.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+
+from coldspell.rules.conditions import range_words
+from coldspell.rules.model import NOT_ASKED, Condition, Decision, Fact
+
+Scope = dict[str, Condition]
+
+
+def scope_of(decision: Decision, earlier: Mapping[str, Decision], facts: Mapping[str, Fact]) -> Scope | None:
+    """The restrictions, one for each fact that has any; None where the decision can never be asked."""
+    scope: Scope = {}
+    possible = all(_restrict(scope, condition) for condition in decision.applies)
+    changed = True
+    while changed and possible:
+        before = dict(scope)
+        for other in earlier.values():
+            if other.applies:
+                possible = possible and _settle(scope, other, facts[other.name])
+        changed = scope != before
+    return scope if possible else None
+
+
+def _settle(scope: Scope, other: Decision, fact: Fact) -> bool:
+    """Draw what follows from another decision being asked or not; False on a contradiction."""
+    held = scope.get(other.name)
+    if held and NOT_ASKED not in held.values and not all(_restrict(scope, c) for c in other.applies):
+        return False
+    if all(c.fact in scope and _implies(scope[c.fact], c) for c in other.applies):
+        values = tuple(v for v in fact.values if v != NOT_ASKED)
+    elif any(c.fact in scope and meet(scope[c.fact], c) is None for c in other.applies):
+        values = (NOT_ASKED,)
+    else:
+        return True
+    return _restrict(scope, Condition(other.name, " or ".join(values), values=values))
+
+
+def _restrict(scope: Scope, condition: Condition) -> bool:
+    old = scope.get(condition.fact)
+    both = meet(old, condition) if old else condition
+    if both is not None:
+        scope[condition.fact] = both
+    return both is not None
+
+
+def meet(one: Condition, two: Condition) -> Condition | None:
+    """Both conditions of one fact at once; None where nothing satisfies both."""
+    if one.values or two.values:
+        values = tuple(v for v in one.values if v in two.values)
+        return Condition(one.fact, " or ".join(values), values=values) if values else None
+    over = _tighter(one.over, two.over, max)
+    up_to = _tighter(one.up_to, two.up_to, min)
+    known = one.known and two.known and (over is None or up_to is None or over < up_to)
+    unknown = one.unknown and two.unknown
+    if not known and not unknown:
+        return None
+    words = range_words(over, up_to, known, unknown) if known else "unknown"
+    return Condition(one.fact, words, known=known, unknown=unknown, over=over, up_to=up_to)
+
+
+def _tighter(one: float | None, two: float | None, pick: Callable[[float, float], float]) -> float | None:
+    if one is None or two is None:
+        return two if one is None else one
+    return pick(one, two)
+
+
+def _implies(narrow: Condition, wide: Condition) -> bool:
+    both = meet(narrow, wide)
+    return both is not None and (both.values, both.known, both.unknown, both.over, both.up_to) == (
+        narrow.values,
+        narrow.known,
+        narrow.unknown,
+        narrow.over,
+        narrow.up_to,
+    )
