@@ -47,7 +47,7 @@ def content_key(*parts: str | bytes | Iterable[str | bytes]) -> str:
     return digest.hexdigest()
 
 
-def cached(key: str, name: str, build: Callable[[], bytes]) -> bytes:
+def cached(key: str, name: str, build: Callable[[], bytes], folder: Path | None = None) -> bytes:
     """The bytes kept under the key, or those that `build` makes (and that are kept from now on).
 
     Parameters
@@ -58,12 +58,14 @@ def cached(key: str, name: str, build: Callable[[], bytes]) -> bytes:
         A word for people who look into the directory (``rules``, ``library``); part of the file name.
     build
         Makes the bytes. What it raises comes out, and nothing is kept.
+    folder
+        Where entries live; `cache_dir()` by default.
 
     Notes
     -----
     Two processes may build at once: each writes its own temporary file and the last replace wins, whole.
     """
-    folder = cache_dir()
+    folder = folder or cache_dir()
     path = folder / f"{name}-{key[:40]}.json" if folder else None
     kept = _read(path) if path else None
     if kept is not None:
@@ -74,9 +76,9 @@ def cached(key: str, name: str, build: Callable[[], bytes]) -> bytes:
     return content
 
 
-def forget(key: str, name: str) -> None:
+def forget(key: str, name: str, folder: Path | None = None) -> None:
     """Drop one entry: for a caller who finds that it cannot decode what it was given."""
-    folder = cache_dir()
+    folder = folder or cache_dir()
     if folder:
         _remove(folder / f"{name}-{key[:40]}.json")
 

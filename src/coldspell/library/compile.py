@@ -9,7 +9,7 @@ import msgspec
 
 from coldspell.document import Mapping, Node, decode, parse, place, plain
 from coldspell.errors import ColdspellError, Place
-from coldspell.library.cache import Compiled, made_by
+from coldspell.library.compiled import Compiled
 from coldspell.library.files import BIBLIOGRAPHY, NOT_RECORDS, WORDS, LibraryFile
 from coldspell.library.names import index_of
 from coldspell.library.schema import Violation, shipped_check
@@ -36,8 +36,8 @@ def read_valid(file: LibraryFile, schema: str) -> Node:
     return root
 
 
-def compile_library(files: Sequence[LibraryFile], digest: str) -> Compiled:
-    """Compile library files; ``digest`` is theirs (see :func:`coldspell.library.files.digest`)."""
+def compile_library(files: Sequence[LibraryFile]) -> Compiled:
+    """Compile library files; a record of a later library replaces the one of an earlier."""
     records: dict[str, dict[str, Any]] = {}
     owners: dict[str, LibraryFile] = {}
     for file in files:
@@ -59,8 +59,6 @@ def compile_library(files: Sequence[LibraryFile], digest: str) -> Compiled:
     for name, shaped in ordered.items():
         units.setdefault(shaped["unit"], []).append(name)
     return Compiled(
-        made_by=made_by(),
-        digest=digest,
         records={name: msgspec.Raw(_encode(shaped)) for name, shaped in ordered.items()},
         libraries={name: owners[name].library for name in ordered},
         index=index_of(ordered),

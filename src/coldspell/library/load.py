@@ -8,11 +8,14 @@ from typing import Any
 
 import msgspec
 
-from coldspell import shipped
-from coldspell.library import cache as cached
-from coldspell.library.cache import Compiled, Entry
-from coldspell.library.files import digest, read_libraries
+from coldspell import __version__, shipped
+from coldspell.cachefile import cached, content_key, forget
+from coldspell.errors import InternalFault
+from coldspell.library.compiled import Compiled, Entry
+from coldspell.library.files import LibraryFile, digest, read_libraries
 from coldspell.library.model import Record
+
+_FORMAT = "library 1"  # of the compiled library; a change of it makes older entries unused
 
 
 def shipped_dirs() -> tuple[Path, ...]:
@@ -40,21 +43,20 @@ class Items(Mapping[str, dict[str, Any]]):
 
 
 class Library:
-    """Species and genus records by name, the bibliography they cite, and a digest of both."""
+    """Species and genus records by name, and the bibliography they cite.
 
-    __slots__ = ("_compiled", "_decoder", "_dirs", "_known", "bibliography")
+    ``digest`` is a text that changes whenever any file of the library does.
+    """
 
-    def __init__(self, compiled: Compiled, dirs: Sequence[Path]) -> None:
+    __slots__ = ("_compiled", "_decoder", "_dirs", "_known", "bibliography", "digest")
+
+    def __init__(self, compiled: Compiled, dirs: Sequence[Path], digest: str) -> None:
         self._compiled = compiled
+        self.digest = digest
         self._dirs = tuple(dirs)
         self._decoder = msgspec.json.Decoder(Record)
         self._known: dict[str, Record] = {}
         self.bibliography: Mapping[str, dict[str, Any]] = Items(compiled.bibliography)
-
-    @property
-    def digest(self) -> str:
-        """A text that changes whenever any file of the library does."""
-        return self._compiled.digest
 
     @property
     def names(self) -> tuple[str, ...]:
@@ -124,13 +126,25 @@ def load_library(dirs: Sequence[Path], *, cache: Path | None = None) -> Library:
         At the first fault of a file, with line and column.
     """
     files = read_libraries(dirs)
-    key = digest(files)
-    folder = cached.directory() if cache is None else cache
-    compiled = cached.read(folder, key) if folder else None
+    whole = digest(files)
+    key = content_key(__version__, _FORMAT, whole)
+    compiled = _decoded(cached(key, "library", lambda: _compile(files), cache))
     if compiled is None:
-        from coldspell.library.compile import compile_library
+        forget(key, "library", cache)
+        compiled = _decoded(_compile(files))
+    if compiled is None:
+        raise InternalFault("the compiled library cannot be read back")
+    return Library(compiled, dirs, whole)
 
-        compiled = compile_library(files, key)
-        if folder:
-            cached.write(folder, compiled)
-    return Library(compiled, dirs)
+
+def _compile(files: Sequence[LibraryFile]) -> bytes:
+    from coldspell.library.compile import compile_library
+
+    return msgspec.json.encode(compile_library(files))
+
+
+def _decoded(content: bytes) -> Compiled | None:
+    try:
+        return msgspec.json.decode(content, type=Compiled)
+    except msgspec.MsgspecError:
+        return None

@@ -9,29 +9,15 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
-from coldspell.library.cache import Entry
+from coldspell.library.compiled import Entry
 from coldspell.library.model import Record
 
 if TYPE_CHECKING:
     from coldspell.library.load import Library
 
 _UNIT_WORDS = frozenset(
-    (
-        "seed",
-        "nut",
-        "acorn",
-        "stone",
-        "pit",
-        "pip",
-        "kernel",
-        "key",
-        "samara",
-        "fruit",
-        "cone",
-        "berry",
-        "achene",
-    )
-    + ("nutlet", "grain", "tree", "shrub")
+    {"seed", "nut", "acorn", "stone", "pit", "pip", "kernel", "key", "samara", "fruit", "cone", "berry"}
+    | {"achene", "nutlet", "grain", "tree", "shrub"}
 )
 _RANKS = {"ssp": "subsp", "subspecies": "subsp", "variety": "var", "forma": "f"}
 

@@ -234,7 +234,7 @@ def _try_all(checks: list[Check], keyword: str) -> Check:
             tried.append(attempt)
         passed = sum(not attempt for attempt in tried)
         if passed == 0:
-            report.extend(min(tried, key=lambda attempt: len(attempt)))
+            report.extend(sorted(tried, key=len)[0])
         elif passed > 1 and keyword == "oneOf":
             report.append(
                 Violation(node, "oneOf", "this fits more than one form", "Keep the keys of one form only.")
