@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Protocol
 
 from coldspell.rules.model import Decision
+from coldspell.rules.plain import PlainEngine
 
 
 class Engine(Protocol):
@@ -18,3 +19,15 @@ class Engine(Protocol):
     def matching(self, decision: Decision, labels: tuple[str, ...]) -> tuple[int, ...]:
         """The indexes of all rules that hold, in file order; `labels` are those of `decision.axes`."""
         ...
+
+
+def best_engine() -> tuple[Engine, str | None]:
+    """The C engine where it can be loaded, else the plain one with a note that says so."""
+    try:
+        from coldspell.rules.durable import DurableEngine
+    except ImportError as error:
+        return (
+            PlainEngine(),
+            f"The durable-rules module does not load here ({error}); rules ran in plain Python.",
+        )
+    return DurableEngine(), None
