@@ -1,9 +1,9 @@
 """Rules on the C module of durable-rules, used so that none of its tables, threads or clocks come into play.
 
-The engine sees one flat fact of short strings at a time, one conjunction for each rule, no alternatives:
-The engine sees one flat fact of short strings at a time, and one conjunction for each rule:
-"one of these labels" is written as "none of the others", because facts are total. Its fixed tables (64 pending
-at most, larger decisions take several.
+The engine sees one flat fact of short strings at a time and one conjunction for each rule: "one of these
+labels" is written as "none of the others", because facts are total. Its fixed tables (64 pending conditions,
+255 rules on one path, 510 conditions under one parent) cannot overflow: a ruleset holds at most 64 rules, and
+larger decisions take several.
 """
 
 from __future__ import annotations
