@@ -1,0 +1,174 @@
+"""Seeds to start for the plants wanted, plants to expect, and how sure that is.
+
+A plant comes of a seed that is filled, sprouts and survives. Each share may be known exactly, from a test of
+a few seeds, or only as a range; their product is carried as a beta distribution with the exact mean and
+variance of the product, so that plants are beta-binomial.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from coldspell.arithmetic.distributions import (
+    beta_binomial_at_most,
+    beta_cdf,
+    binomial_at_least,
+    check_share,
+)
+from coldspell.arithmetic.samples import check_counts
+from coldspell.errors import ColdspellError
+
+MOST_SEEDS = 1_000_000_000
+_EXACT_UP_TO = 20_000
+_CERTAIN = 1e-12
+
+
+@dataclass(frozen=True, slots=True)
+class Share:
+    """A share between 0 and 1 with its uncertainty: mean and variance."""
+
+    mean: float
+    variance: float = 0.0
+
+    @property
+    def beta(self) -> tuple[float, float] | None:
+        """Beta parameters of the same mean and variance, ``None`` when the share is as good as certain."""
+        spread = self.mean * (1 - self.mean)
+        if self.variance <= _CERTAIN * max(spread, _CERTAIN) or spread <= 0:
+            return None
+        size = spread / self.variance - 1
+        return (self.mean * size, (1 - self.mean) * size) if size > 0 else None
+
+
+@dataclass(frozen=True, slots=True)
+class Expectation:
+    """Plants to expect: mean, and the range that holds them with probability ``level``."""
+
+    mean: float
+    low: int
+    high: int
+    level: float
+
+
+def known_share(share: float) -> Share:
+    """A share taken as certain."""
+    return Share(check_share(share, "share"))
+
+
+def tested_share(sound: int, tested: int) -> Share:
+    """Share after a test of some seeds: Beta(k + 1, n - k + 1), that is before the test anything is possible.
+
+    >>> round(tested_share(8, 10).mean, 3)
+    0.75
+    """
+    check_counts(sound, tested)
+    a, b = sound + 1, tested - sound + 1
+    return Share(a / (a + b), a * b / ((a + b) ** 2 * (a + b + 1)))
+
+
+def range_share(low: float, high: float) -> Share:
+    """Share known as a range: mean in the middle, the range taken as four standard deviations (our choice).
+
+    >>> range_share(0.7, 0.9).mean
+    0.8
+    """
+    check_share(low, "low share"), check_share(high, "high share")
+    if low > high:
+        raise ColdspellError(f"the range {low:g} to {high:g} runs backward", mend="give the low end first")
+    mean = (low + high) / 2
+    return Share(mean, min(((high - low) / 4) ** 2, mean * (1 - mean) / 3))
+
+
+def product(*shares: Share) -> Share:
+    """Share that passes every stage: ``E = prod m``, ``Var = prod(m**2 + v) - E**2`` for independent shares.
+
+    >>> round(product(known_share(0.85), known_share(0.9)).mean, 3)      # Barnett 2008: 85 and 90 percent
+    0.765
+    """
+    mean = math.prod(share.mean for share in shares)
+    second = math.prod(share.mean**2 + share.variance for share in shares)
+    return Share(mean, max(0.0, second - mean**2))
+
+
+def at_least_chance(plants: int, seeds: int, share: Share) -> float:
+    """Probability that so many seeds give at least so many plants."""
+    if plants <= 0:
+        return 1.0
+    if plants > seeds:
+        return 0.0
+    beta = share.beta
+    if beta is None:
+        return binomial_at_least(plants, seeds, share.mean)
+    if min(plants, seeds - plants) <= _EXACT_UP_TO:
+        return max(0.0, 1.0 - beta_binomial_at_most(plants - 1, seeds, *beta))
+    a, b = beta
+    size = (a + b + 1) * seeds / (a + b + seeds) - 1      # beta with the variance of plants over seeds
+    return 1.0 - beta_cdf((plants - 0.5) / seeds, share.mean * size, (1 - share.mean) * size)
+
+
+def seeds_for_plants(plants: int, probability: float, share: Share) -> int:
+    """Fewest seeds that give at least the wanted plants with the wanted probability.
+
+    Parameters
+    ----------
+    plants : int
+        Plants wanted.
+    probability : float
+        How sure, between 0 and 1.
+    share : Share
+        Share of seeds that become plants.
+
+    Raises
+    ------
+    ColdspellError
+        When no seed grows, or more than a thousand million seeds would be needed.
+
+    >>> seeds_for_plants(1, 0.95, known_share(0.5)), seeds_for_plants(1, 0.95, known_share(0.1))
+    (5, 29)
+    """
+    if plants < 1:
+        raise ColdspellError(f"at least one plant must be wanted, not {plants}")
+    if not 0 < probability < 1:
+        raise ColdspellError(f"probability must be between 0 and 1, not {probability}", mend="0.9 is usual")
+    low, high = plants - 1, plants
+    while at_least_chance(plants, high, share) < probability:
+        low, high = high, high * 2
+        if high > MOST_SEEDS:
+            raise ColdspellError(
+                f"no number of seeds gives {plants} plants with probability {probability:g}",
+                mend="test more seeds, or be content with less certainty",
+            )
+    while high - low > 1:
+        middle = (low + high) // 2
+        if at_least_chance(plants, middle, share) < probability:
+            low = middle
+        else:
+            high = middle
+    return high
+
+
+def plants_expected(seeds: int, share: Share, level: float = 0.9) -> Expectation:
+    """Plants to expect from so many seeds, with a central range.
+
+    >>> plants_expected(40, known_share(0.65))
+    Expectation(mean=26.0, low=21, high=31, level=0.9)
+    """
+    if seeds < 0:
+        raise ColdspellError(f"there must be seeds, not {seeds}")
+    if not 0 < level < 1:
+        raise ColdspellError(f"the level must lie between 0 and 1, not {level}", mend="0.9 is usual")
+    tail = (1 - level) / 2
+    low, high = _quantile(tail, seeds, share), _quantile(1 - tail, seeds, share)
+    return Expectation(seeds * share.mean, low, high, level)
+
+
+def _quantile(probability: float, seeds: int, share: Share) -> int:
+    low, high = -1, seeds
+    while high - low > 1:
+        middle = (low + high) // 2
+        if 1.0 - at_least_chance(middle + 1, seeds, share) >= probability:
+            high = middle
+        else:
+            low = middle
+    return high

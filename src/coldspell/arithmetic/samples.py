@@ -1,0 +1,98 @@
+"""What a cut, float or germination test of a given size can tell about the lot it was drawn from."""
+
+from __future__ import annotations
+
+import math
+
+from coldspell.arithmetic.distributions import beta_quantile, check_share
+from coldspell.errors import ColdspellError
+
+_COUNTS = "give the number sound out of the number tested, as 8/10"
+
+
+def clopper_pearson(sound: int, tested: int, level: float = 0.95) -> tuple[float, float]:
+    """Exact interval for the share of sound seed (Clopper & Pearson 1934, Biometrika 26:404-413).
+
+    Parameters
+    ----------
+    sound, tested : int
+        Seeds found sound, out of seeds tested.
+    level : float
+        Confidence, 0 to 1.
+
+    Returns
+    -------
+    tuple of float
+        Low and high share, 0 to 1: the lower tail of Beta(k, n-k+1), the upper tail of Beta(k+1, n-k).
+
+    >>> [round(100 * x) for k, n in ((8, 10), (20, 25), (10, 100), (0, 10)) for x in clopper_pearson(k, n)]
+    [44, 97, 59, 93, 5, 18, 0, 31]
+    """
+    check_counts(sound, tested)
+    tail = (1 - _check_level(level)) / 2
+    low = 0.0 if sound == 0 else beta_quantile(tail, sound, tested - sound + 1)
+    high = 1.0 if sound == tested else beta_quantile(1 - tail, sound + 1, tested - sound)
+    return low, high
+
+
+def least_share_if_all_sound(tested: int, level: float = 0.95) -> float:
+    """Share that may be claimed, one-sided, when every tested seed is sound: (1 - level)**(1/n).
+
+    >>> round(least_share_if_all_sound(10), 2)
+    0.74
+    """
+    check_counts(tested, tested)
+    return math.pow(1 - _check_level(level), 1 / tested)
+
+
+def seeds_to_test(least_share: float, level: float = 0.95) -> int:
+    """Seeds that must be tested, and all be sound, to claim at least this share: ln(1-level)/ln(share).
+
+    >>> seeds_to_test(0.9)
+    29
+    """
+    if not 0 < check_share(least_share, "share") < 1:
+        raise ColdspellError("a share of 0 needs no test, and no sample proves a share of 1")
+    return math.ceil(math.log(1 - _check_level(level)) / math.log(least_share) - 1e-9)
+
+
+def margin(tested: int, share: float = 0.5, level: float = 0.95) -> float:
+    """Widest half of the exact interval that a test of this size leaves around a share.
+
+    >>> [round(100 * margin(n)) for n in (10, 25, 100, 400)]
+    [31, 21, 10, 5]
+    """
+    check_counts(0, tested)
+    sound = round(check_share(share, "share") * tested)
+    low, high = clopper_pearson(sound, tested, level)
+    return max(sound / tested - low, high - sound / tested)
+
+
+def sound_seeds_floated(sunk: int, floated: int, sound_that_float: float) -> float:
+    """Sound seeds thrown out by a float test, if all that sank are sound: sunk r / (1 - r), not over floated.
+
+    In northern red oak about half of the sound acorns floated (Gribko & Jones 1995, Tree Planters' Notes
+    46:143-147): a reason to warn, or to soak first, not an estimate of viability.
+
+    >>> sound_seeds_floated(30, 20, 0.5)
+    20.0
+    >>> round(0.5 * 4257)                 # of 4257 sound acorns about half were rejected
+    2128
+    """
+    check_counts(sunk, sunk + floated)
+    share = check_share(sound_that_float, "share of sound seed that floats")
+    return float(floated) if share == 1 else min(float(floated), sunk * share / (1 - share))
+
+
+def check_counts(part: int, whole: int) -> None:
+    """Refuse counts that cannot be: part over whole, negative, or nothing tested."""
+    if whole < 1:
+        raise ColdspellError("no seed was tested", mend=_COUNTS)
+    if not 0 <= part <= whole:
+        raise ColdspellError(f"{part} of {whole} cannot be", mend=_COUNTS)
+
+
+def _check_level(level: float) -> float:
+    if not 0 < level < 1:
+        raise ColdspellError(f"the confidence must lie between 0 and 1, not {level}", mend="0.95 is usual")
+    return level
