@@ -105,8 +105,8 @@ _NAMED = {
 }
 
 
-def read_bytes(path: Path, file: str | None = None) -> bytes:
-    """Return the bytes of a regular file of at most ``MAX_BYTES``; never reads more than that.
+def read_bytes(path: Path, file: str | None = None, limit: int = MAX_BYTES) -> bytes:
+    """Return the bytes of a regular file of at most ``limit`` bytes; never reads more than that.
 
     Raises
     ------
@@ -120,12 +120,12 @@ def read_bytes(path: Path, file: str | None = None) -> bytes:
                 raise ColdspellError("this is not a file", name, "Name a YAML file.")
             raise ColdspellError(_why_absent(path), name, "Check the path.")
         with path.open("rb") as stream:
-            data = stream.read(MAX_BYTES + 1)
+            data = stream.read(limit + 1)
     except OSError as error:
         raise ColdspellError(f"the file cannot be read: {error.strerror or error}", name) from None
-    if len(data) > MAX_BYTES:
+    if len(data) > limit:
         raise ColdspellError(
-            f"the file is larger than {MAX_BYTES // 1024} KB", name, "One file holds one record; split it."
+            f"the file is larger than {limit // 1024} KB", name, "Check that this is the right file, or split it."
         )
     return data
 

@@ -13,6 +13,7 @@ from coldspell.errors import ColdspellError
 
 BIBLIOGRAPHY = "bibliography.yaml"
 WORDS = "common-words.yaml"
+MAX_BIBLIOGRAPHY_BYTES = 4 * 1024 * 1024
 NOT_RECORDS = frozenset({BIBLIOGRAPHY, WORDS})
 
 
@@ -49,10 +50,17 @@ def read_libraries(dirs: Sequence[Path]) -> list[LibraryFile]:
         or ends in ``.yml``.
     """
     return [
-        LibraryFile(number, relative, path, read_bytes(path))
+        read_file(path, relative, number)
         for number, directory in enumerate(dirs)
         for relative, path in walk(directory)
     ]
+
+
+def read_file(path: Path, relative: str, library: int = 0) -> LibraryFile:
+    """Read one file of a library; only the bibliography may be larger than a record."""
+    if relative == BIBLIOGRAPHY:
+        return LibraryFile(library, relative, path, read_bytes(path, shown(path), MAX_BIBLIOGRAPHY_BYTES))
+    return LibraryFile(library, relative, path, read_bytes(path, shown(path)))
 
 
 def walk(directory: Path) -> Iterator[tuple[str, Path]]:
