@@ -1,0 +1,397 @@
+"""Cold received by moist seed: counted days from temperature readings, spells, and when enough is reached.
+
+Readings stream through once, so that memory stays flat for a year of minutes. Between two readings the
+weight runs straight (trapezium rule); a longer break than ``gap_hours`` counts nothing and is reported.
+Orchard chill hours are not seed days, and dry seed counts only once it has swollen: start the count there.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field
+from datetime import date, datetime, timedelta
+from itertools import chain, islice, pairwise
+from statistics import median
+
+from coldspell.arithmetic.responses import FROZEN_BELOW_CELSIUS, RESPONSES, Response
+from coldspell.errors import ColdspellError, Place
+
+WARM_ABOVE_CELSIUS = 10.0
+HOT_FROM_CELSIUS = 15.0
+"""Warmth from which seed may fall back into dormancy, most of all late (peach: Mahhou & Dennis 1995)."""
+SPELLS_KEPT = 20
+SPIKE_CELSIUS = 15.0
+STUCK_HOURS = 7 * 24.0
+PLAUSIBLE_CELSIUS = (-50.0, 60.0)
+_SECONDS = 3600.0
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """One line of a log; ``celsius`` is ``None`` where the sensor failed."""
+
+    time: datetime
+    celsius: float | None
+    line: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Spell:
+    """A run of readings too warm or frozen; ``extreme_celsius`` is its warmest or coldest reading.
+
+    ``counted_days`` is the cold received before it began.
+    """
+
+    kind: str
+    start: datetime
+    end: datetime
+    hours: float
+    extreme_celsius: float
+    counted_days: float
+
+
+@dataclass(frozen=True, slots=True)
+class ColdReceived:
+    """Cold received over a log.
+
+    ``counted_days`` is the sum of weights over time; ``logged_hours`` the time between readings that was
+    used, ``missing_hours`` the breaks, ``frozen_hours`` and ``warm_hours`` the time below and above.
+    ``reached`` is when the wanted days were complete. ``spells`` are the longest, in time order;
+    ``spell_count`` counts all.
+    """
+
+    response: str
+    readings: int
+    first: datetime
+    last: datetime
+    counted_days: float
+    logged_hours: float
+    missing_hours: float
+    gaps: int
+    frozen_hours: float
+    warm_hours: float
+    lowest_celsius: float
+    highest_celsius: float
+    mean_celsius: float
+    wanted_days: float | None
+    reached: datetime | None
+    spells: tuple[Spell, ...]
+    spell_count: int
+    duplicates: int = 0
+    conflicting: int = 0
+    clock_set_back: int = 0
+    faults: int = 0
+    spikes: int = 0
+    stuck_hours: float = 0.0
+    gap_hours: float = 0.0
+
+    @property
+    def days_short(self) -> float:
+        """Days of cold still to come, 0 when enough or none is asked for."""
+        return max(0.0, (self.wanted_days or 0.0) - self.counted_days)
+
+
+@dataclass(slots=True)
+class _Tally:
+    response: Response
+    frozen_below: float
+    wanted_days: float | None
+    gap_hours: float
+    first: datetime | None = None
+    last: Reading | None = None
+    shift: timedelta = timedelta(0)
+    hours: float = 0.0
+    logged: float = 0.0
+    missing: float = 0.0
+    frozen: float = 0.0
+    warm: float = 0.0
+    degree_hours: float = 0.0
+    low: float = math.inf
+    high: float = -math.inf
+    reached: datetime | None = None
+    counts: dict[str, int] = field(default_factory=dict)
+    spells: list[Spell] = field(default_factory=list)
+    # kind, start, hours, extreme, days counted before it
+    open_spell: tuple[str, datetime, float, float, float] | None = None
+    same_since: float = 0.0
+    stuck: float = 0.0
+
+    def count(self, what: str) -> None:
+        self.counts[what] = self.counts.get(what, 0) + 1
+
+
+def cold_received(
+    readings: Iterable[Reading],
+    response: Response | None = None,
+    *,
+    wanted_days: float | None = None,
+    gap_hours: float | None = None,
+    frozen_below_celsius: float = FROZEN_BELOW_CELSIUS,
+    file: str = "",
+) -> ColdReceived:
+    """Count the cold in a stream of readings.
+
+    Parameters
+    ----------
+    readings : iterable of Reading
+        In time order; all with or all without an offset from UTC.
+    response : Response, optional
+        Default: full at 1 to 7 °C, falling to nothing at 10 °C.
+    wanted_days : float, optional
+        Days of cold after which to note the date.
+    gap_hours : float, optional
+        Longest time between readings to bridge; default 2.5 times the usual step, at least one hour.
+    frozen_below_celsius : float
+        Below this, time is paused.
+    file : str
+        Name for error messages.
+
+    Raises
+    ------
+    ColdspellError
+        When fewer than two readings are usable, or time runs backward by more than an hour.
+
+    >>> start = datetime(2027, 1, 1)
+    >>> log = [Reading(start + timedelta(hours=h), 4.0) for h in range(0, 24 * 10 + 1)]
+    >>> cold_received(log).counted_days
+    10.0
+    """
+    stream = iter(readings)
+    head = list(islice(stream, 50))
+    tally = _Tally(
+        response=RESPONSES["usual"] if response is None else response,
+        frozen_below=frozen_below_celsius,
+        wanted_days=wanted_days,
+        gap_hours=_usual_gap(head) if gap_hours is None else gap_hours,
+    )
+    if not tally.gap_hours > 0:
+        raise ColdspellError(f"the longest gap must be over 0 hours, not {gap_hours}")
+    for reading in _in_order(_without_spikes(_plausible(chain(head, stream), tally), tally), tally, file):
+        _add(tally, reading)
+    return _result(tally, file)
+
+
+def _usual_gap(head: list[Reading]) -> float:
+    steps = [
+        (b.time - a.time).total_seconds() / _SECONDS
+        for a, b in pairwise(head)
+        if (a.time.tzinfo is None) == (b.time.tzinfo is None)
+    ]
+    forward = [step for step in steps if step > 0]
+    return max(1.0, 2.5 * median(forward)) if forward else 1.0
+
+
+def _plausible(readings: Iterable[Reading], tally: _Tally) -> Iterator[Reading]:
+    """Leave out failed readings: no number, or out of any range."""
+    low, high = PLAUSIBLE_CELSIUS
+    for reading in readings:
+        celsius = reading.celsius
+        if celsius is None or not low <= celsius <= high:     # digital sensors say 85 or -127 on error
+            tally.count("faults")
+        else:
+            yield reading
+
+
+def _without_spikes(readings: Iterable[Reading], tally: _Tally) -> Iterator[Reading]:
+    """Leave out a single reading far from two neighbours that agree: wet seed cannot jump and return."""
+    before: Reading | None = None
+    middle: Reading | None = None
+    for after in readings:
+        if middle is not None:
+            if before is not None and _is_spike(before, middle, after):
+                tally.count("spikes")
+                middle = after
+                continue
+            yield middle
+            before = middle
+        middle = after
+    if middle is not None:
+        yield middle
+
+
+def _is_spike(before: Reading, middle: Reading, after: Reading) -> bool:
+    a, b, c = before.celsius, middle.celsius, after.celsius
+    if a is None or b is None or c is None or abs(a - c) > 3:
+        return False
+    if abs(b - a) < SPIKE_CELSIUS or abs(b - c) < SPIKE_CELSIUS:
+        return False
+    if (before.time.tzinfo is None) != (after.time.tzinfo is None):
+        return False
+    return (after.time - before.time).total_seconds() <= 2 * _SECONDS
+
+
+def _in_order(readings: Iterable[Reading], tally: _Tally, file: str) -> Iterator[Reading]:
+    """Readings with rising time: doubles left out, a clock set back by an hour evened out, else an error."""
+    last: Reading | None = None
+    for reading in readings:
+        if last is not None and (reading.time.tzinfo is None) != (last.time.tzinfo is None):
+            raise ColdspellError(
+                "some times have an offset from UTC and some have none",
+                Place(file or "log", reading.line),
+                "use one form in the whole file",
+            )
+        moved = Reading(reading.time + tally.shift, reading.celsius, reading.line)
+        if last is not None and moved.time <= last.time:
+            if moved.time == last.time:
+                tally.count("duplicates" if moved.celsius == last.celsius else "conflicting")
+                continue
+            back = last.time - moved.time
+            if back > timedelta(hours=1) or moved.time.tzinfo is not None:
+                raise ColdspellError(
+                    f"time runs backward, from {last.time - tally.shift} to {reading.time}",
+                    Place(file or "log", reading.line),
+                    "sort the log by time, and count each logger alone",
+                )
+            tally.count("clock_set_back")
+            tally.shift += timedelta(hours=1)
+            moved = Reading(reading.time + tally.shift, reading.celsius, reading.line)
+            if moved.time <= last.time:
+                continue
+        last = moved
+        yield moved
+
+
+def _add(tally: _Tally, reading: Reading) -> None:
+    celsius = reading.celsius
+    assert celsius is not None
+    tally.count("readings")
+    tally.low, tally.high = min(tally.low, celsius), max(tally.high, celsius)
+    last = tally.last
+    tally.last = reading
+    if last is None or last.celsius is None:
+        tally.first = reading.time
+        return
+    hours = (reading.time - last.time).total_seconds() / _SECONDS
+    if hours > tally.gap_hours:
+        tally.count("gaps")
+        tally.missing += hours
+        _close_spell(tally, last.time)
+        tally.same_since = 0.0
+        return
+    _add_interval(tally, last, last.celsius, celsius, hours)
+    _follow_spells(tally, last.time, reading.time, last.celsius, celsius, hours)
+    tally.same_since = tally.same_since + hours if celsius == last.celsius else 0.0
+    tally.stuck = max(tally.stuck, tally.same_since)
+
+
+def _add_interval(tally: _Tally, last: Reading, before: float, after: float, hours: float) -> None:
+    weights = [tally.response.weight(celsius, tally.frozen_below) for celsius in (before, after)]
+    gained = sum(weights) / 2 * hours
+    wanted = None if tally.wanted_days is None else tally.wanted_days * 24
+    if tally.reached is None and wanted is not None and tally.hours + gained >= wanted - 1e-9:
+        part = min(1.0, max(0.0, (wanted - tally.hours) / gained)) if gained > 0 else 0.0
+        tally.reached = last.time + timedelta(hours=hours * part)
+    tally.hours += gained
+    tally.logged += hours
+    tally.degree_hours += (before + after) / 2 * hours
+    tally.frozen += hours * sum(t < tally.frozen_below for t in (before, after)) / 2
+    tally.warm += hours * sum(t > WARM_ABOVE_CELSIUS for t in (before, after)) / 2
+
+
+def _kind(tally: _Tally, celsius: float) -> str | None:
+    if celsius > WARM_ABOVE_CELSIUS:
+        return "warm"
+    return "frozen" if celsius < tally.frozen_below else None
+
+
+def _follow_spells(
+    tally: _Tally, start: datetime, end: datetime, before: float, after: float, hours: float
+) -> None:
+    kind = _kind(tally, before)
+    if tally.open_spell is not None and tally.open_spell[0] != kind:
+        _close_spell(tally, start)
+    if kind is None:
+        return
+    extreme = before
+    if _kind(tally, after) == kind:
+        extreme = max(before, after) if kind == "warm" else min(before, after)
+    if tally.open_spell is None:
+        tally.open_spell = (kind, start, hours, extreme, tally.hours / 24)
+    else:
+        _, since, so_far, worst, counted = tally.open_spell
+        worst = max(worst, extreme) if kind == "warm" else min(worst, extreme)
+        tally.open_spell = (kind, since, so_far + hours, worst, counted)
+
+
+def _close_spell(tally: _Tally, end: datetime) -> None:
+    if tally.open_spell is None:
+        return
+    kind, start, hours, extreme, counted = tally.open_spell
+    tally.open_spell = None
+    tally.count("spells")
+    tally.spells.append(Spell(kind, start, end, hours, extreme, counted))
+    if len(tally.spells) > SPELLS_KEPT:
+        tally.spells.remove(min(tally.spells, key=lambda spell: (spell.hours, spell.start)))
+
+
+def _result(tally: _Tally, file: str) -> ColdReceived:
+    if tally.last is None or tally.first is None or tally.logged + tally.missing == 0:
+        raise ColdspellError(
+            "fewer than two usable readings", Place(file or "log"), "the log needs times and temperatures"
+        )
+    _close_spell(tally, tally.last.time)
+    counts = tally.counts
+    return ColdReceived(
+        response=tally.response.name,
+        readings=counts.get("readings", 0),
+        first=tally.first,
+        last=tally.last.time - tally.shift,
+        counted_days=tally.hours / 24,
+        logged_hours=tally.logged,
+        missing_hours=tally.missing,
+        gaps=counts.get("gaps", 0),
+        frozen_hours=tally.frozen,
+        warm_hours=tally.warm,
+        lowest_celsius=tally.low,
+        highest_celsius=tally.high,
+        mean_celsius=tally.degree_hours / tally.logged if tally.logged else math.nan,
+        wanted_days=tally.wanted_days,
+        reached=tally.reached,
+        spells=tuple(sorted(tally.spells, key=lambda spell: spell.start)),
+        spell_count=counts.get("spells", 0),
+        duplicates=counts.get("duplicates", 0),
+        conflicting=counts.get("conflicting", 0),
+        clock_set_back=counts.get("clock_set_back", 0),
+        faults=counts.get("faults", 0),
+        spikes=counts.get("spikes", 0),
+        stuck_hours=tally.stuck if tally.stuck >= STUCK_HOURS else 0.0,
+        gap_hours=tally.gap_hours,
+    )
+
+
+def daily_readings(
+    day: date, lowest_celsius: float, highest_celsius: float, *, steps: int = 24, depth_mm: float = 0.0
+) -> Iterator[Reading]:
+    """Readings of one day from its lowest and highest temperature: one sine wave, warmest at 15:00.
+
+    ``T = mean + half range x sin`` (Baskerville & Emin 1969, Ecology 50:514-517; from memory). At a depth
+    the wave of the day shrinks by exp(-depth / 100 mm), as it does in moist loam (textbook figure, from
+    memory); the lag is left out. A logger in the soil is better than air temperatures.
+
+    >>> [round(r.celsius, 1) for r in daily_readings(date(2027, 1, 1), 2, 8, steps=4)]
+    [2.9, 2.9, 7.1, 7.1]
+    """
+    if lowest_celsius > highest_celsius:
+        raise ColdspellError(f"{day}: the lowest temperature {lowest_celsius:g} is above the highest")
+    mean = (lowest_celsius + highest_celsius) / 2
+    half = (highest_celsius - lowest_celsius) / 2 * math.exp(-max(0.0, depth_mm) / 100)
+    start = datetime(day.year, day.month, day.day)
+    for i in range(steps):
+        hour = 24 * i / steps
+        yield Reading(start + timedelta(hours=hour), mean + half * math.cos(2 * math.pi * (hour - 15) / 24))
+
+
+def after_warm_spell(spell: Spell, wanted_days: float | None) -> str:
+    """What a warm spell means: ``nothing``, ``make_up``, ``look`` or ``warn``.
+
+    ``nothing``: under six hours and under 15 °C. ``make_up``: add the time that did not count. ``look``:
+    15 °C or more for six hours: sprouts and mould are likely. ``warn``: the same after half the wanted cold,
+    when warmth most easily brings dormancy back (peach: Mahhou & Dennis 1995; the hours are our choice).
+    """
+    if spell.extreme_celsius < HOT_FROM_CELSIUS:
+        return "nothing" if spell.hours < 6 else "make_up"
+    if spell.hours < 6:
+        return "make_up"
+    late = wanted_days is not None and spell.counted_days >= wanted_days / 2
+    return "warn" if late else "look"
