@@ -60,7 +60,7 @@ class HillCurve:
         return last_day - self.area(last_day) / self.percent_at(last_day)
 
     def mean_count_days(self, last_day: float) -> float:
-        """Mean time as daily counts show it: integral from day 1 of x (y(x) - y(x - 1)) over the final percent.
+        """Mean time as daily counts show it: integral from day 1 of x (y(x) - y(x - 1)), over ``a``.
 
         About half a day more than :meth:`mean_days`, since a seed seen today sprouted since yesterday.
         """

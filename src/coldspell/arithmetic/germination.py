@@ -246,8 +246,8 @@ def germination_value_dp(
 ) -> tuple[float, float]:
     """Germination value (Djavanshir & Pourbeik 1976), and the day it is reached.
 
-    Largest over the days of mean daily speed (cumulative percent over day) x cumulative percent / 100 x k. The
-    mean runs since the first germination, or with ``whole_test`` since the first count.
+    Largest over the days of mean daily speed (cumulative percent over day) x cumulative percent / 100 x k.
+    The mean runs since the first germination, or with ``whole_test`` since the first count.
 
     >>> counts = [0, 0, 34, 40, 21, 10, 4, 5, 3, 5, 8, 7, 7, 6, 6, 4, 0, 2, 0, 2]
     >>> [round(value, 4) for value in germination_value_dp(counts, range(1, 21), 200)]
