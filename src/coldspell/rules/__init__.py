@@ -5,6 +5,7 @@ from coldspell.rules.engine import Engine, best_engine
 from coldspell.rules.load import check_rules, load_rules
 from coldspell.rules.model import Decided, Decision, Fact, Failed, Finding, Firing, Near, Rule
 from coldspell.rules.plain import PlainEngine
+from coldspell.rules.table import Table, as_table
 
 __all__ = [
     "Decided",
@@ -20,6 +21,8 @@ __all__ = [
     "RuleBook",
     "RuleFault",
     "Session",
+    "Table",
+    "as_table",
     "best_engine",
     "check_rules",
     "load_rules",

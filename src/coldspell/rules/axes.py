@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 import math
 from bisect import bisect_left
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from coldspell.errors import InternalFault
@@ -63,36 +63,45 @@ def _declared(axis: Axis) -> str:
     return f"Declared: {axis.bounds[0]:g} to {axis.bounds[1]:g}." if axis.bounds else f"Declared: {words}."
 
 
+def words_of(axis: Axis, labels: Collection[str]) -> str:
+    """Some labels of an axis in one phrase that a person can read: ``over 14, up to 100 or unknown``."""
+    members = [index for index, label in enumerate(axis.classes) if label in labels]
+    return _words(_cells(axis.atoms, axis.cuts, axis.bounds is not None), members)
+
+
 def _axis(fact: Fact, tests: Sequence[Condition], limits: Condition | None, *, asked: bool) -> Axis:
     marks = [*tests, limits] if limits else list(tests)
     cuts = tuple(sorted({x for c in marks for x in (c.over, c.up_to) if x is not None}))
-    cells: list[Cell | str] = list(fact.values)
-    if fact.bounds:
-        edges = (None, *cuts, None)
-        cells = list(itertools.pairwise(edges))
-        cells += [UNKNOWN] if fact.may_be_unknown else []
+    extra = (UNKNOWN,) if fact.may_be_unknown else ()
+    cells = _cells(fact.values or ("",) * (len(cuts) + 1) + extra, cuts, fact.bounds is not None)
     groups: dict[tuple[bool, ...], list[int]] = {}
     for index, cell in enumerate(cells):
         groups.setdefault(tuple(_satisfies(cell, c) for c in marks), []).append(index)
     classes = [""] * len(cells)
     within = []
     for signature, members in groups.items():
-        label = _label(fact, cells, members)
+        label = _words(cells, members)
         for index in members:
             classes[index] = label
         if asked and (limits is None or signature[-1]):
             within.append(label)
-    atoms = tuple(c if isinstance(c, str) else range_words(*c) for c in cells)
     return Axis(
         fact.name,
-        atoms,
-        tuple(classes),
-        tuple(dict.fromkeys(classes)),
-        tuple(within),
-        cuts,
-        fact.bounds,
-        fact.may_be_unknown,
+        atoms=tuple(cell if isinstance(cell, str) else range_words(*cell) for cell in cells),
+        classes=tuple(classes),
+        labels=tuple(dict.fromkeys(classes)),
+        within=tuple(within),
+        cuts=cuts,
+        bounds=fact.bounds,
+        may_be_unknown=fact.may_be_unknown,
     )
+
+
+def _cells(atoms: Sequence[str], cuts: Sequence[float], number: bool) -> list[Cell | str]:
+    """The finest pieces of a fact: its values; or the ranges between cuts, and ``unknown`` if it can be."""
+    if not number:
+        return list(atoms)
+    return [*itertools.pairwise((None, *cuts, None)), *([UNKNOWN] if len(atoms) > len(cuts) + 1 else [])]
 
 
 def _satisfies(cell: Cell | str, test: Condition) -> bool:
@@ -106,35 +115,31 @@ def _satisfies(cell: Cell | str, test: Condition) -> bool:
     )
 
 
-def _label(fact: Fact, cells: Sequence[Cell | str], members: Sequence[int]) -> str:
-    """A name for a class of values: short, readable, and different for different classes."""
+def _words(cells: Sequence[Cell | str], members: Sequence[int]) -> str:
+    """A name for some cells: short, readable, and different for different cells."""
     if len(members) == len(cells):
         return "any"
-    if fact.bounds is None:
-        words = [str(cells[i]) for i in members]
-        others = [v for v in fact.values if v not in words]
-        return " or ".join(words) if len(words) <= max(3, len(others)) else "not " + " nor ".join(others)
-    parts: list[str] = []
-    run: list[Cell] = []
+    words = [cell for index in members if isinstance(cell := cells[index], str)]
+    runs: list[Cell] = []
     for index in members:
         cell = cells[index]
         if isinstance(cell, str):
             continue
-        if run and run[-1][1] != cell[0]:
-            parts, run = [*parts, range_words(run[0][0], run[-1][1])], []
-        run.append(cell)
-    parts += [range_words(run[0][0], run[-1][1])] if run else []
-    return " or ".join([*parts, UNKNOWN] if UNKNOWN in [cells[i] for i in members] else parts)
+        if runs and runs[-1][1] == cell[0]:
+            runs[-1] = (runs[-1][0], cell[1])
+        else:
+            runs.append(cell)
+    others = [cell for cell in cells if isinstance(cell, str) and cell not in words]
+    if len(others) < len(words) > 3 and not runs:
+        return "not " + " nor ".join(others)
+    return " or ".join([*(range_words(*run) for run in runs), *words])
 
 
 def _labelled(conditions: Iterable[Condition], axes: Mapping[str, Axis]) -> tuple[Condition, ...]:
     made = []
     for condition in conditions:
         axis = axes[condition.fact]
-        edges = (None, *axis.cuts, None)
-        cells: list[Cell | str] = list(axis.atoms)
-        if axis.bounds:
-            cells = [*itertools.pairwise(edges), *([UNKNOWN] if axis.may_be_unknown else [])]
+        cells = _cells(axis.atoms, axis.cuts, axis.bounds is not None)
         held = {axis.classes[i] for i, cell in enumerate(cells) if _satisfies(cell, condition)}
         made.append(replace(condition, labels=tuple(label for label in axis.labels if label in held)))
     return tuple(made)

@@ -32,7 +32,7 @@ class RuleFault(InternalFault):
         self, what: str, where: Place, decision: str, rules: tuple[str, ...], lot: dict[str, str]
     ) -> None:
         super().__init__(what, where, "Run: coldspell rules check")
-        self.decision, self.rules, self.lot = decision, rules, lot
+        self.place, self.decision, self.rules, self.lot = where, decision, rules, lot
 
 
 @dataclass(frozen=True, slots=True)

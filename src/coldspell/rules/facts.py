@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+import re
+
 from coldspell.rules.findings import Findings
-from coldspell.rules.model import ORIGINS, UNKNOWN, Fact
+from coldspell.rules.model import IMPOSSIBLE, NOT_ASKED, ORIGINS, UNKNOWN, Fact
 from coldspell.rules.reader import Node
 from coldspell.rules.shape import Map, check_name, number_of
 
 _KEYS = ("values", "unit", "bounds", "may_be_unknown", "text")
+
+_SPOKEN = re.compile("^(?:not|up to|over) | n?or ")
+_RESERVED = ("known", "any", NOT_ASKED, IMPOSSIBLE)
 
 
 def read_facts(root: Node, known: dict[str, Fact], out: Findings) -> None:
@@ -68,14 +73,9 @@ def _values(entry: Map, out: Findings) -> tuple[str, ...]:
     values = []
     for node in entry.texts("values"):
         word = node.text or ""
-        if (
-            word == "known"
-            or word.startswith(("not ", "up to ", "over "))
-            or word in ("not_asked", "impossible")
-        ):
-            out.error(
-                node.place, "reserved-name", f"{word!r} cannot be a value: it has a meaning in conditions"
-            )
+        if word in _RESERVED or _SPOKEN.search(word):
+            mend = "It has a meaning of its own in conditions."
+            out.error(node.place, "reserved-name", f"{word!r} cannot be a value", mend)
         values.append(word)
     if "values" in entry.entries and len(values) < 2:
         out.error(entry.at("values"), "fact-kind", "a choice needs two values or more")

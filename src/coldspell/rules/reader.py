@@ -44,9 +44,7 @@ def _node(raw: document.Node, file: str) -> Node:
     if isinstance(raw, document.Sequence):
         return Node(where, items=tuple(_node(item, file) for item in raw.items))
     keys = raw.keys
-    entries = {
-        key: (document.place(keys[key], file), _node(value, file)) for key, value in raw.items.items()
-    }
+    entries = {key: (document.place(keys[key], file), _node(value, file)) for key, value in raw.items.items()}
     return Node(where, entries=entries)
 
 

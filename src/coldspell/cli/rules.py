@@ -1,0 +1,87 @@
+"""``coldspell rules``: list the decisions, show one as the table it is, check that they leave no gap."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from coldspell import document, shipped
+from coldspell.cli import figures, rules_text
+from coldspell.cli.figures import Form
+from coldspell.errors import ColdspellError
+from coldspell.rules import RuleBook, check_rules, load_rules
+from coldspell.rules.audit import audit
+from coldspell.rules.findings import nearest
+
+app = typer.Typer(help="Show and check the rules that decide.", no_args_is_help=True)
+
+Rules = Annotated[
+    list[Path] | None,
+    typer.Option("--rules", help="Directory or file of rules; else the shipped."),
+]
+Library = Annotated[
+    list[Path] | None,
+    typer.Option("--library", help="Species library whose sources rules may cite, too."),
+]
+Format = Annotated[Form, typer.Option("--format", help="text or json")]
+
+
+@app.command("list")
+def list_decisions(rules: Rules = None) -> None:
+    """List every decision in the order in which they are computed, and what it asks."""
+    figures.write(rules_text.listing(_book(rules)))
+
+
+@app.command("show")
+def show(
+    name: Annotated[str, typer.Argument(metavar="DECISION_OR_RULE", help="Name of a decision or rule.")],
+    rules: Rules = None,
+) -> None:
+    """Show a decision as a table, or one rule with its reason and sources."""
+    book = _book(rules)
+    if name in book.decisions:
+        figures.write(rules_text.decision(book.decisions[name], figures.columns()))
+        return
+    rows = [(d, r) for d in book.decisions.values() for r in d.rules]
+    found = [(d, r) for d, r in rows if name in (r.name, f"{d.name}: {r.name}")]
+    if not found:
+        known = [*book.decisions, *(r.name for _, r in rows)]
+        raise ColdspellError(f"no decision or rule is named {name!r}", mend=nearest(name, known))
+    figures.write("\n".join(rules_text.rule(d, r) for d, r in found))
+
+
+@app.command("check")
+def check(rules: Rules = None, library: Library = None, form: Format = Form.text) -> None:
+    """Check form and meaning of all rules and prove that they leave no gap; exit code 1 on faults."""
+    paths = _paths(rules)
+    sources = bibliography_ids([shipped.find("species"), *(library or [])])
+    findings = check_rules(paths, sources)
+    report = None
+    if not any(f.severity == "error" for f in findings):
+        report = audit(load_rules(paths, sources))
+        findings += report.findings
+    write = rules_text.check_json if form is Form.json else rules_text.check_text
+    figures.write(write(findings, report))
+    if any(f.severity == "error" for f in findings):
+        raise typer.Exit(1)
+
+
+def bibliography_ids(libraries: list[Path]) -> set[str]:
+    """The ids of the sources in the bibliographies of some libraries; their records are not read."""
+    ids: set[str] = set()
+    for path in (library / "bibliography.yaml" for library in libraries):
+        if path.is_file():
+            file = str(path)
+            items = document.plain(document.parse(document.decode(document.read_bytes(path), file), file))
+            ids.update(str(item["id"]) for item in items if isinstance(item, dict) and "id" in item)
+    return ids
+
+
+def _paths(rules: list[Path] | None) -> list[Path]:
+    return rules or [shipped.find("rules")]
+
+
+def _book(rules: list[Path] | None) -> RuleBook:
+    return load_rules(_paths(rules))
