@@ -125,7 +125,7 @@ def read_bytes(path: Path, file: str | None = None, limit: int = MAX_BYTES) -> b
         raise ColdspellError(f"the file cannot be read: {error.strerror or error}", name) from None
     if len(data) > limit:
         raise ColdspellError(
-            f"the file is larger than {limit // 1024} KB", name, "Check that this is the right file, or split it."
+            f"the file is larger than {limit // 1024} KB", name, "Is this the right file? Split it."
         )
     return data
 

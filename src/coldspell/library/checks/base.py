@@ -1,0 +1,160 @@
+"""What a check is given and what it says."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from datetime import date
+from typing import Any, Literal
+
+from coldspell import document
+from coldspell.errors import Place
+
+Path = tuple[str | int, ...]
+Severity = Literal["error", "warning"]
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """Something wrong at a path of a record; the check it belongs to is added by the caller."""
+
+    path: Path
+    what: str
+    mend: str
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One result of the check of a library, ready to be reported."""
+
+    check: str
+    severity: Severity
+    what: str
+    place: Place
+    mend: str
+    record: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Summary:
+    """What checks over the whole library need to know of one record; kept for every record."""
+
+    name: str
+    file: str
+    rank: str
+    family: str
+    synonyms: tuple[str, ...]
+    hazards: frozenset[str]
+    asked_names: tuple[str, ...]
+    accept: frozenset[str]
+
+    @property
+    def genus(self) -> str:
+        """The first word of the name, without a hybrid sign."""
+        return self.name.removeprefix("×").strip().split(" ")[0]
+
+
+@dataclass(frozen=True, slots=True)
+class Surroundings:
+    """What a record is checked against: the types of the sources it may cite, and the day."""
+
+    source_types: Mapping[str, str]
+    today: date
+
+
+@dataclass(frozen=True, slots=True)
+class RecordFile:
+    """A record that is valid by the schema: its nodes, its plain values and its file name."""
+
+    file: str
+    stem: str
+    root: document.Node
+    values: dict[str, Any]
+
+    @property
+    def name(self) -> str:
+        """The accepted name."""
+        return str(self.values["name"])
+
+    def place(self, path: Path) -> Place:
+        """Return the place of a path, or of the nearest node above it that exists."""
+        return document.place(document.at(self.root, path), self.file)
+
+    def summary(self) -> Summary:
+        """Return what checks over the whole library need."""
+        values = self.values
+        answers = values.get("asks", {}).get("answers", ())
+        return Summary(
+            name=values["name"],
+            file=self.file,
+            rank=values["rank"],
+            family=values["family"],
+            synonyms=tuple(values.get("synonyms", ())),
+            hazards=frozenset(hazard["kind"] for hazard in values.get("hazards", ())),
+            asked_names=tuple(name for answer in answers for name in answer.get("then", ())),
+            accept=frozenset(values.get("accept", ())),
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Known:
+    """All records by name: those checked, and those of the libraries around them."""
+
+    checked: Mapping[str, list[Summary]]
+    around: Mapping[str, Summary]
+
+    def find(self, name: str) -> Summary | None:
+        """Return the record of that name, checked ones first."""
+        own = self.checked.get(name)
+        return own[0] if own else self.around.get(name)
+
+    def all(self) -> Iterator[Summary]:
+        """Yield the checked records, by name."""
+        for name in sorted(self.checked):
+            yield from self.checked[name]
+
+
+RecordCheck = Callable[[RecordFile, Surroundings], Iterable[Fault]]
+LibraryCheck = Callable[[Known], Iterable[tuple[Summary, Fault]]]
+
+
+@dataclass(frozen=True, slots=True)
+class Check:
+    """A row of the table of checks; ``record`` or ``library`` is given, neither for reading."""
+
+    id: str
+    severity: Severity
+    says: str
+    mend: str
+    record: RecordCheck | None = None
+    library: LibraryCheck | None = None
+
+
+def ends(value: Any) -> tuple[float, float]:
+    """Return the low and high end of a quantity as written."""
+    return (value[0], value[-1]) if isinstance(value, list) else (value, value)
+
+
+def middle(value: Any) -> float:
+    """Return the usual value of a quantity, else the middle of its range."""
+    if not isinstance(value, list):
+        return float(value)
+    return float(value[1]) if len(value) == 3 else (value[0] + value[-1]) / 2
+
+
+def shown(value: Any) -> str:
+    """Return a quantity as text."""
+    low, high = ends(value)
+    return f"{low:g}" if low == high else f"{low:g} to {high:g}"
+
+
+def footnotes(value: Any) -> list[str]:
+    """Return the footnotes of a ``cite`` as a list."""
+    return value if isinstance(value, list) else [value]
+
+
+def steps(values: dict[str, Any]) -> Iterator[tuple[Path, dict[str, Any], dict[str, Any]]]:
+    """Yield (path, treatment, step) of every step of every treatment."""
+    for number, treatment in enumerate(values.get("treatments", ())):
+        for index, step in enumerate(treatment["steps"]):
+            yield ("treatments", number, "steps", index), treatment, step

@@ -1,0 +1,206 @@
+"""Check library files: read each, check it by the schema and the table, then the library as a whole."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+from coldspell import document
+from coldspell.errors import ColdspellError, Place
+from coldspell.library.checks import table
+from coldspell.library.checks.base import (
+    Check,
+    Fault,
+    Finding,
+    Known,
+    RecordFile,
+    Summary,
+    Surroundings,
+)
+from coldspell.library.files import BIBLIOGRAPHY, WORDS, LibraryFile, read_file
+from coldspell.library.schema import Violation, shipped_check
+
+_SCHEMAS = {BIBLIOGRAPHY: "csl-data", WORDS: "common-words"}
+Entry = tuple[str, Path]
+
+
+@dataclass(slots=True)
+class Checked:
+    """The result of a check: what was found, and how many records were looked at."""
+
+    findings: list[Finding] = field(default_factory=list)
+    records: int = 0
+
+    @property
+    def errors(self) -> int:
+        """The number of errors."""
+        return sum(finding.severity == "error" for finding in self.findings)
+
+    @property
+    def warnings(self) -> int:
+        """The number of warnings that nobody accepted."""
+        return len(self.findings) - self.errors
+
+
+def check_files(
+    files: Iterable[Entry],
+    *,
+    source_types: Mapping[str, str],
+    around: Mapping[str, Summary] | None = None,
+    today: date,
+) -> Checked:
+    """Check files of a library, one after the other, then all of them together.
+
+    Parameters
+    ----------
+    files
+        (path relative to the library, path) of each file.
+    source_types
+        CSL types by source id: what the records may cite.
+    around
+        Records of other libraries, which the checked ones may name but are not checked themselves.
+    today
+        The day against which notes on law are dated.
+    """
+    result = Checked()
+    surroundings = Surroundings(source_types, today)
+    summaries: dict[str, list[Summary]] = {}
+    settled: dict[str, set[str]] = {}
+    for relative, path in files:
+        record = _check_file(relative, path, surroundings, result, settled)
+        if record:
+            summaries.setdefault(record.name, []).append(record)
+    paths = {summary.file for each in summaries.values() for summary in each}
+    if paths:
+        _check_whole(Known(summaries, around or {}), result, settled)
+    _check_accepted(summaries, settled, result)
+    result.findings.sort(key=lambda one: (one.place.file, one.place.line, one.place.column, one.check))
+    return result
+
+
+def _check_file(
+    relative: str, path: Path, around: Surroundings, result: Checked, settled: dict[str, set[str]]
+) -> Summary | None:
+    try:
+        file = read_file(path, relative)
+        root = document.parse(document.decode(file.data, file.shown), file.shown)
+    except ColdspellError as error:
+        result.findings.append(_unreadable(error))
+        return None
+    kind = _SCHEMAS.get(relative, "record")
+    report: list[Violation] = []
+    shipped_check(kind)(root, report)
+    name = _name_of(root)
+    check = table.BIBLIOGRAPHY if kind == "csl-data" else table.SCHEMA
+    for violation in report:
+        place = document.place(violation.node, file.shown)
+        result.findings.append(_finding(check, place, violation.what, violation.mend, name))
+    if kind != "record":
+        if not report and kind == "csl-data":
+            result.findings += bibliography_faults(root, file)
+        return None
+    result.records += 1
+    if report:
+        return None
+    record = RecordFile(file.shown, path.stem, root, document.plain(root))
+    _check_record(record, around, result, settled)
+    return record.summary()
+
+
+def _check_record(
+    record: RecordFile, around: Surroundings, result: Checked, settled: dict[str, set[str]]
+) -> None:
+    accepted = record.values.get("accept", {})
+    for check in table.RECORD_CHECKS:
+        assert check.record is not None
+        for fault in check.record(record, around):
+            if check.severity == "warning" and check.id in accepted:
+                settled.setdefault(record.file, set()).add(check.id)
+            else:
+                result.findings.append(_at(check, record, fault))
+    for name in accepted:
+        if name not in table.ACCEPTABLE:
+            what = f"'{name}' is not a warning that can be accepted"
+            fault = Fault(("accept", name), what, f"These can: {', '.join(sorted(table.ACCEPTABLE))}.")
+            result.findings.append(_at(table.UNKNOWN_ACCEPT, record, fault))
+
+
+def _check_whole(known: Known, result: Checked, settled: dict[str, set[str]]) -> None:
+    for check in table.LIBRARY_CHECKS:
+        assert check.library is not None
+        for summary, fault in check.library(known):
+            if check.severity == "warning" and check.id in summary.accept:
+                settled.setdefault(summary.file, set()).add(check.id)
+            else:
+                result.findings.append(_at(check, _again(summary), fault))
+
+
+def _check_accepted(
+    summaries: dict[str, list[Summary]], settled: dict[str, set[str]], result: Checked
+) -> None:
+    for each in summaries.values():
+        for summary in each:
+            for name in sorted((summary.accept & table.ACCEPTABLE) - settled.get(summary.file, set())):
+                what = f"the record accepts '{name}', but does not give that warning"
+                fault = Fault(("accept", name), what, "Take the line out.")
+                result.findings.append(_at(table.NEEDLESS_ACCEPT, _again(summary), fault))
+
+
+def _again(summary: Summary) -> RecordFile:
+    """Read a record once more for the places in it: nodes are not kept, so that memory stays flat."""
+    path = Path(summary.file)
+    root = document.parse(document.decode(document.read_bytes(path), summary.file), summary.file)
+    return RecordFile(summary.file, path.stem, root, document.plain(root))
+
+
+def bibliography_faults(root: document.Node, file: LibraryFile) -> Iterator[Finding]:
+    """Find ids that stand twice or out of order in a bibliography that is valid by the schema."""
+    assert isinstance(root, document.Sequence)
+    last = ""
+    for item in root.items:
+        assert isinstance(item, document.Mapping)
+        node = item.items["id"]
+        assert isinstance(node, document.Scalar)
+        own = str(node.value)
+        if own <= last:
+            what = f"the id '{own}' stands twice" if own == last else f"'{own}' stands after '{last}'"
+            mend = "Keep one." if own == last else "Sort the sources by id."
+            yield _finding(table.BIBLIOGRAPHY, document.place(node, file.shown), what, mend)
+        last = max(last, own)
+
+
+def source_types(files: Sequence[LibraryFile]) -> dict[str, str]:
+    """Return the CSL types by id of the bibliographies among library files; faults are left to the check."""
+    types: dict[str, str] = {}
+    for file in files:
+        if file.relative != BIBLIOGRAPHY:
+            continue
+        try:
+            root = document.plain(document.parse(document.decode(file.data, file.shown), file.shown))
+        except ColdspellError:
+            continue
+        for item in root if isinstance(root, list) else ():
+            if isinstance(item, dict) and isinstance(item.get("id"), str):
+                types[item["id"]] = str(item.get("type", ""))
+    return types
+
+
+def _unreadable(error: ColdspellError) -> Finding:
+    place = error.where if isinstance(error.where, Place) else Place(str(error.where or ""))
+    return _finding(table.UNREADABLE, place, error.what, error.mend)
+
+
+def _at(check: Check, record: RecordFile, fault: Fault) -> Finding:
+    return _finding(check, record.place(fault.path), fault.what, fault.mend, record.name)
+
+
+def _finding(check: Check, place: Place, what: str, mend: str, record: str = "") -> Finding:
+    return Finding(check.id, check.severity, what, place, mend, record)
+
+
+def _name_of(root: document.Node) -> str:
+    name: Any = root.items.get("name") if isinstance(root, document.Mapping) else None
+    return str(name.value) if isinstance(name, document.Scalar) else ""

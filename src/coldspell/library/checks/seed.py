@@ -1,0 +1,91 @@
+"""Checks of the seed itself: ranges, size against numbers, storage behaviour, file name."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from itertools import pairwise
+from typing import Any
+
+from coldspell.library.checks.base import Fault, Path, RecordFile, Surroundings, ends, middle, shown, steps
+
+# Moisture (percent) to which no recalcitrant seed can be dried and live: seed that bears 10 to 12 % is not
+# recalcitrant (Hong & Ellis 1996, A protocol to determine seed storage behaviour; from memory).
+DRY_PERCENT = 12
+# Longest side in millimetres that a size may have, with room for judgement at both ends.
+SIZE_MM = {"fine": (0, 2.5), "small": (1.5, 12), "medium": (5, 20), "large": (10, 500)}
+# Seeds per kilogram that a size may have: a sphere of those diameters at about 1 g/ml, four times either way.
+SIZE_PER_KG = {"fine": (100_000, 1e9), "small": (700, 3e6), "medium": (150, 60_000), "large": (0.01, 10_000)}
+
+
+def range_order(record: RecordFile, around: Surroundings) -> Iterator[Fault]:
+    """A range whose numbers do not rise."""
+    for path, numbers in _ranges(record.values, ()):
+        if any(low > high for low, high in pairwise(numbers)):
+            what = f"{numbers} does not rise"
+            yield Fault(path, what, "Write [low, high] or [low, usual, high].")
+
+
+_NOT_RANGES = frozenset({"months", "when", "cites", "cite", "common_names"})
+
+
+def _ranges(value: Any, path: Path) -> Iterator[tuple[Path, list[float]]]:
+    if isinstance(value, dict):
+        for key, item in value.items():
+            if isinstance(item, (dict, list)) and key not in _NOT_RANGES:
+                yield from _ranges(item, (*path, key))
+    elif isinstance(value, list) and value:
+        if isinstance(value[0], (int, float)):
+            yield path, value
+        elif isinstance(value[0], dict):
+            for index, item in enumerate(value):
+                yield from _ranges(item, (*path, index))
+
+
+def file_name(record: RecordFile, around: Surroundings) -> Iterator[Fault]:
+    """A file that is not named after its record."""
+    wanted = slug(record.name)
+    if record.stem != wanted:
+        what = f"the file is named '{record.stem}.yaml', the record '{record.name}'"
+        yield Fault(("name",), what, f"Rename the file to '{wanted}.yaml', or correct the name.")
+
+
+def slug(name: str) -> str:
+    """Return the file name (without ending) for a botanical name."""
+    return re.sub(r"[^a-z0-9]+", "-", name.lower().replace("×", "x")).strip("-")
+
+
+def size_against_numbers(record: RecordFile, around: Surroundings) -> Iterator[Fault]:
+    """The size class does not fit the measured length, or the number of seeds in a kilogram."""
+    values = record.values
+    size = values.get("size")
+    if size is None:
+        return
+    sides = [
+        middle(values["seed_mm"][side]) for side in ("length", "width") if side in values.get("seed_mm", {})
+    ]
+    if sides:
+        low, high = SIZE_MM[size]
+        if not low <= max(sides) <= high:
+            what = f"the size is '{size}', but the longest side is about {max(sides):g} mm"
+            yield Fault(("size",), what, "Correct the size or the measure, or accept this with the reason.")
+    elif "seeds_per_kg" in values:
+        count = middle(values["seeds_per_kg"]["value"])
+        low, high = SIZE_PER_KG[size]
+        if not low <= count <= high:
+            what = f"the size is '{size}', but a kilogram holds about {count:,.0f} seeds"
+            yield Fault(("size",), what, "Correct the size or the count, or accept this with the reason.")
+
+
+def recalcitrant_dried(record: RecordFile, around: Surroundings) -> Iterator[Fault]:
+    """Recalcitrant seed that is stored dry or after-ripened: it would be dead."""
+    storage = record.values.get("storage", {})
+    if storage.get("behaviour") != "recalcitrant":
+        return
+    moisture = storage.get("moisture_percent")
+    if moisture is not None and ends(moisture)[1] <= DRY_PERCENT:
+        what = f"recalcitrant seed stored at {shown(moisture)} % moisture"
+        yield Fault(("storage", "moisture_percent"), what, "Correct the behaviour or the moisture.")
+    for path, _, step in steps(record.values):
+        if step["do"] == "after_ripen":
+            yield Fault(path, "recalcitrant seed is after-ripened dry", "Correct the behaviour or the step.")
