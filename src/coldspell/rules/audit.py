@@ -11,12 +11,13 @@ from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from coldspell.rules.axes import words_of
-from coldspell.rules.book import RuleBook, RuleFault, Session
+from coldspell.rules.book import RuleBook
 from coldspell.rules.boxes import Box, first_gap, grown, meet, volume
 from coldspell.rules.engine import Engine
 from coldspell.rules.findings import Findings, nearest
 from coldspell.rules.model import IMPOSSIBLE, NOT_ASKED, Decision, FactValue, Finding
 from coldspell.rules.plain import PlainEngine
+from coldspell.rules.session import RuleFault, Session
 
 _CHECK_ID = re.compile(r"[a-z0-9]+(-[a-z0-9]+)+\Z")
 

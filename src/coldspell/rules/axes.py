@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 import math
 from bisect import bisect_left
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from coldspell.errors import InternalFault
@@ -56,6 +56,26 @@ def label_of(axis: Axis, value: FactValue) -> str:
     if isinstance(value, bool | str) or not math.isfinite(value) or not low <= value <= high:
         raise InternalFault(f"the fact {axis.fact!r} cannot be {value!r}", mend=_declared(axis))
     return axis.classes[bisect_left(axis.cuts, value)]
+
+
+def labeller(axis: Axis) -> Callable[[FactValue], str]:
+    """A fast form of `label_of` for one axis; what it does not know at once it leaves to `label_of`."""
+    if axis.bounds is None:
+        table: dict[FactValue, str] = dict(zip(axis.atoms, axis.classes, strict=True))
+
+        def choice(value: FactValue) -> str:
+            # 1 and True are one key to a dictionary: only texts are looked up
+            return table[value] if type(value) is str and value in table else label_of(axis, value)
+
+        return choice
+    cuts, classes, (low, high) = axis.cuts, axis.classes, axis.bounds
+
+    def number(value: FactValue) -> str:
+        if (type(value) is float or type(value) is int) and low <= value <= high:
+            return classes[bisect_left(cuts, value)]
+        return label_of(axis, value)
+
+    return number
 
 
 def _declared(axis: Axis) -> str:

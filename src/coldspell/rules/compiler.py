@@ -71,7 +71,7 @@ def _check_use(decision: Decision, out: Findings) -> None:
     """Answers that no rule gives, facts that no rule tests, rows that say the same."""
     chosen = {rule.answer for rule in decision.rules}
     for answer in decision.answers:
-        if answer not in chosen:
+        if answer not in chosen and chosen and "" not in chosen:  # "": a rule whose answer could not be read
             out.error(
                 decision.place,
                 "unreachable-answer",

@@ -64,11 +64,14 @@ class Reader:
 
     def __init__(self, facts: dict[str, Fact], heads: dict[str, Head], out: Findings) -> None:
         self.facts, self.heads, self.out = facts, heads, out
+        self.mistaken: set[str] = set()
 
     def decision(self, head: Head) -> Decision:
         """The decision with its rules; axes are cut later."""
         entry, out = head.entry, self.out
-        given = tuple(n.text or "" for n in entry.texts("given") if self.usable(n.text or "", n.place, head))
+        named = entry.texts("given")
+        given = tuple(n.text or "" for n in named if self.usable(n.text or "", n.place, head))
+        self.mistaken = {n.text or "" for n in named} - set(given)  # said once, not again at each rule
         applies = self._when(entry.get("applies"), None, head)
         answers = entry.get("answers")
         for _, value in ((answers.entries if answers else None) or {}).values():
@@ -130,6 +133,8 @@ class Reader:
             return ()
         made = []
         for name, (place, value) in node.entries.items():
+            if given is not None and name in self.mistaken:
+                continue
             if given is not None and name not in given and (name in self.facts or name in self.heads):
                 self.out.error(
                     place,

@@ -33,7 +33,7 @@ def nearest(word: str, known: Iterable[str]) -> str:
     from difflib import get_close_matches  # only wanted when something is wrong
 
     names = list(dict.fromkeys(known))
-    close = get_close_matches(word, names, n=1, cutoff=0.6)
+    close = get_close_matches(word, names, n=1, cutoff=0.6 if len(word) < 5 else 0.7)
     if close:
         return f"Did you mean {close[0]!r}?"
     shown = ", ".join(names[:12])

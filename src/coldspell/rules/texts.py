@@ -11,7 +11,7 @@ from coldspell.rules.findings import Findings, nearest
 _PLACEHOLDER = re.compile(r"\{([^{}]*)\}")
 # Units that a view converts, then units of time and share: all numbers of a lot come through placeholders.
 _CONVERTED = (
-    r"mm|cm|m|km|in|inch|inches|ft|feet|foot|ml|cl|l|litres?|liters?|gallons?|quarts?|pints?|cups?"
+    r"mm|cm|m|km|in(?!\s+[0-9])|inch|inches|ft|feet|foot|ml|cl|l|litres?|liters?|gallons?|quarts?|pints?|cups?"
     r"|g|kg|mg|grams?|oz|ounces?|lbs?|pounds?|°\s?[CF]|C|F|K|degrees?|metres?|meters?|millimetres?"
     r"|millimeters?|centimetres?|centimeters?|kilograms?|millilitres?|milliliters?"
 )
