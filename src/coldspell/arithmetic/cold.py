@@ -187,7 +187,7 @@ def _plausible(readings: Iterable[Reading], tally: _Tally) -> Iterator[Reading]:
     low, high = PLAUSIBLE_CELSIUS
     for reading in readings:
         celsius = reading.celsius
-        if celsius is None or not low <= celsius <= high:     # digital sensors say 85 or -127 on error
+        if celsius is None or not low <= celsius <= high:  # digital sensors say 85 or -127 on error
             tally.count("faults")
         else:
             yield reading

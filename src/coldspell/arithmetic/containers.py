@@ -340,7 +340,7 @@ def _mixed_block(container: Container, litres: float) -> tuple[tuple[float, floa
     width, length = container.width_mm, container.length_mm
     if isinstance(container, Box):
         return (width, length), litres * 1e6 / (width * length)
-    low, high = 0.0, min(width, length) / 2              # a block of this volume in the bag, see _footprint
+    low, high = 0.0, min(width, length) / 2  # a block of this volume in the bag, see _footprint
     for _ in range(60):
         middle = (low + high) / 2
         if (width - middle) * (length - middle) * middle < litres * 1e6:

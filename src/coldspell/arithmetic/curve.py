@@ -1,7 +1,7 @@
 """The four-parameter Hill curve of germination over time, fitted by least squares in plain Python.
 
 ``y = y0 + a x**b / (c**b + x**b)`` on cumulative percent (El-Kassaby et al. 2008, Forest Science 54:220-227;
-from memory), with ``y0`` held at 0 and ``a`` at the final percentage.
+from memory), with ``y0`` held at 0 and ``a`` at the final percentage: only for a test that has come to its end.
 """
 
 from __future__ import annotations
@@ -64,6 +64,7 @@ class HillCurve:
 
         About half a day more than :meth:`mean_days`, since a seed seen today sprouted since yesterday.
         """
+
         def daily(day: float) -> float:
             return day * (self.percent_at(day) - self.percent_at(day - 1))
 

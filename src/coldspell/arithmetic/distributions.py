@@ -69,7 +69,7 @@ def beta_quantile(probability: float, a: float, b: float) -> float:
 
 def _halve(below: Callable[[float], bool]) -> float:
     low, high = 0.0, 1.0
-    for _ in range(1100):                      # until two neighbouring numbers are left
+    for _ in range(1100):  # until two neighbouring numbers are left
         middle = (low + high) / 2
         if middle in (low, high):
             break

@@ -130,7 +130,7 @@ def t50(counts: Counts, days: Days, form: str = "coolbear", *, skip_ties: bool =
     below = max((i for i, t in enumerate(total) if t < target), default=-1)
     at_day, at = (float(days[below]), total[below]) if below >= 0 else (0.0, 0)
     above = next((i for i, t in enumerate(total) if t > target or (not skip_ties and t == target)), None)
-    if above is None:                                   # only a tie is left, as with a single seed
+    if above is None:  # only a tie is left, as with a single seed
         above = next(i for i, t in enumerate(total) if t >= target)
     return at_day + (target - at) * (days[above] - at_day) / (total[above] - at)
 

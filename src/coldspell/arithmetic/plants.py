@@ -103,7 +103,7 @@ def at_least_chance(plants: int, seeds: int, share: Share) -> float:
     if min(plants, seeds - plants) <= _EXACT_UP_TO:
         return max(0.0, 1.0 - beta_binomial_at_most(plants - 1, seeds, *beta))
     a, b = beta
-    size = (a + b + 1) * seeds / (a + b + seeds) - 1      # beta with the variance of plants over seeds
+    size = (a + b + 1) * seeds / (a + b + seeds) - 1  # beta with the variance of plants over seeds
     return 1.0 - beta_cdf((plants - 0.5) / seeds, share.mean * size, (1 - share.mean) * size)
 
 

@@ -59,7 +59,7 @@ RESPONSES: dict[str, Response] = {
         Response(
             "usual",
             "full from 1 to 7 °C, falling to nothing at 10 °C and at 0 °C",
-            "common practice, no source; compare crab_apple and seed_manual",
+            "common practice, no source",
             "practice",
             ((0, 0), (1, 1), (7, 1), (10, 0)),
         ),

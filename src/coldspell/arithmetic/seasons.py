@@ -49,7 +49,7 @@ def next_month_window(after: date, first: int, last: int, *, southern: bool = Fa
     span = len(months_between(first, last))
     first = season_month(first, southern)
     for year in (after.year - 1, after.year, after.year + 1):
-        months = first - 1 + span                     # months from January to the first one after the window
+        months = first - 1 + span  # months from January to the first one after the window
         if year < 1 or year + months // 12 > 9999:
             continue
         end = date(year + months // 12, months % 12 + 1, 1) - timedelta(days=1)

@@ -96,9 +96,7 @@ def bed_kilograms(
     return round(plants / _some(each, "plants per kilogram"), 12)
 
 
-def sowing_per_m2(
-    plants_per_m2: float, germination_percent: float, survival_percent: float = 100.0
-) -> float:
+def sowing_per_m2(plants_per_m2: float, germination_percent: float, survival_percent: float = 100.0) -> float:
     """Seeds to sow a square metre for a wanted density of plants.
 
     >>> round(sowing_per_m2(100, 80, 62.5))

@@ -35,6 +35,17 @@ LIMITS_OF_VARIATION: tuple[tuple[int, int, int], ...] = (
     (65, 68, 10),
 )  # fmt: skip
 """Points by which an official check may fall short of a stated germination (SSI 2005/328, schedule 7)."""
+PURITY_LIMITS: tuple[tuple[float, float, float], ...] = (
+    (99.9, 100.0, 0.2), (99.8, 99.8, 0.3), (99.6, 99.7, 0.4), (99.3, 99.5, 0.5), (99.0, 99.2, 0.6),
+    (98.5, 98.9, 0.7), (98.3, 98.4, 0.8), (97.5, 98.2, 0.9), (97.0, 97.4, 1.0), (96.5, 96.9, 1.1),
+    (95.5, 96.4, 1.2), (95.0, 95.4, 1.3),
+)  # fmt: skip
+"""The same for purity, by tenths of a percent (SSI 2005/328, schedule 7)."""
+OTHER_SEED_LIMITS: tuple[tuple[int, int, int], ...] = (
+    (0, 0, 1), (1, 1, 3), (2, 2, 4), (3, 4, 5), (5, 6, 6), (7, 8, 7), (9, 11, 8), (12, 14, 9), (15, 17, 10),
+    (18, 20, 11),
+)  # fmt: skip
+"""Most seeds of other kinds by the number stated (SSI 2005/328, schedule 7)."""
 NOXIOUS: tuple[int, ...] = (
     2, 4, 6, 8, 9, 11, 12, 13, 14, 16, 17, 18, 20, 21, 22, 23, 24, 25, 27, 28, 29, 30, 32, 33, 34, 35, 37, 38,
     39, 41, 42,
@@ -114,6 +125,31 @@ def limit_of_variation(stated_percent: float) -> int | None:
     """
     stated = math.floor(check_percent(stated_percent, "germination"))
     for low, high, limit in LIMITS_OF_VARIATION:
+        if low <= stated <= high:
+            return limit
+    return None
+
+
+def purity_limit(stated_percent: float) -> float | None:
+    """Points by which an official check may fall short of a stated purity.
+
+    >>> purity_limit(99.95), purity_limit(97.8), purity_limit(95.0), purity_limit(90)
+    (0.2, 0.9, 1.3, None)
+    """
+    stated = math.floor(check_percent(stated_percent, "purity") * 10 + 1e-9) / 10
+    for low, high, limit in PURITY_LIMITS:
+        if low <= stated <= high:
+            return limit
+    return None
+
+
+def other_seed_limit(stated: int) -> int | None:
+    """Most seeds of other kinds that still agree with the number stated.
+
+    >>> other_seed_limit(0), other_seed_limit(20), other_seed_limit(21)
+    (1, 11, None)
+    """
+    for low, high, limit in OTHER_SEED_LIMITS:
         if low <= stated <= high:
             return limit
     return None

@@ -22,6 +22,8 @@ WATER_ML_PER_LITRE: dict[str, tuple[float, float]] = {
 """Millilitres for a litre of medium: dry-ish vermiculite, perlite and washed sand, aged dry sawdust, bagged
 peat; ``dry_peat`` and ``coir`` bone dry, with warm water. Common practice, least sure towards the end."""
 
+ML_PER_US_FLUID_OUNCE = 29.5735
+LITRES_PER_US_GALLON = 3.78541
 SHEET_ML = (5.0, 7.0)
 """Millilitres a kitchen sheet (common practice)."""
 PAPER_WATER = (2.0, 2.5)
@@ -121,6 +123,54 @@ def bleach_ml_per_litre(label_percent: float, wanted_percent: float) -> float:
     if not 0 < wanted_percent < label_percent <= 100:
         raise ColdspellError("the solution must be weaker than the bleach", mend="percent of hypochlorite")
     return 1000 * wanted_percent / (label_percent - wanted_percent)
+
+
+def dry_basis_percent(wet_basis_percent: float) -> float:
+    """Moisture by dry weight from moisture by fresh weight: 100 w / (100 - w).
+
+    >>> [round(dry_basis_percent(w), 3) for w in (5, 10, 30, 40, 50)]
+    [5.263, 11.111, 42.857, 66.667, 100.0]
+    """
+    if not 0 <= wet_basis_percent < 100:
+        raise ColdspellError(f"moisture by fresh weight lies from 0 to under 100, not {wet_basis_percent}")
+    return 100 * wet_basis_percent / (100 - wet_basis_percent)
+
+
+def wet_basis_percent(dry_basis_percent: float) -> float:
+    """Moisture by fresh weight from moisture by dry weight: 100 d / (100 + d).
+
+    Johnson 1979, Tree Planters' Notes 30(2):6-8, gives 43 percent dry and 30 percent wet (exact 30.07).
+
+    >>> round(wet_basis_percent(43), 2)
+    30.07
+    """
+    return 100 * _at_least(dry_basis_percent, 0, "moisture by dry weight") / (100 + dry_basis_percent)
+
+
+def substrate_air_percent(dry_g_per_litre: float, drained_g_per_ml: float) -> tuple[float, float, float]:
+    """Pore space, air and water of a drained substrate [percent of its volume].
+
+    ``PS = 96.72 - 0.038 VW``, ``AV = 96.72 + 0.062 VW - 100 DD``, water the difference (Acta Horticulturae
+    294, article 2, 1991; 238 substrates; not for media with closed pores such as polystyrene).
+
+    >>> [round(value, 2) for value in substrate_air_percent(100, 0.6)]
+    [92.92, 42.92, 50.0]
+    """
+    pores = 96.72 - 0.038 * _at_least(dry_g_per_litre, 0, "dry weight")
+    air = 96.72 + 0.062 * dry_g_per_litre - 100 * _at_least(drained_g_per_ml, 0, "drained weight")
+    return pores, air, pores - air
+
+
+def ml_per_litre(us_fluid_ounces: float, us_gallons: float) -> float:
+    """Millilitres a litre from US fluid ounces and US gallons.
+
+    Chestnuts (Pennsylvania State University): 6 ounces of household bleach a gallon.
+
+    >>> round(ml_per_litre(6, 1), 1)
+    46.9
+    """
+    litres = LITRES_PER_US_GALLON * _at_least(us_gallons, 0.001, "gallons")
+    return ML_PER_US_FLUID_OUNCE * us_fluid_ounces / litres
 
 
 def _at_least(value: float, least: float, name: str) -> float:

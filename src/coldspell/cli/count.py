@@ -1,0 +1,256 @@
+"""``coldspell count``: seeds, plants, containers, beds and cells as numbers."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any
+
+import typer
+
+from coldspell.arithmetic import plants, samples, sowing, water
+from coldspell.arithmetic.containers import Bag, Box, Container, Filling, Tub, fill
+from coldspell.cli import dates, figures
+from coldspell.cli.figures import Form
+from coldspell.errors import ColdspellError
+
+app = typer.Typer(no_args_is_help=True, help="Seeds to start, plants to expect, containers, beds, cells.")
+
+app.command("dates")(dates.command)
+
+Format = Annotated[Form, typer.Option("--format", help="text or json")]
+Percent = Annotated[str | None, typer.Option(help="percent, one number or a range as 70-90")]
+
+
+@app.command("plants")
+def count_plants(
+    want: Annotated[int | None, typer.Option(help="plants wanted: how many seeds to start?")] = None,
+    seeds: Annotated[int | None, typer.Option(help="seeds at hand: how many plants to expect?")] = None,
+    sure: Annotated[float, typer.Option(help="how sure, percent")] = 90.0,
+    cut: Annotated[str | None, typer.Option(help="sound of cut, as 8/10")] = None,
+    filled: Percent = None,
+    germination: Percent = None,
+    survival: Percent = None,
+    form: Format = Form.text,
+) -> None:
+    """Seeds to start for the plants wanted, or plants to expect of the seeds at hand."""
+    if (want is None) == (seeds is None):
+        raise ColdspellError(
+            "say either --want or --seeds", mend="as --want 20 --cut 8/10 --germination 70-85"
+        )
+    stages = _stages(cut, filled, germination, survival)
+    share = plants.product(*(stage for _, stage in stages))
+    rows = [(name, figures.percent(stage.mean)) for name, stage in stages]
+    rows.append(("seeds that become plants", figures.percent(share.mean)))
+    values: dict[str, Any] = {"share": share.mean, "stages": {name: stage.mean for name, stage in stages}}
+    if want is not None:
+        needed = plants.seeds_for_plants(want, sure / 100, share)
+        rows.insert(0, ("seeds to start", f"{needed}, for at least {want} plants with {sure:g} % certainty"))
+        values |= {"want": want, "sure_percent": sure, "seeds": needed}
+        seeds = needed
+    assert seeds is not None
+    if seeds > plants.MOST_SEEDS:
+        raise ColdspellError(f"{seeds} seeds are more than can be counted")
+    expected = plants.plants_expected(seeds, share, sure / 100)
+    rows.insert(1 if want is not None else 0, ("plants to expect", _expected_text(expected)))
+    values |= {"seeds": seeds, "expected": expected}
+    notes = [] if cut else ["A cut test of ten seeds or more makes this surer: say --cut K/N."]
+    figures.answer(form, "count-plants", values, rows, notes)
+
+
+def _stages(
+    cut: str | None, filled: str | None, germination: str | None, survival: str | None
+) -> list[tuple[str, plants.Share]]:
+    stages = []
+    if cut is not None and filled is not None:
+        raise ColdspellError("--cut and --filled say the same twice", mend="leave --filled out")
+    if cut is not None:
+        stages.append(("sound when cut", plants.tested_share(*figures.pair(cut, "--cut"))))
+    for name, given in (("filled", filled), ("sprouting", germination), ("surviving", survival)):
+        if given is not None:
+            option = {"filled": "--filled", "sprouting": "--germination", "surviving": "--survival"}[name]
+            stages.append((name, plants.range_share(*figures.share_range(given, option))))
+    if not stages:
+        raise ColdspellError(
+            "nothing is said of the seed", mend="say --cut, --filled, --germination, --survival"
+        )
+    return stages
+
+
+def _expected_text(expected: plants.Expectation) -> str:
+    sure = f"{100 * expected.level:g} %"
+    return f"about {figures.number(expected.mean)} ({expected.low} to {expected.high} with {sure} certainty)"
+
+
+@app.command("cut")
+def count_cut(
+    result: Annotated[str, typer.Argument(help="sound of cut, as 8/10")],
+    level: Annotated[float, typer.Option(help="confidence, percent")] = 95.0,
+    form: Format = Form.text,
+) -> None:
+    """What a cut or germination test of this size can tell."""
+    sound, tested = figures.pair(result, "the result")
+    low, high = samples.clopper_pearson(sound, tested, level / 100)
+    if not tested <= 1_000_000:
+        raise ColdspellError(f"{tested} seeds tested is more than anybody cuts")
+    wide = samples.margin(tested, 0.5, level / 100)
+    rows = [
+        ("sound", figures.percent(sound / tested)),
+        ("in the lot", f"{figures.percent(low)} to {figures.percent(high)}, with {level:g} % confidence"),
+        ("at the widest", f"a test of {tested} is good to {figures.number(100 * wide, 2)} points either way"),
+    ]
+    values = {
+        "sound": sound,
+        "tested": tested,
+        "level_percent": level,
+        "low": low,
+        "high": high,
+        "margin": wide,
+    }
+    notes = ["Take the seeds at random: floating or picking first makes the number too good or too bad."]
+    figures.answer(form, "count-cut", values, rows, notes)
+
+
+@app.command("seeds")
+def count_seeds(
+    seeds_per_kg: Annotated[float, typer.Option(help="seeds in a kilogram")],
+    kilograms: Annotated[float | None, typer.Option(help="mass at hand")] = None,
+    seeds: Annotated[float | None, typer.Option(help="seeds wanted")] = None,
+    purity: Annotated[float, typer.Option(help="percent of the mass that is seed")] = 100.0,
+    form: Format = Form.text,
+) -> None:
+    """Seeds in a mass, or the mass that holds so many seeds."""
+    if (kilograms is None) == (seeds is None):
+        raise ColdspellError("say either --kilograms or --seeds")
+    if kilograms is not None:
+        seeds = sowing.seeds_in(kilograms, seeds_per_kg, purity)
+    else:
+        assert seeds is not None
+        kilograms = sowing.kilograms_of(seeds, seeds_per_kg, purity)
+    rows = [("seeds", figures.number(seeds)), ("kilograms", figures.number(kilograms))]
+    figures.answer(form, "count-seeds", {"seeds": seeds, "kilograms": kilograms}, rows)
+
+
+@app.command("live")
+def count_live(
+    purity: Annotated[float, typer.Option(help="percent of the mass that is seed")],
+    germination: Annotated[float, typer.Option(help="percent of the seed that sprouts")],
+    kilograms: Annotated[float, typer.Option(help="pure live seed wanted")] = 1.0,
+    form: Format = Form.text,
+) -> None:
+    """Pure live seed, and how much to weigh out for it."""
+    live = sowing.pure_live_seed_percent(purity, germination)
+    bulk = sowing.bulk_for_pure_live_seed(kilograms, purity, germination)
+    rows = [
+        ("pure live seed", f"{figures.number(live, 4)} % of the mass"),
+        ("weigh out", f"{figures.number(bulk, 4)} kg for {kilograms:g} kg of pure live seed"),
+    ]
+    notes = ["Hard and dormant seed is not in the germination figure: ask whether the label added it."]
+    figures.answer(form, "count-live", {"pure_live_seed_percent": live, "kilograms": bulk}, rows, notes)
+
+
+@app.command("bed")
+def count_bed(
+    area: Annotated[float, typer.Option(help="square metres")],
+    density: Annotated[float, typer.Option(help="plants wanted a square metre")],
+    germination: Annotated[float, typer.Option(help="percent")],
+    survival: Annotated[float, typer.Option(help="seedlings that become plants, percent")] = 100.0,
+    purity: Annotated[float, typer.Option(help="percent of the mass that is seed")] = 100.0,
+    seeds_per_kg: Annotated[float | None, typer.Option(help="seeds in a kilogram")] = None,
+    form: Format = Form.text,
+) -> None:
+    """Seed to sow on a bed."""
+    each = sowing.sowing_per_m2(density, germination, survival)
+    values: dict[str, Any] = {"plants": area * density, "seeds_per_m2": each, "seeds": each * area}
+    rows = [
+        ("plants", figures.number(area * density)),
+        ("sow", f"{figures.number(each)} seeds a square metre, {figures.number(each * area)} in all"),
+    ]
+    if seeds_per_kg is not None:
+        mass = sowing.bed_kilograms(area, density, seeds_per_kg, purity, germination, survival)
+        values["kilograms"] = mass
+        rows.append(("mass", f"{figures.number(mass)} kg"))
+    figures.answer(form, "count-bed", values, rows)
+
+
+@app.command("cells")
+def count_cells(
+    germination: Annotated[float, typer.Option(help="percent")],
+    filled: Annotated[float, typer.Option(help="cells to be filled, percent")] = 95.0,
+    cells: Annotated[int, typer.Option(help="cells or spots")] = 100,
+    form: Format = Form.text,
+) -> None:
+    """Seeds for each cell or spot."""
+    chance = germination / 100
+    each = sowing.seeds_per_cell(filled / 100, chance)
+    full, crowded = sowing.filled_share(chance, each), sowing.crowded_share(chance, each)
+    rows = [
+        ("seeds a cell", f"{each}, {each * cells} in all"),
+        ("filled", figures.percent(full)),
+        ("to thin", f"{figures.percent(crowded)} hold two plants or more"),
+    ]
+    values = {"seeds_per_cell": each, "seeds": each * cells, "filled": full, "crowded": crowded}
+    figures.answer(form, "count-cells", values, rows)
+
+
+@app.command("pack")
+def count_pack(
+    seeds: Annotated[int, typer.Option(help="seeds")],
+    seed_mm: Annotated[float, typer.Option(help="width of a seed")],
+    bag: Annotated[str | None, typer.Option(help="flat bag, as 270x280")] = None,
+    box: Annotated[str | None, typer.Option(help="box inside, as 300x200x120")] = None,
+    tub: Annotated[str | None, typer.Option(help="round tub inside, as 190x150 (across, high)")] = None,
+    gap_mm: Annotated[float, typer.Option(help="edge to edge")] = 25.0,
+    medium_mm: Annotated[float, typer.Option(help="medium under, between and over, 25-50")] = 25.0,
+    material: Annotated[str, typer.Option(help="medium, for the water")] = "vermiculite",
+    form: Format = Form.text,
+) -> None:
+    """Bags, boxes or tubs for moist seed: layers, litres of medium, water."""
+    filling = fill(seeds, seed_mm, _container(bag, box, tub), gap_mm=gap_mm, medium_mm=medium_mm)
+    low, high = water.water_ml(material, filling.medium_litres)
+    rows = [
+        ("containers", f"{filling.containers}, {filling.per_container} seeds in the fullest"),
+        *_how(filling),
+    ]
+    rows.append(("medium", f"{figures.number(filling.medium_litres)} litres of {material} in all"))
+    rows.append(("water", f"{figures.number(low)} to {figures.number(high)} ml in all, for dry-ish medium"))
+    values = {"filling": filling, "water_ml": (low, high)}
+    notes = ["The squeeze test decides: a hard squeeze holds its shape and gives no more than two drops."]
+    figures.answer(form, "count-pack", values, rows, notes)
+
+
+def _container(bag: str | None, box: str | None, tub: str | None) -> Container:
+    if sum(given is not None for given in (bag, box, tub)) != 1:
+        raise ColdspellError("say one of --bag, --box and --tub", mend="as --bag 270x280")
+    if bag is not None:
+        return Bag(*figures.measures(bag, 2, "--bag"))
+    if box is not None:
+        return Box(*figures.measures(box, 3, "--box"))
+    return Tub(*figures.measures(tub or "", 2, "--tub"))
+
+
+def _how(filling: Filling) -> list[figures.Row]:
+    depth = f"{filling.depth_mm:.0f} mm deep"
+    if filling.method == "volume":
+        return [("mix", f"seed and medium together, {depth}: too many to lay one by one")]
+    layers = " + ".join(str(n) for n in filling.layer_counts(0))
+    pattern = filling.pattern.kind if filling.pattern else ""
+    return [
+        ("layers", f"{filling.layers} ({layers} seeds), {depth} with medium under, between and over"),
+        ("apart", f"{filling.pitch_mm:.0f} mm from middle to middle, {pattern}"),
+    ]
+
+
+@app.command("towels")
+def count_towels(
+    seeds: Annotated[int, typer.Option(help="seeds")],
+    seed_mm: Annotated[float, typer.Option(help="width of a seed")] = 5.0,
+    form: Format = Form.text,
+) -> None:
+    """Paper towels, rolls and water for small seed."""
+    found = water.towels(seeds, seed_mm)
+    low, high = found.water_ml
+    rows = [
+        ("sheets", f"{found.sheets}, {found.seeds_per_sheet} seeds along the fold of each"),
+        ("rolls", f"{found.rolls}, of {water.SHEETS_PER_ROLL} sheets at most"),
+        ("water", f"{low:g} to {high:g} ml in all ({water.SHEET_ML[0]:g} to {water.SHEET_ML[1]:g} a sheet)"),
+    ]
+    figures.answer(form, "count-towels", {"towels": found}, rows)
