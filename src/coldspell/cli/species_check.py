@@ -1,0 +1,64 @@
+"""``coldspell species check``: are the records sound, and what is to be mended where."""
+
+from __future__ import annotations
+
+from datetime import date
+from enum import StrEnum
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from coldspell.cli import figures
+from coldspell.cli.species_options import Libraries
+from coldspell.library.load import shipped_dirs
+
+
+class Report(StrEnum):
+    """What the result is written as."""
+
+    text = "text"
+    json = "json"
+    github = "github"
+    sarif = "sarif"
+
+
+def check(
+    paths: Annotated[
+        list[Path] | None,
+        typer.Argument(
+            metavar="[PATH]...", help="Files or folders; else each --library, else the shipped one."
+        ),
+    ] = None,
+    libraries: Libraries = None,
+    report: Annotated[
+        Report, typer.Option("--format", help="text, json, github (annotations) or sarif (2.1.0)")
+    ] = Report.text,
+    only_changed: Annotated[
+        bool, typer.Option("--changed", help="Report only files that differ from a git revision.")
+    ] = False,
+    base: Annotated[str, typer.Option(help="The revision for --changed.")] = "HEAD",
+    strict: Annotated[
+        bool, typer.Option("--strict", help="Warnings that nobody accepted fail, too.")
+    ] = False,
+) -> None:
+    """Check species records: form, footnotes, ranges, limits, names; exit code 1 when there are errors."""
+    from coldspell.library.checks.run import Checked
+    from coldspell.library.reports import REPORTS
+    from coldspell.library.scope import Scope, changed, check_scope, scopes
+
+    around = [*shipped_dirs(), *(libraries or [])]
+    whole = Checked()
+    for scope in scopes(paths or libraries or list(shipped_dirs())):
+        chosen = scope
+        if only_changed:
+            files = tuple(file for file in changed(scope.root, base) if scope.wants(file))
+            if not files:
+                continue
+            chosen = Scope(scope.root, files)
+        part = check_scope(chosen, around, date.today())
+        whole.findings += part.findings
+        whole.records += part.records
+    figures.write(REPORTS[report.value](whole))
+    if whole.errors or (strict and whole.warnings):
+        raise typer.Exit(1)

@@ -1,0 +1,167 @@
+"""``coldspell species show``: one record as a page, with where each value comes from."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import fields
+from typing import Annotated, Any
+
+import typer
+
+from coldspell.cli import figures
+from coldspell.cli.figures import Form, Row
+from coldspell.cli.species_options import Libraries, chosen, load
+from coldspell.cli.species_words import topic, treatment
+from coldspell.library.load import Library
+from coldspell.library.model import Cite, Hazard, Law, Record, Treatment
+from coldspell.library.references import reference
+
+_TOPICS = (
+    "seed_mm", "seeds_per_kg", "filled_percent", "storage", "dormancy", "germination", "sowing", "harvest",
+    "killed_by", "offspring",
+)  # fmt: skip
+
+
+def show(
+    name: Annotated[str, typer.Argument(help="Botanical or common name.")],
+    libraries: Libraries = None,
+    form: Annotated[Form, typer.Option("--format", help="text or json")] = Form.text,
+) -> None:
+    """Show what the library knows of a plant, and where each value comes from."""
+    library = load(libraries)
+    record = chosen(library, name)
+    if form is Form.json:
+        genus = _genus(library, record)
+        values: dict[str, Any] = {
+            "record": record,
+            "genus": genus,
+            "sources": _sources(library, record, genus),
+        }
+        figures.answer(form, "species", values, ())
+        return
+    figures.write(page(library, record))
+
+
+def page(library: Library, record: Record) -> str:
+    """Return the page of a record as text."""
+    genus = _genus(library, record)
+    width = figures.columns()
+    lines = _Lines(record, genus)
+    blocks = [figures.text(list(_head(record)), width=width)]
+    rows = [*lines.treatments(), *lines.topics(), *lines.dangers()]
+    if rows:
+        blocks.append(figures.text(rows, width=width))
+    sources = list(_references(library, lines.used))
+    if sources:
+        blocks.append("Sources\n" + figures.text(sources, width=width))
+    return "\n".join(blocks)
+
+
+def _genus(library: Library, record: Record) -> Record | None:
+    genus = library.genus(record.name)
+    return None if genus is None or genus.name == record.name else genus
+
+
+def _head(record: Record) -> Iterator[Row]:
+    yield "Name", f"{record.name} {record.author or ''}".strip()
+    for language, names in record.common_names.items():
+        yield f"Called ({language})", ", ".join(names)
+    if record.synonyms:
+        yield "Synonyms", ", ".join(record.synonyms)
+    size = f", {record.size}" if record.size else ""
+    yield "Kind", f"{record.rank}, {record.family}; {record.plant}; {record.unit}{size}"
+    yield "Record", record.path
+
+
+class _Lines:
+    """The rows of a page; ``used`` collects the footnotes that stand on it, by the mark they have there."""
+
+    def __init__(self, record: Record, genus: Record | None) -> None:
+        self.record, self.genus = record, genus
+        self.used: dict[str, Cite] = {}
+
+    def marks(self, notes: tuple[str, ...], origin: Record | None = None) -> str:
+        """Return footnotes as marks; those of the genus record carry its name."""
+        record = origin or self.record
+        prefix = "" if record is self.record else f"{record.name}:"
+        for note in notes:
+            if note in record.cites:
+                self.used.setdefault(f"[{prefix}{note}]", record.cites[note])
+        return " ".join(f"[{prefix}{note}]" for note in notes)
+
+    def treatments(self) -> Iterator[Row]:
+        """Treatments in order of preference, what is not used, and the question of a mixed genus."""
+        record = self.record
+        for number, one in enumerate(record.treatments, 1):
+            yield from self._treatment(f"Treatment {number}", one, None)
+        if not record.treatments and self.genus is not None:
+            for one in self.genus.treatments:
+                yield from self._treatment("Treatment", one, self.genus)
+        for other in record.not_used:
+            yield "Not used", f"{other.says} {self.marks(other.cite)} {other.because}"
+        if record.asks:
+            yield "Asks", f"{record.asks.question} {self.marks(record.asks.cite)}".strip()
+            for answer in record.asks.answers:
+                says = " ".join(part for part in (", ".join(answer.then), answer.says) if part)
+                yield "", f"{answer.if_}: {says} {self.marks(answer.cite)}".strip()
+
+    def _treatment(self, title: str, one: Treatment, origin: Record | None) -> Iterator[Row]:
+        yield title, f"{treatment(one)} {self.marks(one.cite, origin)}{_from(origin)}"
+        if one.percent is not None:
+            yield "", f"germinated {topic(one.percent)} %"
+        if one.hold is not None:
+            yield "", f"may then wait: {topic(one.hold)} {self.marks(one.hold.cite, origin)}"
+        if one.because:
+            yield "", one.because
+
+    def topics(self) -> Iterator[Row]:
+        """One row a topic; a topic the record lacks comes from its genus record, unless that is mixed."""
+        for name in _TOPICS:
+            value, origin = getattr(self.record, name), None
+            if value is None and self.genus is not None and self.genus.asks is None:
+                value, origin = getattr(self.genus, name), self.genus
+            if value is not None:
+                yield _title(name), f"{topic(value)} {self.marks(value.cite, origin)}{_from(origin)}"
+
+    def dangers(self) -> Iterator[Row]:
+        """Hazards and law of the record and of its genus record."""
+        for name, title in (("hazards", "Danger"), ("law", "Law")):
+            items = [(item, None) for item in getattr(self.record, name)]
+            said = {_gist(item) for item, _ in items}
+            for item in getattr(self.genus, name) if self.genus else ():
+                if _gist(item) not in said:
+                    items.append((item, self.genus))
+            for item, origin in items:
+                yield title, f"{topic(item)} {self.marks(item.cite, origin)}{_from(origin)}"
+
+
+def _from(origin: Record | None) -> str:
+    return f" (from the genus record {origin.name})" if origin else ""
+
+
+def _gist(item: Hazard | Law) -> tuple[Any, ...]:
+    """What makes two hazards or laws the same: all but their footnotes."""
+    return tuple(getattr(item, one.name) for one in fields(item) if one.name != "cite")
+
+
+def _references(library: Library, used: Mapping[str, Cite]) -> Iterator[Row]:
+    """Each source once, with the footnotes that name it and where in it they point."""
+    by_source: dict[str | None, list[tuple[str, Cite]]] = {}
+    for mark, cite in used.items():
+        by_source.setdefault(cite.source, []).append((mark, cite))
+    for source, cites in by_source.items():
+        item = library.bibliography.get(source) if source else None
+        what = reference(item) if item else source or "Common practice, without a source."
+        places = "; ".join(
+            " ".join(part for part in (mark, cite.at, _basis(cite)) if part) for mark, cite in cites
+        )
+        yield "", f"{what} {places}"
+
+
+def _basis(cite: Cite) -> str:
+    return "" if cite.basis == "practice" else f"({cite.basis})"
+
+
+def _title(name: str) -> str:
+    titles = {"seed_mm": "Seed", "seeds_per_kg": "Seeds per kg", "filled_percent": "Filled (%)"}
+    return titles.get(name, name.replace("_", " ").capitalize())

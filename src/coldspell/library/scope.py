@@ -1,0 +1,139 @@
+"""What a check covers: which libraries the named paths belong to, and which of their files are wanted."""
+
+from __future__ import annotations
+
+import subprocess
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+
+from coldspell.errors import ColdspellError
+from coldspell.library.checks.base import Summary
+from coldspell.library.checks.run import Checked, check_files, source_types
+from coldspell.library.files import BIBLIOGRAPHY, read_file, shown, walk
+from coldspell.library.load import Library, load_library
+
+
+@dataclass(frozen=True, slots=True)
+class Scope:
+    """A library directory, and the paths in it whose findings are wanted (none: all)."""
+
+    root: Path
+    wanted: tuple[Path, ...] = ()
+
+    def wants(self, file: Path) -> bool:
+        """Say whether findings in a file are wanted."""
+        return not self.wanted or any(path == file or path in file.parents for path in self.wanted)
+
+
+class Summaries(Mapping[str, Summary]):
+    """The records of a loaded library as checks need them, made when asked for."""
+
+    def __init__(self, library: Library) -> None:
+        self._library = library
+
+    def __getitem__(self, name: str) -> Summary:
+        record = self._library.get(name)
+        answers = record.asks.answers if record.asks else ()
+        return Summary(
+            name=record.name,
+            file=record.path,
+            rank=record.rank,
+            family=record.family,
+            synonyms=record.synonyms,
+            hazards=frozenset(hazard.kind for hazard in record.hazards),
+            asked_names=tuple(name for answer in answers for name in answer.then),
+            accept=frozenset(record.accept),
+        )
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._library.names)
+
+    def __len__(self) -> int:
+        return len(self._library)
+
+
+def scopes(paths: Sequence[Path]) -> list[Scope]:
+    """Group paths by the library they belong to (see :func:`library_of`).
+
+    Raises
+    ------
+    ColdspellError
+        If a path does not exist.
+    """
+    wanted: dict[Path, list[Path]] = {}
+    for path in paths:
+        if not path.exists():
+            raise ColdspellError("there is no such file or directory", shown(path), "Check the path.")
+        full = path.absolute()
+        root = library_of(full)
+        wanted.setdefault(root, []).append(full)
+    return [Scope(root, () if root in each else tuple(each)) for root, each in wanted.items()]
+
+
+def library_of(path: Path) -> Path:
+    """Return the library directory that a file or folder belongs to."""
+    start = path if path.is_dir() else path.parent
+    for folder in (start, *start.parents):
+        if (folder / BIBLIOGRAPHY).is_file():
+            return folder
+    return start
+
+
+def changed(root: Path, base: str) -> tuple[Path, ...]:
+    """Return the YAML files below a folder that differ from a git revision, and those git does not know yet.
+
+    Raises
+    ------
+    ColdspellError
+        If git is missing, the folder is in no repository, or there is no such revision.
+    """
+    if base.startswith("-"):
+        raise ColdspellError(f"'{base}' is not a git revision", mend="Name a branch, tag or commit.")
+    top = Path(_git(root, "rev-parse", "--show-toplevel").strip())
+    since = _git(root, "diff", "--name-only", "-z", "--diff-filter=d", base, "--", ".")
+    new = _git(root, "ls-files", "--others", "--exclude-standard", "--full-name", "-z", "--", ".")
+    names = {name for name in (since + new).split("\0") if name.endswith(".yaml")}
+    return tuple(sorted(top / name for name in names))
+
+
+def _git(root: Path, *arguments: str) -> str:
+    command = ["git", "-c", "core.quotePath=off", "-C", str(root), *arguments]
+    try:
+        done = subprocess.run(command, capture_output=True, text=True, timeout=120)
+    except (OSError, subprocess.TimeoutExpired) as error:
+        raise ColdspellError(
+            f"git could not be run: {error}", shown(root), "Check without --changed."
+        ) from None
+    if done.returncode:
+        said = done.stderr.strip().split("\n")[0]
+        raise ColdspellError(f"git says: {said}", shown(root), "Name a revision with --base.")
+    return done.stdout
+
+
+def check_scope(scope: Scope, libraries: Sequence[Path], today: date, cache: Path | None = None) -> Checked:
+    """Check one library among others and keep what is wanted.
+
+    Parameters
+    ----------
+    scope
+        The library and the wanted paths in it; the whole library is read, so that names are compared.
+    libraries
+        Other libraries: their sources may be cited, their records named.
+    today
+        The day against which notes on law are dated.
+    cache
+        Directory for the compiled libraries.
+    """
+    others = [path for path in libraries if path.resolve() != scope.root.resolve()]
+    books = [folder / BIBLIOGRAPHY for folder in (*others, scope.root)]
+    types = source_types([read_file(book, BIBLIOGRAPHY) for book in books if book.is_file()])
+    around = Summaries(load_library(others, cache=cache)) if others else {}
+    files = list(walk(scope.root))
+    result = check_files(files, source_types=types, around=around, today=today)
+    if scope.wanted:
+        names = {shown(path) for _, path in files if scope.wants(path)}
+        result.findings = [one for one in result.findings if one.place.file in names]
+        result.records = sum(1 for name in names if name.endswith(".yaml"))
+    return result

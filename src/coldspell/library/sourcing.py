@@ -1,0 +1,120 @@
+"""Who says what in a library: citations, shares of read, recalled and practice, and what is missing."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, fields, is_dataclass
+from typing import Any
+
+from coldspell.library.load import Library
+from coldspell.library.model import Record
+
+# Topics that an answer draws on, and how much it hurts when a record has none of them.
+TOPICS: Mapping[str, int] = {
+    "treatments": 10,
+    "storage": 3,
+    "dormancy": 3,
+    "sowing": 2,
+    "harvest": 2,
+    "germination": 1,
+    "seeds_per_kg": 1,
+    "seed_mm": 1,
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Citation:
+    """One footnote of one record, and the topics that cite it."""
+
+    record: str
+    path: str
+    footnote: str
+    basis: str
+    source: str | None
+    at: str | None
+    topics: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Gaps:
+    """What one record lacks; ``weight`` ranks records, the worst highest."""
+
+    record: str
+    path: str
+    missing: tuple[str, ...]
+    not_read: tuple[str, ...]
+    sources: tuple[str, ...]
+    weight: int
+
+
+def cited_by_topic(record: Record) -> dict[str, tuple[str, ...]]:
+    """Return the footnotes that each topic of a record cites."""
+    topics: dict[str, tuple[str, ...]] = {}
+    for one in fields(record):
+        if one.name not in ("cites", "accept"):
+            notes = tuple(dict.fromkeys(_notes(getattr(record, one.name))))
+            if notes:
+                topics[one.name] = notes
+    return topics
+
+
+def _notes(value: Any) -> Iterator[str]:
+    if isinstance(value, tuple):
+        for item in value:
+            yield from _notes(item)
+    elif is_dataclass(value):
+        for one in fields(value):
+            inner = getattr(value, one.name)
+            if one.name == "cite":
+                yield from inner
+            elif not isinstance(inner, str):
+                yield from _notes(inner)
+
+
+def citations(library: Library) -> Iterator[Citation]:
+    """Yield every footnote of every record."""
+    for name in library.names:
+        record = library.get(name)
+        topics = cited_by_topic(record)
+        for note, cite in record.cites.items():
+            using = tuple(topic for topic, notes in topics.items() if note in notes)
+            yield Citation(name, record.path, note, cite.basis, cite.source, cite.at, using)
+
+
+def shares(library: Library) -> dict[str, int]:
+    """Return how many cited values (topics of records) rest on read, recalled and practice at best."""
+    counts = Counter({"read": 0, "recalled": 0, "practice": 0})
+    for name in library.names:
+        record = library.get(name)
+        for notes in cited_by_topic(record).values():
+            counts[best_basis(record, notes)] += 1
+    return dict(counts)
+
+
+def best_basis(record: Record, notes: tuple[str, ...]) -> str:
+    """Return the best of the bases of some footnotes: read, recalled, practice."""
+    bases = {record.cites[note].basis for note in notes if note in record.cites}
+    return next((basis for basis in ("read", "recalled") if basis in bases), "practice")
+
+
+def gaps(library: Library) -> list[Gaps]:
+    """Return what each record lacks, the worst first; genus records that only ask are left out."""
+    found = [_gaps(library.get(name)) for name in library.names]
+    return sorted((one for one in found if one and one.weight), key=lambda one: (-one.weight, one.record))
+
+
+def _gaps(record: Record) -> Gaps | None:
+    if record.rank == "genus" and record.asks is not None:
+        return None
+    topics = cited_by_topic(record)
+    wanted = {"treatments": TOPICS["treatments"]} if record.rank == "genus" else TOPICS
+    missing = tuple(topic for topic in wanted if topic not in topics)
+    weak = tuple(
+        topic for topic, notes in topics.items() if topic in TOPICS and best_basis(record, notes) != "read"
+    )
+    sources = tuple(sorted({cite.source for cite in record.cites.values() if cite.source}))
+    weight = sum(wanted[topic] for topic in missing) + sum(TOPICS[topic] for topic in weak)
+    if record.rank != "genus" and len(sources) < 2:
+        weight += 2
+    return Gaps(record.name, record.path, missing, weak, sources, weight)
