@@ -9,7 +9,6 @@ from __future__ import annotations
 import hashlib
 import os
 import sys
-import tempfile
 import zlib
 from collections.abc import Callable, Iterable
 from pathlib import Path
@@ -93,6 +92,8 @@ def _read(path: Path) -> bytes | None:
 
 
 def _write(path: Path, content: bytes) -> None:
+    import tempfile  # costs some milliseconds, and a warm start never writes
+
     temporary: Path | None = None
     try:
         path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)

@@ -3,15 +3,12 @@
 from __future__ import annotations
 
 import itertools
-import math
-from bisect import bisect_left
-from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import replace
 
-from coldspell.errors import InternalFault
-from coldspell.rules.conditions import range_words
-from coldspell.rules.model import UNKNOWN, Axis, Condition, Decision, Fact, FactValue
+from coldspell.rules.model import UNKNOWN, Axis, Condition, Decision, Fact
 from coldspell.rules.scope import Scope
+from coldspell.rules.wording import range_words
 
 Cell = tuple[float | None, float | None]  # over, up to
 
@@ -33,54 +30,6 @@ def cut_axes(decision: Decision, facts: Mapping[str, Fact], scope: Scope | None)
         axes=tuple(axes[n] for n in decision.given),
         gates=tuple(axes[c.fact] for c in applies),
     )
-
-
-def label_of(axis: Axis, value: FactValue) -> str:
-    """The label a value falls under.
-
-    Raises
-    ------
-    InternalFault
-        The value is outside what the fact was declared to be.
-    """
-    if axis.bounds is None:
-        word = UNKNOWN if value is None else "yes" if value is True else "no" if value is False else value
-        if word in axis.atoms:
-            return axis.classes[axis.atoms.index(str(word))]
-        raise InternalFault(f"the fact {axis.fact!r} cannot be {value!r}", mend=_declared(axis))
-    if value is None or value == UNKNOWN:
-        if axis.may_be_unknown:
-            return axis.classes[-1]
-        raise InternalFault(f"the fact {axis.fact!r} cannot be unknown")
-    low, high = axis.bounds
-    if isinstance(value, bool | str) or not math.isfinite(value) or not low <= value <= high:
-        raise InternalFault(f"the fact {axis.fact!r} cannot be {value!r}", mend=_declared(axis))
-    return axis.classes[bisect_left(axis.cuts, value)]
-
-
-def labeller(axis: Axis) -> Callable[[FactValue], str]:
-    """A fast form of `label_of` for one axis; what it does not know at once it leaves to `label_of`."""
-    if axis.bounds is None:
-        table: dict[FactValue, str] = dict(zip(axis.atoms, axis.classes, strict=True))
-
-        def choice(value: FactValue) -> str:
-            # 1 and True are one key to a dictionary: only texts are looked up
-            return table[value] if type(value) is str and value in table else label_of(axis, value)
-
-        return choice
-    cuts, classes, (low, high) = axis.cuts, axis.classes, axis.bounds
-
-    def number(value: FactValue) -> str:
-        if (type(value) is float or type(value) is int) and low <= value <= high:
-            return classes[bisect_left(cuts, value)]
-        return label_of(axis, value)
-
-    return number
-
-
-def _declared(axis: Axis) -> str:
-    words = ", ".join(axis.atoms)
-    return f"Declared: {axis.bounds[0]:g} to {axis.bounds[1]:g}." if axis.bounds else f"Declared: {words}."
 
 
 def words_of(axis: Axis, labels: Collection[str]) -> str:

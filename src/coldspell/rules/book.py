@@ -6,8 +6,8 @@ from collections.abc import Collection
 from dataclasses import dataclass
 
 from coldspell.errors import InternalFault
-from coldspell.rules.axes import label_of
 from coldspell.rules.engine import Engine
+from coldspell.rules.labels import label_of
 from coldspell.rules.model import Axis, Condition, Decided, Decision, Fact, Failed, Near, Rule
 from coldspell.rules.session import Facts, Session
 

@@ -9,6 +9,7 @@ from coldspell.rules.findings import Findings, nearest
 from coldspell.rules.model import UNKNOWN, Condition, Fact
 from coldspell.rules.reader import Node
 from coldspell.rules.shape import to_number
+from coldspell.rules.wording import number_words, range_words
 
 _NUMBER_FORMS = "Write 'up to n', 'over n', [over a, up to b], 'known' or 'unknown'."
 
@@ -136,16 +137,3 @@ def _limit(fact: Fact, word: str, place: Place, out: Findings) -> float | None:
         )
         return None
     return limit
-
-
-def number_words(value: float) -> str:
-    """A number as a person writes it: no trailing ``.0``."""
-    return str(int(value)) if value == int(value) else repr(value)
-
-
-def range_words(over: float | None, up_to: float | None, known: bool = True, unknown: bool = False) -> str:
-    """A range of numbers in words, as rules write it."""
-    parts = [f"over {number_words(over)}"] if over is not None else []
-    parts += [f"up to {number_words(up_to)}"] if up_to is not None else []
-    text = ", ".join(parts) or ("known" if known else "")
-    return f"{text} or unknown" if text and unknown else text or UNKNOWN

@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
-from coldspell.rules.conditions import range_words
 from coldspell.rules.model import NOT_ASKED, Condition, Decision, Fact
+from coldspell.rules.wording import range_words
 
 Scope = dict[str, Condition]
 

@@ -7,8 +7,8 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from coldspell.errors import InternalFault, Place
-from coldspell.rules.axes import labeller
 from coldspell.rules.engine import Engine
+from coldspell.rules.labels import labeller
 from coldspell.rules.model import IMPOSSIBLE, NOT_ASKED, Decided, Decision, FactValue, Firing, Rule
 
 if TYPE_CHECKING:
