@@ -221,8 +221,7 @@ def lay_out(
 ) -> tuple[DatedStep, ...]:
     """Put steps one after another from a start date; ``lengths`` overrides the planned days."""
     chosen = [s.plan for s in steps] if lengths is None else list(lengths)
-    at = earliest = latest = 0
-    out = []
+    at, earliest, latest, out = 0, 0, 0, []
     for step, days in zip(steps, chosen, strict=True):
         shortest, longest = (step.low, step.high) if step.ends_on_event else (days, days)
         out.append(
@@ -244,7 +243,7 @@ def lay_out(
 
 
 def plan_forward(start: date, steps: Sequence[StepDays], *, hold_days: float | None = None) -> Plan:
-    """Start today: when will the seed be ready, and until when may it be kept.
+    """Start on a day: when will the seed be ready, and until when may it be kept.
 
     >>> plan = plan_forward(date(2027, 1, 18), [StepDays("cold_moist", 42, 42)])
     >>> plan.ready.isoformat()        # Forest Research, Metasequoia page: chill from 18 January for 1 March
@@ -384,8 +383,7 @@ def _cannot_wait(
     needed_start: date,
     hold_days: float | None,
 ) -> Infeasible:
-    least, planned, _ = total_days(steps)
-    short = (needed_start - last_wait).days
+    (least, planned, _), short = total_days(steps), (needed_start - last_wait).days
     return Infeasible(
         constraint="wait_before",
         days_short=short,

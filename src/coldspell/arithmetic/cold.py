@@ -10,9 +10,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
-from datetime import date, datetime, timedelta
+from datetime import datetime, timedelta
 from itertools import chain, islice, pairwise
-from statistics import median
 
 from coldspell.arithmetic.responses import FROZEN_BELOW_CELSIUS, RESPONSES, Response
 from coldspell.errors import ColdspellError, Place
@@ -115,6 +114,7 @@ class _Tally:
     # kind, start, hours, extreme, days counted before it
     open_spell: tuple[str, datetime, float, float, float] | None = None
     same_since: float = 0.0
+    weight: float | None = None  # of the last reading
     stuck: float = 0.0
 
     def count(self, what: str) -> None:
@@ -179,7 +179,7 @@ def _usual_gap(head: list[Reading]) -> float:
         if (a.time.tzinfo is None) == (b.time.tzinfo is None)
     ]
     forward = [step for step in steps if step > 0]
-    return max(1.0, 2.5 * median(forward)) if forward else 1.0
+    return max(1.0, 2.5 * sorted(forward)[len(forward) // 2]) if forward else 1.0
 
 
 def _plausible(readings: Iterable[Reading], tally: _Tally) -> Iterator[Reading]:
@@ -231,7 +231,9 @@ def _in_order(readings: Iterable[Reading], tally: _Tally, file: str) -> Iterator
                 Place(file or "log", reading.line),
                 "use one form in the whole file",
             )
-        moved = Reading(reading.time + tally.shift, reading.celsius, reading.line)
+        moved = reading
+        if tally.shift:
+            moved = Reading(reading.time + tally.shift, reading.celsius, reading.line)
         if last is not None and moved.time <= last.time:
             if moved.time == last.time:
                 tally.count("duplicates" if moved.celsius == last.celsius else "conflicting")
@@ -268,6 +270,7 @@ def _add(tally: _Tally, reading: Reading) -> None:
         tally.missing += hours
         _close_spell(tally, last.time)
         tally.same_since = 0.0
+        tally.weight = None
         return
     _add_interval(tally, last, last.celsius, celsius, hours)
     _follow_spells(tally, last.time, reading.time, last.celsius, celsius, hours)
@@ -276,8 +279,11 @@ def _add(tally: _Tally, reading: Reading) -> None:
 
 
 def _add_interval(tally: _Tally, last: Reading, before: float, after: float, hours: float) -> None:
-    weights = [tally.response.weight(celsius, tally.frozen_below) for celsius in (before, after)]
-    gained = sum(weights) / 2 * hours
+    if tally.weight is None:
+        tally.weight = tally.response.weight(before, tally.frozen_below)
+    weight = tally.response.weight(after, tally.frozen_below)
+    gained = (tally.weight + weight) / 2 * hours
+    tally.weight = weight
     wanted = None if tally.wanted_days is None else tally.wanted_days * 24
     if tally.reached is None and wanted is not None and tally.hours + gained >= wanted - 1e-9:
         part = min(1.0, max(0.0, (wanted - tally.hours) / gained)) if gained > 0 else 0.0
@@ -285,8 +291,8 @@ def _add_interval(tally: _Tally, last: Reading, before: float, after: float, hou
     tally.hours += gained
     tally.logged += hours
     tally.degree_hours += (before + after) / 2 * hours
-    tally.frozen += hours * sum(t < tally.frozen_below for t in (before, after)) / 2
-    tally.warm += hours * sum(t > WARM_ABOVE_CELSIUS for t in (before, after)) / 2
+    tally.frozen += hours / 2 * ((before < tally.frozen_below) + (after < tally.frozen_below))
+    tally.warm += hours / 2 * ((before > WARM_ABOVE_CELSIUS) + (after > WARM_ABOVE_CELSIUS))
 
 
 def _kind(tally: _Tally, celsius: float) -> str | None:
@@ -358,28 +364,6 @@ def _result(tally: _Tally, file: str) -> ColdReceived:
         stuck_hours=tally.stuck if tally.stuck >= STUCK_HOURS else 0.0,
         gap_hours=tally.gap_hours,
     )
-
-
-def daily_readings(
-    day: date, lowest_celsius: float, highest_celsius: float, *, steps: int = 24, depth_mm: float = 0.0
-) -> Iterator[Reading]:
-    """Readings of one day from its lowest and highest temperature: one sine wave, warmest at 15:00.
-
-    ``T = mean + half range x sin`` (Baskerville & Emin 1969, Ecology 50:514-517; from memory). At a depth
-    the wave of the day shrinks by exp(-depth / 100 mm), as it does in moist loam (textbook figure, from
-    memory); the lag is left out. A logger in the soil is better than air temperatures.
-
-    >>> [round(r.celsius, 1) for r in daily_readings(date(2027, 1, 1), 2, 8, steps=4)]
-    [2.9, 2.9, 7.1, 7.1]
-    """
-    if lowest_celsius > highest_celsius:
-        raise ColdspellError(f"{day}: the lowest temperature {lowest_celsius:g} is above the highest")
-    mean = (lowest_celsius + highest_celsius) / 2
-    half = (highest_celsius - lowest_celsius) / 2 * math.exp(-max(0.0, depth_mm) / 100)
-    start = datetime(day.year, day.month, day.day)
-    for i in range(steps):
-        hour = 24 * i / steps
-        yield Reading(start + timedelta(hours=hour), mean + half * math.cos(2 * math.pi * (hour - 15) / 24))
 
 
 def after_warm_spell(spell: Spell, wanted_days: float | None) -> str:

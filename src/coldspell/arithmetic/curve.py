@@ -1,7 +1,7 @@
 """The four-parameter Hill curve of germination over time, fitted by least squares in plain Python.
 
 ``y = y0 + a x**b / (c**b + x**b)`` on cumulative percent (El-Kassaby et al. 2008, Forest Science 54:220-227;
-from memory), with ``y0`` held at 0 and ``a`` at the final percentage: only for a test that has come to its end.
+from memory), with ``y0`` held at 0 and ``a`` at the final percentage: only for a test that has ended.
 """
 
 from __future__ import annotations

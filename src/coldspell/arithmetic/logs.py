@@ -14,7 +14,8 @@ from dataclasses import dataclass
 from datetime import datetime
 from itertools import chain
 
-from coldspell.arithmetic.cold import Reading, daily_readings
+from coldspell.arithmetic.cold import Reading
+from coldspell.arithmetic.outdoors import daily_readings
 from coldspell.errors import ColdspellError, Place
 
 HEAD_LINES = 60
@@ -56,7 +57,7 @@ def read_log(lines: Iterable[str], file: str, form: LogForm | None = None) -> It
     """Readings of a log.
 
     A heading with a lowest and a highest temperature makes it a log of days: see
-    :func:`coldspell.arithmetic.cold.daily_readings`.
+    :func:`coldspell.arithmetic.outdoors.daily_readings`.
 
     Parameters
     ----------
