@@ -32,11 +32,10 @@ def show(
     record = chosen(library, name)
     if form is Form.json:
         genus = _genus(library, record)
-        values: dict[str, Any] = {
-            "record": record,
-            "genus": genus,
-            "sources": _sources(library, record, genus),
-        }
+        origins = [origin for origin in (record, genus) if origin]
+        cited = sorted({cite.source for origin in origins for cite in origin.cites.values() if cite.source})
+        sources = [library.bibliography[one] for one in cited if one in library.bibliography]
+        values: dict[str, Any] = {"record": record, "genus": genus, "sources": sources}
         figures.answer(form, "species", values, ())
         return
     figures.write(page(library, record))
@@ -126,7 +125,7 @@ class _Lines:
     def dangers(self) -> Iterator[Row]:
         """Hazards and law of the record and of its genus record."""
         for name, title in (("hazards", "Danger"), ("law", "Law")):
-            items = [(item, None) for item in getattr(self.record, name)]
+            items: list[tuple[Any, Record | None]] = [(item, None) for item in getattr(self.record, name)]
             said = {_gist(item) for item, _ in items}
             for item in getattr(self.genus, name) if self.genus else ():
                 if _gist(item) not in said:

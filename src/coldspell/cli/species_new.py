@@ -1,0 +1,180 @@
+"""``coldspell species new``: begin a record, from options or from answers, and say what is still missing."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable
+from datetime import date
+from enum import StrEnum
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from coldspell import shipped
+from coldspell.cli import figures
+from coldspell.cli.species_options import Libraries, load
+from coldspell.errors import ColdspellError
+from coldspell.library.checks.seed import slug
+from coldspell.library.load import Library
+from coldspell.library.names import Found, look_up
+from coldspell.library.schema import shipped_schema
+from coldspell.library.template import Draft, Moist, write_record
+from coldspell.library.wording import nearest
+
+
+class Basis(StrEnum):
+    """How a source was used."""
+
+    read = "read"
+    recalled = "recalled"
+    practice = "practice"
+
+
+def new(
+    name: Annotated[str, typer.Argument(help="Botanical name without author.")],
+    family: Annotated[str | None, typer.Option(help="Else that of the genus.")] = None,
+    plant: Annotated[str | None, typer.Option(help="As 'broadleaf tree'; else that of the genus.")] = None,
+    unit: Annotated[
+        str | None, typer.Option(help="As 'nut', 'stone', 'seed'; else that of the genus.")
+    ] = None,
+    size: Annotated[str | None, typer.Option(help="fine, small, medium or large")] = None,
+    author: Annotated[str, typer.Option(help="Author of the name.")] = "",
+    common: Annotated[list[str] | None, typer.Option(help="English name; repeatable, or as de:Name.")] = None,
+    warm_days: Annotated[str | None, typer.Option(help="Days moist and warm, as 60 or 60-90.")] = None,
+    cold_days: Annotated[str | None, typer.Option(help="Days moist and cold, as 90 or 60-90.")] = None,
+    scarify: Annotated[bool, typer.Option("--scarify", help="The coat is opened first.")] = False,
+    nothing: Annotated[
+        bool, typer.Option("--no-pretreatment", help="A source says that the seed needs nothing.")
+    ] = False,
+    source: Annotated[str, typer.Option(help="Id of the source in a bibliography.")] = "",
+    at: Annotated[str, typer.Option(help="Page or table in the source.")] = "",
+    basis: Annotated[Basis | None, typer.Option(help="read, recalled or practice")] = None,
+    into: Annotated[Path | None, typer.Option(metavar="DIR", help="Library directory to write into.")] = None,
+    guided: Annotated[bool, typer.Option("--guided", help="Ask for what the options leave out.")] = False,
+    libraries: Libraries = None,
+) -> None:
+    """Begin a record: write a commented file that is checked at once; never overwrites one."""
+    library = load([*(libraries or ()), *([into] if into and into.is_dir() else [])])
+    _refuse_known(library, name)
+    genus = library.genus(name)
+    ask = _prompt if guided else _nothing
+    treatment = None
+    warm = warm_days or ask("Days moist and warm first (empty: none)", None)
+    cold = cold_days or ask("Days moist and cold (empty: none)", None)
+    if warm or cold or scarify or nothing:
+        treatment = Moist(_days(warm, "--warm-days"), _days(cold, "--cold-days"), scarify)
+    cited = source or ask("Id of the source (empty: common practice)", None)
+    draft = Draft(
+        name=name,
+        family=_need("family", family, genus.family if genus else None, ask),
+        plant=_word("plant", _need("plant", plant, genus.plant if genus else None, ask)),
+        unit=_word("unit", _need("unit", unit, genus.unit if genus else None, ask)),
+        rank=_rank(name),
+        author=author or ask("Author of the name (empty: not known)", None),
+        size=_word(
+            "size",
+            size or ask("Size: fine, small, medium, large (empty: later)", genus.size if genus else None),
+        ),
+        common_names=_common(common or ()),
+        treatment=treatment,
+        source=cited,
+        at=at or (ask("Page or table", None) if cited else ""),
+        basis=(basis or (Basis.read if cited and at else Basis.recalled if cited else Basis.practice)).value,
+        genus=genus if genus and genus.name != name else None,
+    )
+    path = _write(draft, into)
+    _report(path, [*(libraries or ()), *([into] if into else [])])
+
+
+def _refuse_known(library: Library, name: str) -> None:
+    found = look_up(library, name)
+    if isinstance(found, Found) and " " in name and found.record.rank != "genus":
+        file = library.file(found.record.name)
+        raise ColdspellError(
+            f"'{name}' is in the library: {found.record.name}", str(file), "Mend that record."
+        )
+
+
+def _nothing(question: str, default: str | None) -> str:
+    return ""
+
+
+def _prompt(question: str, default: str | None) -> str:
+    answer: str = typer.prompt(question, default=default or "", show_default=bool(default), err=True)
+    return answer.strip()
+
+
+def _need(what: str, given: str | None, genus: str | None, ask: Callable[[str, str | None], str]) -> str:
+    value = given or ask(what.capitalize(), genus) or genus
+    if not value:
+        raise ColdspellError(f"the {what} is not known", mend=f"Give --{what}, or answer with --guided.")
+    return value
+
+
+def _word(key: str, value: str) -> str:
+    """Refuse a word that the record format does not list."""
+    allowed: list[str] = shipped_schema("record")["properties"][key]["enum"]
+    if value and value not in allowed:
+        near = nearest(value, allowed)
+        mend = f"Did you mean '{near}'?" if near else f"Allowed: {', '.join(allowed)}."
+        raise ColdspellError(f"--{key}: '{value}' is not an allowed word", mend=mend)
+    return value
+
+
+def _rank(name: str) -> str:
+    words = name.split()
+    if len(words) == 1:
+        return "genus"
+    for mark, rank in (("subsp.", "subspecies"), ("var.", "variety"), ("×", "hybrid")):
+        if mark in words:
+            return rank
+    return "species"
+
+
+def _common(names: list[str] | tuple[str, ...]) -> dict[str, list[str]]:
+    found: dict[str, list[str]] = {}
+    for given in names:
+        language, colon, name = given.partition(":")
+        if not colon:
+            language, name = "en", given
+        found.setdefault(language.strip(), []).append(name.strip())
+    return found
+
+
+def _days(text: str | None, option: str) -> tuple[float, ...]:
+    if not text:
+        return ()
+    try:
+        numbers = tuple(float(part) for part in text.replace("–", "-").split("-"))
+    except ValueError:
+        numbers = ()
+    if len(numbers) not in (1, 2, 3) or list(numbers) != sorted(numbers):
+        raise ColdspellError(f"{option}: '{text[:40]}' is not days", mend="As 90, or low-high: 60-90.")
+    return numbers
+
+
+def _write(draft: Draft, into: Path | None) -> Path:
+    folder = (into or shipped.find("species")) / slug(draft.name.removeprefix("×").split()[0])
+    path = folder / f"{slug(draft.name)}.yaml"
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        with path.open("x", encoding="utf-8", newline="\n") as file:
+            file.write(write_record(draft))
+    except FileExistsError:
+        raise ColdspellError("the file exists already", str(path), "Mend that record.") from None
+    except OSError as error:
+        raise ColdspellError(f"cannot be written: {error.strerror}", str(path), "Name --into DIR.") from None
+    return path
+
+
+def _report(path: Path, libraries: list[Path]) -> None:
+    from coldspell.library.load import shipped_dirs
+    from coldspell.library.reports import text
+    from coldspell.library.scope import check_scope, scopes
+
+    result = check_scope(scopes([path])[0], [*shipped_dirs(), *libraries], date.today())
+    figures.write(f"{path}\n{text(result)}")
+    if result.errors:
+        print("The file is written; mend it and run 'coldspell species check'.", file=sys.stderr)
+        raise typer.Exit(1)

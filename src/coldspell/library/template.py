@@ -1,0 +1,180 @@
+"""Write the first version of a record: what is known filled in, everything else as a commented example."""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+
+from coldspell.library.model import Record
+
+_HEAD = "# yaml-language-server: $schema=https://coldspell.example/schemas/record-1.json"
+_PLAIN = re.compile(r"[A-Za-z×][\w×.()\-–' /]*")
+_KEEP = frozenset({"null", "true", "false", "~"})
+
+
+@dataclass(frozen=True, slots=True)
+class Moist:
+    """A moist treatment as given on the command line: days warm, days cold, opened first or not."""
+
+    warm_days: tuple[float, ...] = ()
+    cold_days: tuple[float, ...] = ()
+    scarify: bool = False
+
+    @property
+    def name(self) -> str:
+        """A name for the treatment, in words with hyphens."""
+        parts = [word for word, has in (("scarify", self.scarify), ("warm", self.warm_days)) if has]
+        parts += ["cold"] if self.cold_days else []
+        return "-then-".join(parts) or "no-pretreatment"
+
+
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """What is known of a plant when its record is begun."""
+
+    name: str
+    family: str
+    plant: str
+    unit: str
+    rank: str = "species"
+    author: str = ""
+    size: str = ""
+    common_names: Mapping[str, Sequence[str]] = field(default_factory=dict)
+    treatment: Moist | None = None
+    source: str = ""
+    at: str = ""
+    basis: str = "practice"
+    genus: Record | None = None
+
+
+def write_record(draft: Draft) -> str:
+    """Return the text of a new record file."""
+    lines = [
+        _HEAD,
+        "# Only what a source says, each with its footnote. Lines with # are examples: fill in or delete.",
+        f"name: {scalar(draft.name)}",
+        f"author: {scalar(draft.author)}" if draft.author else "# author: L.",
+        f"family: {scalar(draft.family)}",
+        f"rank: {draft.rank}",
+        _names(draft),
+        "# synonyms: [Older name]",
+        f"plant: {scalar(draft.plant)}",
+        f"unit: {scalar(draft.unit)}",
+        *_size(draft),
+        *_genus_says(draft.genus),
+        *_treatments(draft),
+        *_EXAMPLES,
+        *_cites(draft),
+    ]
+    return "\n".join(lines) + "\n"
+
+
+def scalar(text: str) -> str:
+    """Return a text as a YAML scalar, quoted where it must be."""
+    if _PLAIN.fullmatch(text) and text == text.strip() and text.casefold() not in _KEEP:
+        return text
+    return json.dumps(text, ensure_ascii=False)
+
+
+def _names(draft: Draft) -> str:
+    if not draft.common_names:
+        return "# common_names: {en: [a name, another name]}"
+    each = (
+        f"{language}: [{', '.join(scalar(name) for name in names)}]"
+        for language, names in draft.common_names.items()
+    )
+    return f"common_names: {{{', '.join(each)}}}"
+
+
+def _size(draft: Draft) -> Iterable[str]:
+    note = "# fine under 2 mm | small 2 to 10 | medium 10 to 16 | large above: the longest side, cleaned"
+    yield f"size: {draft.size}    {note}" if draft.size else f"# size: small    {note}"
+    yield "# seed_mm: {length: [7, 9], width: [6, 8], cite: note}"
+    yield "# seeds_per_kg: {value: [2800, 4240, 6040], cite: note}    # [low, high] or [low, usual, high]"
+
+
+def _genus_says(genus: Record | None) -> Iterable[str]:
+    if genus is None:
+        return
+    yield f"# The genus record {genus.name} ({genus.path}) says, and fills in what this record leaves out:"
+    if genus.asks:
+        yield f"#   it is mixed and asks: {genus.asks.question} Nothing but its hazards is taken over."
+        return
+    for label, value in (("storage", genus.storage), ("dormancy", genus.dormancy)):
+        word = getattr(value, "behaviour", None) or getattr(value, "class_", None)
+        if word:
+            yield f"#   {label}: {word}"
+    for one in genus.treatments:
+        yield f"#   treatment {one.name}: {', '.join(step.do for step in one.steps)}"
+    for hazard in genus.hazards:
+        yield f"#   hazard: {hazard.kind} to {hazard.to}"
+
+
+def _treatments(draft: Draft) -> Iterable[str]:
+    yield "# storage: {behaviour: orthodox, years: 8, moisture_percent: [4, 6], cite: note}"
+    yield "# dormancy: {class: physiological, level: deep, cite: note}"
+    one = draft.treatment
+    if one is None:
+        yield from _GENUS_TREATMENTS if draft.rank == "genus" else _NO_TREATMENT
+        return
+    yield "treatments:    # in order of preference; the first that suits the lot is used"
+    yield f"  - name: {one.name}"
+    yield "    # when: {moisture: fresh}    # leave out if it suits any lot"
+    yield "    steps:"
+    yield from (f"      - {{{step}}}" for step in _steps(one))
+    yield "    cite: first"
+    yield "    # because: one line in your own words: why this one, what percentage it gave"
+    yield "    # hold: {days: 60, celsius: [0, 2], cite: note}    # how long it may wait; never guessed"
+
+
+_GENUS_TREATMENTS = ("# treatments: only what holds for every species; a mixed genus has 'asks' instead.",)
+_NO_TREATMENT = (
+    "# A treatment is needed for fresh and for dried lots; where nothing is needed, it is {do: sow}.",
+    "# treatments:",
+    "#   - {name: cold, steps: [{do: cold_moist, days: [60, 90]}], cite: first, because: why this one}",
+)
+
+
+def _steps(one: Moist) -> Iterable[str]:
+    if one.scarify:
+        yield "do: scarify_mechanical"
+    if one.warm_days:
+        yield f"do: warm_moist, days: {_quantity(one.warm_days)}"
+    if one.cold_days:
+        yield f"do: cold_moist, days: {_quantity(one.cold_days)}"
+    if not (one.scarify or one.warm_days or one.cold_days):
+        yield "do: sow"
+
+
+def _quantity(numbers: Sequence[float]) -> str:
+    words = [f"{number:g}" for number in numbers]
+    return words[0] if len(words) == 1 else f"[{', '.join(words)}]"
+
+
+_EXAMPLES = (
+    "# not_used:",
+    "#   - {says: what another source says, cite: note, because: why it is not followed}",
+    "# germination: {celsius: [10, 26], light: indifferent, days: [14, 45], percent: 86, cite: note}",
+    "# sowing: {depth_mm: [5, 10], celsius_max: 20, cite: note}",
+    "# harvest: {months: [9, 11], signs: what is seen when it is ripe, cleaning: [remove_pulp], cite: note}",
+    "# killed_by: {moisture_percent_below: 25, frost_celsius: -3, cite: note}",
+    "# hazards: [{kind: poison, to: people, part: seed, says: one plain line, cite: note}]",
+    "# offspring: {true_to_type: no, use: rootstock, cite: note}",
+    "# law: [{place: Country, says: what is regulated; ask locally, checked: 2026-01-31, cite: note}]",
+)
+
+
+def _cites(draft: Draft) -> Iterable[str]:
+    yield "# basis: read (it stood there) | recalled (from memory of it) | practice (common, no source)"
+    if draft.treatment is None:
+        yield f"# cites: {{first: {{{_footnote(draft)}}}}}"
+        return
+    yield "cites:"
+    yield f"  first: {{{_footnote(draft)}}}"
+
+
+def _footnote(draft: Draft) -> str:
+    parts = {"source": draft.source, "at": draft.at, "basis": draft.basis}
+    return ", ".join(f"{key}: {scalar(value)}" for key, value in parts.items() if value)
