@@ -76,9 +76,8 @@ def main() -> None:
     for name, these in (("random lots", lots), ("500 lots repeated", alike)):
         for engine in ("plain", "durable"):
             for memo in (False, True):
-                print(
-                    f"{name:<20}{engine:<10}memo {'on ' if memo else 'off'}{rate(book, these, engine, memo):14,.0f} lots/s"
-                )
+                said = f"{name:<20}{engine:<10}memo {'on' if memo else 'off':<4}"
+                print(f"{said}{rate(book, these, engine, memo):10,.0f} lots/s")
 
 
 if __name__ == "__main__":
