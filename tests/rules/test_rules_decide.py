@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 from rules_lots import GOOD
 
-from coldspell.errors import InternalFault
+from coldspell.errors import ColdspellError, InternalFault
 from coldspell.rules import Near, PlainEngine, RuleBook, Session, load_rules
 from coldspell.rules.table import as_table
 
@@ -112,6 +112,13 @@ def test_why_not_names_a_shut_gate_and_the_rule_that_came_first(book: RuleBook) 
     assert (shut.rule, shut.failed[0].fact, shut.failed[0].value) == ("", "route", "test")
     (near,) = why(book, "route", "sow", share=0.1, days=None)
     assert (near.failed, near.behind, near.held) == ((), "too little sound seed", False)
+
+
+def test_an_answer_leads_to_its_decisions(book: RuleBook) -> None:
+    assert book.answering("towel") == ["medium"]
+    with pytest.raises(ColdspellError, match="no decision has the answer 'towl'") as caught:
+        book.answering("towl")
+    assert caught.value.mend == "Did you mean 'towel'?"
 
 
 def test_a_decision_prints_as_its_table(book: RuleBook) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection
 from dataclasses import dataclass
 
-from coldspell.errors import InternalFault
+from coldspell.errors import ColdspellError, InternalFault
 from coldspell.rules.engine import Engine
 from coldspell.rules.labels import label_of
 from coldspell.rules.model import Axis, Condition, Decided, Decision, Fact, Failed, Near, Rule
@@ -49,6 +49,22 @@ class RuleBook:
                 behind = next((r.name for r in ahead if not _failed(r.when, table.axes, facts)), None)
                 near.append(Near(decision, rule.name, answer, _failed(rule.when, table.axes, facts), behind))
         return near
+
+    def answering(self, answer: str) -> list[str]:
+        """The decisions that can give an answer, in computed order; for a bare ``--why-not VALUE``.
+
+        Raises
+        ------
+        ColdspellError
+            No decision has that answer; the nearest one is offered.
+        """
+        found = [name for name, table in self.decisions.items() if answer in table.answers]
+        if not found:
+            from coldspell.rules.findings import nearest
+
+            known = [word for table in self.decisions.values() for word in table.answers]
+            raise ColdspellError(f"no decision has the answer {answer!r}", mend=nearest(answer, known))
+        return found
 
     def rule(self, decision: str, rule: str) -> Rule:
         """One rule by name."""

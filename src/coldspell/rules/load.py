@@ -7,6 +7,7 @@ from pathlib import Path
 
 import coldspell
 from coldspell.cachefile import cached, content_key, forget
+from coldspell.document import read_bytes
 from coldspell.errors import ColdspellError, Place
 from coldspell.rules.book import RuleBook
 from coldspell.rules.model import Finding
@@ -71,12 +72,12 @@ def read_files(paths: Sequence[Path]) -> list[tuple[str, bytes]]:
     found: dict[Path, None] = {}
     for path in paths:
         if not path.exists():
-            raise ColdspellError("no such rule file or directory", Place(str(path)))
+            raise ColdspellError("no such rule file or directory", Place(str(path)), "Check the path.")
         found.update(dict.fromkeys(path.rglob("*.yaml") if path.is_dir() else [path]))
-    try:
-        return [(str(path), path.read_bytes()) for path in sorted(found)]
-    except OSError as error:
-        raise ColdspellError(f"cannot be read: {error.strerror}", Place(str(error.filename))) from None
+    if not found:
+        where = ", ".join(map(str, paths))
+        raise ColdspellError("no rule files are here", where, "Rules are files named *.yaml.")
+    return [(str(path), read_bytes(path)) for path in sorted(found)]
 
 
 def _build(files: list[tuple[str, bytes]], known_sources: Collection[str] | None) -> RuleBook:
