@@ -73,6 +73,20 @@ def plain(node: Node) -> Any:
     return {key: plain(value) for key, value in node.items.items()}
 
 
+def from_plain(value: Any) -> Node:
+    """Return plain values as nodes without a place: for values that never were a file."""
+    if isinstance(value, dict):
+        mapping = Mapping(0, 0)
+        for key, item in value.items():
+            mapping.keys[key], mapping.items[key] = Scalar(key, 0, 0), from_plain(item)
+        return mapping
+    if isinstance(value, list):
+        sequence = Sequence(0, 0)
+        sequence.items = [from_plain(item) for item in value]
+        return sequence
+    return Scalar(value, 0, 0)
+
+
 def at(node: Node, path: tuple[str | int, ...]) -> Node:
     """Return the node at a path of keys and indices, or the deepest one that exists on the way."""
     for step in path:
@@ -200,7 +214,7 @@ def parse(text: str, file: str, *, pure: bool = False) -> Node:
     from ruamel.yaml.error import MarkedYAMLError, YAMLError
 
     try:
-        root = _Builder(file).build(_events(text, pure))
+        root = _Builder(text, file).build(_events(text, pure))
     except MarkedYAMLError as error:
         mark = error.problem_mark or error.context_mark
         where = Place(file, mark.line + 1, mark.column + 1) if mark else Place(file)
@@ -215,6 +229,8 @@ def parse(text: str, file: str, *, pure: bool = False) -> Node:
 
 
 def _yaml_mend(said: str) -> str:
+    if "unexpected ':'" in said:
+        return "Quote the text that holds ':'."
     if "mapping values are not allowed" in said:
         return "A text that holds ': ' must be quoted; each key stands on its own line or in braces."
     if "did not find expected" in said or "expected" in said:
@@ -230,8 +246,9 @@ def _yaml_mend(said: str) -> str:
 class _Builder:
     """Turn events into nodes with a stack of its own, so that no depth can exhaust the call stack."""
 
-    def __init__(self, file: str) -> None:
-        self.file = file
+    def __init__(self, text: str, file: str) -> None:
+        self.text, self.file = text, file
+        self.flow: list[bool] = []
         self.stack: list[Sequence | Mapping] = []
         self.keys: list[Scalar | None] = []
         self.root: Node | None = None
@@ -241,14 +258,7 @@ class _Builder:
         for event in events:
             kind = type(event).__name__
             if kind == "ScalarEvent":
-                self.refuse_marks(event)
-                mark = event.start_mark
-                style = event.style
-                value = event.value
-                resolved = value if style else self.resolve(value, mark)
-                if style == '"' and _FORBIDDEN.search(value.replace("\n", " ").replace("\t", " ")):
-                    self.fail("an escape stands for a control character", mark, "Take it out.")
-                self.add(Scalar(resolved, mark.line + 1, mark.column + 1))
+                self.scalar(event)
             elif kind == "MappingStartEvent":
                 self.open(event, Mapping)
             elif kind == "SequenceStartEvent":
@@ -256,6 +266,7 @@ class _Builder:
             elif kind in ("MappingEndEvent", "SequenceEndEvent"):
                 self.stack.pop()
                 self.keys.pop()
+                self.flow.pop()
             elif kind == "AliasEvent":
                 self.fail("aliases (*) are not allowed", event.start_mark, "Write the value out.")
             elif kind == "DocumentStartEvent":
@@ -275,13 +286,30 @@ class _Builder:
         if event.tag is not None:
             self.fail("tags (!) are not allowed", event.start_mark, "Quote the text if it starts with '!'.")
 
+    def scalar(self, event: Any) -> None:
+        self.refuse_marks(event)
+        mark, style, value = event.start_mark, event.style, event.value
+        if style:
+            if style == '"' and _FORBIDDEN.search(value.replace("\n", " ").replace("\t", " ")):
+                self.fail("an escape stands for a control character", mark, "Take it out.")
+            resolved = value
+        else:
+            # The two parsers differ on these inside brackets, and a reader does, too.
+            if self.flow and self.flow[-1] and (":" in value or "?" in value):
+                self.fail("a text in brackets or braces holds ':' or '?'", mark, "Quote the text.")
+            resolved = self.resolve(value, mark)
+        self.add(Scalar(resolved, mark.line + 1, mark.column + 1))
+
     def open(self, event: Any, kind: type[Sequence] | type[Mapping]) -> None:
         self.refuse_marks(event)
         mark = event.start_mark
         if len(self.stack) >= MAX_DEPTH:
             self.fail(f"nested deeper than {MAX_DEPTH} levels", mark, "Records are flat; check the brackets.")
+        if event.flow_style and kind is Mapping and self.text[mark.index] != "{":
+            self.fail("a key in a list, without braces", mark, "Write {key: value}, or quote the text.")
         node = kind(mark.line + 1, mark.column + 1)
         self.add(node)
+        self.flow.append(bool(event.flow_style))
         self.stack.append(node)
         self.keys.append(None)
 

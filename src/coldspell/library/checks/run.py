@@ -159,16 +159,20 @@ def _again(summary: Summary) -> RecordFile:
 def bibliography_faults(root: document.Node, file: LibraryFile) -> Iterator[Finding]:
     """Find ids that stand twice or out of order in a bibliography that is valid by the schema."""
     assert isinstance(root, document.Sequence)
+    seen: set[str] = set()
     last = ""
     for item in root.items:
         assert isinstance(item, document.Mapping)
         node = item.items["id"]
         assert isinstance(node, document.Scalar)
         own = str(node.value)
-        if own <= last:
-            what = f"the id '{own}' stands twice" if own == last else f"'{own}' stands after '{last}'"
-            mend = "Keep one." if own == last else "Sort the sources by id."
-            yield _finding(table.BIBLIOGRAPHY, document.place(node, file.shown), what, mend)
+        where = document.place(node, file.shown)
+        if own in seen:
+            yield _finding(table.BIBLIOGRAPHY, where, f"the id '{own}' stands twice", "Keep one.")
+        elif own < last:
+            what = f"'{own}' stands after '{last}'"
+            yield _finding(table.BIBLIOGRAPHY, where, what, "Sort the sources by id.")
+        seen.add(own)
         last = max(last, own)
 
 

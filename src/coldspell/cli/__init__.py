@@ -1,0 +1,1 @@
+"""Commands: what is typed, what is printed, nothing else."""

@@ -1,0 +1,59 @@
+"""The program: commands, and the one place where errors become messages and exit codes."""
+
+from __future__ import annotations
+
+import os
+import sys
+
+from coldspell.errors import ColdspellError
+
+
+def run() -> None:
+    """Entry point: run the program and leave with its exit code."""
+    sys.exit(main(sys.argv[1:]))
+
+
+def main(arguments: list[str]) -> int:
+    """Run one command; 0 answered, 1 a check found faults, 2 wrong use, 3 internal fault, 130 interrupted."""
+    try:
+        return _guarded(arguments)
+    except KeyboardInterrupt:
+        _complain("interrupted")
+        return 130
+    except BrokenPipeError:
+        _close_output()
+        return 0
+    except ColdspellError as error:
+        _complain(str(error))
+        return error.exit_code
+    except RecursionError:
+        _complain("too deeply nested")
+        return 2
+    except Exception as error:
+        if os.environ.get("COLDSPELL_DEBUG"):
+            raise
+        _complain(f"internal fault: {type(error).__name__}: {error}\n  Set COLDSPELL_DEBUG=1 to see where, and report it.")
+        return 3
+
+
+def _guarded(arguments: list[str]) -> int:
+    from coldspell.cli.program import build
+
+    found = build(arguments)(arguments)
+    sys.stdout.flush()
+    return found
+
+
+def _complain(text: str) -> None:
+    encoding = sys.stderr.encoding or "ascii"
+    try:
+        sys.stderr.write(f"coldspell: {text}\n".encode(encoding, "replace").decode(encoding))
+    except BrokenPipeError:
+        return
+
+
+def _close_output() -> None:
+    """Point standard output nowhere, so that the interpreter does not complain when it flushes at the end."""
+    nowhere = os.open(os.devnull, os.O_WRONLY)
+    os.dup2(nowhere, sys.stdout.fileno())
+

@@ -1,0 +1,67 @@
+"""Put the program together; a command that is named brings only what it needs."""
+
+from __future__ import annotations
+
+import importlib
+import sys
+from collections.abc import Callable
+
+import click
+import typer
+
+from coldspell import __version__
+
+COMMANDS = {
+    "recipe": ("coldspell.cli.recipe", "recipe"),
+    "species": ("coldspell.cli.species", "app"),
+    "rules": ("coldspell.cli.rules", "app"),
+    "count": ("coldspell.cli.count", "app"),
+    "cold": ("coldspell.cli.cold", "command"),
+    "germination": ("coldspell.cli.germination", "command"),
+}
+
+
+def build(arguments: list[str]) -> Callable[[list[str]], int]:
+    """The program for these arguments, ready to run."""
+    app = typer.Typer(add_completion=False, rich_markup_mode=None, pretty_exceptions_enable=False, no_args_is_help=True)
+    app.callback()(_top)
+    first = next((a for a in arguments if not a.startswith("-")), None)
+    for name in [first] if first in COMMANDS and "--help" not in arguments[:1] else COMMANDS:
+        module, attribute = COMMANDS[str(name)]
+        found = getattr(importlib.import_module(module), attribute)
+        if isinstance(found, typer.Typer):
+            app.add_typer(found, name=name)
+        else:
+            app.command(name)(found)
+    command = typer.main.get_command(app)
+    return lambda given: _run(command, given)
+
+
+def _run(command: click.Command, arguments: list[str]) -> int:
+    try:
+        found = command.main(args=arguments, prog_name="coldspell", standalone_mode=False)
+    except click.exceptions.Exit as stop:
+        return int(stop.exit_code)
+    except click.exceptions.NoArgsIsHelpError as error:
+        sys.stdout.write(error.format_message() + "\n")
+        return 0
+    except click.exceptions.Abort:
+        raise KeyboardInterrupt from None
+    except click.ClickException as error:
+        place = getattr(error, "ctx", None)
+        hint = f"\n  Try: {place.command_path} --help" if place is not None else ""
+        sys.stderr.write(f"coldspell: {error.format_message()}{hint}\n")
+        return 2
+    return found if isinstance(found, int) else 0
+
+
+def _version(wanted: bool) -> None:
+    if wanted:
+        sys.stdout.write(f"coldspell {__version__}\n")
+        raise typer.Exit
+
+
+def _top(
+    version: bool = typer.Option(False, "--version", callback=_version, is_eager=True, help="Show the version."),
+) -> None:
+    """What a seed lot needs before it is sown: dated, sourced recipes from species records and reviewable rules."""

@@ -1,0 +1,1 @@
+"""From a seed lot to its recipe: measure, decide, quantify."""

@@ -1,0 +1,161 @@
+"""The whole flow: look-up, measure, decide, quantify, and the finished recipe."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import date
+
+from coldspell import __version__
+from coldspell.errors import ColdspellError
+from coldspell.library.load import Library
+from coldspell.library.names import Found, Several, look_up
+from coldspell.recipe import parts, practice
+from coldspell.recipe.amounts import Amounts, SeedMeasure, amounts, seed_measure
+from coldspell.recipe.candidate import Candidate
+from coldspell.recipe.decide import Decisions, decide
+from coldspell.recipe.expect import expected
+from coldspell.recipe.footnotes import Footnotes
+from coldspell.recipe.lot import Lot
+from coldspell.recipe.recipe import Recipe
+from coldspell.recipe.steps import StepWriter
+from coldspell.recipe.topics import Knowledge
+from coldspell.recipe.wording import Units
+from coldspell.recipe.words import Words, base_words, name_of, treatment_words
+from coldspell.rules import Session
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """One lot of a named kind, asked on a day."""
+
+    name: str
+    lot: Lot
+    today: date
+
+
+def answer(question: Question, library: Library, session: Session, rules_digest: str, notes: tuple[str, ...] = ()) -> Recipe:
+    """Make the recipe for one lot.
+
+    Parameters
+    ----------
+    question
+        The name as typed, the lot, and the day that counts as today.
+    library, session
+        Records and rules; the session may be kept for many lots.
+    rules_digest
+        What changes whenever a rule file does; goes into the recipe.
+    notes
+        Remarks of the caller, for example on the engine in use.
+
+    Raises
+    ------
+    ColdspellError
+        The name is unknown or means several plants, or the lot cannot be (no seed fits its container, …).
+    """
+    knowledge = find(question.name, library)
+    lot = _counted(question.lot, knowledge)
+    decisions = decide(knowledge, lot, question.today, session)
+    seed = seed_measure(knowledge, lot)
+    form = decisions.answer("medium")
+    amount = amounts(form, decisions.answer("material") or "", seed, lot) if form else Amounts()
+    units = Units(lot.units)
+    words = _words(knowledge, lot, units, seed, amount, decisions)
+    writer = parts.Writer(knowledge, lot, decisions, session.book, Footnotes(library.bibliography), words, units)
+    step_writer = StepWriter(decisions, session, writer.footnotes, words, units)
+    return Recipe(
+        schema=1,
+        tool=f"coldspell {__version__}",
+        library=library.digest,
+        rules=rules_digest,
+        asked_on=question.today.isoformat(),
+        units=lot.units,
+        species=writer.species(question.name),
+        lot=writer.lot(),
+        verdict=writer.verdict(),
+        route=decisions.answer("route") or "",
+        timing=writer.timing(),
+        treatments=writer.treatments(),
+        not_used=writer.not_used(),
+        steps=step_writer.all(),
+        medium=writer.medium(amount),
+        layout=writer.layout(amount),
+        hold=writer.hold(),
+        checks=writer.checks(),
+        sowing=writer.sowing(seed),
+        expectation=writer.expectation(expected(knowledge, _candidate(decisions), lot)),
+        offspring=writer.lines("offspring") + writer.offspring_of_record(),
+        cautions=writer.cautions(),
+        law=writer.law(),
+        trace=writer.trace((*decisions.firings, *step_writer.firings)),
+        notes=(*notes, *writer.notes(seed)),
+        sources=writer.footnotes.all(),
+    )
+
+
+def find(name: str, library: Library) -> Knowledge:
+    """Look a name up; never a silent first match.
+
+    Raises
+    ------
+    ColdspellError
+        Nothing is known by that name (the nearest are offered), or it means several plants (they are listed).
+    """
+    found = look_up(library, name)
+    if isinstance(found, Found):
+        return Knowledge(found.record, library.genus(found.record.name))
+    if isinstance(found, Several):
+        some = ", ".join(_both_names(Knowledge(r, None)) for r in found.records[:12])
+        more = f" and {len(found.records) - 12} more" if len(found.records) > 12 else ""
+        raise ColdspellError(f"{name!r} is the name of several plants", mend=f"Which one: {some}{more}?")
+    near = ", ".join(found.nearest[:5])
+    raise ColdspellError(
+        f"no record for {name[:80]!r}",
+        mend=(f"Did you mean: {near}? " if near else "")
+        + "If it is none of these: not known, do not chill it yet; find out what it is, and if it was shed moist sow half of it now.",
+    )
+
+
+def _both_names(knowledge: Knowledge) -> str:
+    common, botanical = name_of(knowledge), knowledge.record.name
+    return botanical if common == botanical else f"{common} ({botanical})"
+
+
+def _candidate(decisions: Decisions) -> Candidate | None:
+    return decisions.chosen.candidate if decisions.chosen else None
+
+
+def _counted(lot: Lot, knowledge: Knowledge) -> Lot:
+    """Seeds from kilograms; dried seed that the record keeps moist stays what the grower said."""
+    lot = _dried_by_days(lot, knowledge)
+    if lot.kilograms is None:
+        return lot
+    per_kg = knowledge.value("seeds_per_kg")
+    if per_kg is None:
+        raise ColdspellError(
+            f"nobody says how many seeds of {knowledge.record.name} make a kilogram",
+            mend="weigh and count a handful, and give --seeds",
+        )
+    value = per_kg.value
+    typical = value.usual if value.usual is not None else (value.low + value.high) / 2
+    return replace(lot, seeds=max(1, min(round(lot.kilograms * typical), 1_000_000_000)))
+
+
+def _dried_by_days(lot: Lot, knowledge: Knowledge) -> Lot:
+    """Seed that must not dry and lay dry for more than a month counts as dried, unless the grower said fresh."""
+    storage = knowledge.value("storage")
+    long_dry = (lot.days_dry or 0) > practice.DRIED_AFTER_DAYS
+    if storage and storage.behaviour == "recalcitrant" and long_dry and "moisture" in lot.assumed:
+        return replace(lot, moisture="dried")
+    return lot
+
+
+def _words(
+    knowledge: Knowledge, lot: Lot, units: Units, seed: SeedMeasure, amount: Amounts, decisions: Decisions
+) -> Words:
+    per_sheet = amount.seeds_per_sheet or practice.TOWEL_SEEDS_PER_SHEET
+    candidate = _candidate(decisions)
+    return {
+        **base_words(knowledge, lot, units, seed, per_sheet),
+        **treatment_words(candidate, decisions.schedule, units),
+        "how_long": "", "how_warm": "", "substance": "",
+    }  # fmt: skip

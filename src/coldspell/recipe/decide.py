@@ -1,0 +1,98 @@
+"""Run the rules: choose the treatment among the record's candidates, then everything that hangs on it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+from coldspell.library.model import Record, Treatment
+from coldspell.recipe import measure
+from coldspell.recipe.candidate import Candidate, measure_candidate
+from coldspell.recipe.dates import Schedule, schedule
+from coldspell.recipe.lot import Lot
+from coldspell.recipe.topics import Knowledge
+from coldspell.rules import Decided, Firing, Session
+
+
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """A candidate, its dates, and what the decision ``treatment`` says of it."""
+
+    candidate: Candidate
+    schedule: Schedule
+    decided: Decided
+
+    @property
+    def status(self) -> str:
+        """``use``, ``possible`` or ``refused``."""
+        answer = self.decided.answer or "refused"
+        return answer.split("_")[0]
+
+
+@dataclass(frozen=True, slots=True)
+class Decisions:
+    """All answers for one lot, with the facts they rest on."""
+
+    facts: measure.Facts
+    judged: tuple[Judged, ...]
+    chosen: Judged | None
+    schedule: Schedule
+    answers: dict[str, Decided]
+    firings: tuple[tuple[Firing, str | None], ...]
+    """Every rule that held, with the candidate it judged."""
+
+    def answer(self, decision: str) -> str | None:
+        """The answer of a decision, ``None`` where it was not asked."""
+        decided = self.answers.get(decision)
+        return decided.answer if decided and decided.applies else None
+
+
+def decide(knowledge: Knowledge, lot: Lot, today: date, session: Session) -> Decisions:
+    """Decide everything about one lot.
+
+    The three-month practice is allowed or not first, then each candidate is judged, then all other decisions
+    run in the order that follows from what they are given.
+    """
+    base = {**measure.record_facts(knowledge, session.book), **measure.lot_facts(lot)}
+    firings: list[tuple[Firing, str | None]] = []
+    if not knowledge.treatments():
+        may = session.decide("fallback", base)
+        firings += [(f, None) for f in may.firings]
+        knowledge.fallback = may.answer == "three_months"
+    base["known"] = knowledge.known()
+    base |= measure.test_facts(lot, knowledge)
+    judged = tuple(_judge(t, r, base, lot, today, session) for t, r in knowledge.treatments())
+    for each in judged:
+        firings += [(f, each.candidate.treatment.name) for f in each.decided.firings]
+    chosen = _choose(judged)
+    facts = {**base, **_chosen_facts(chosen, knowledge)}
+    answers = session.run(facts, skip=("treatment", "step", "fallback"))
+    firings += [(f, None) for d in answers.values() for f in d.firings]
+    dated = chosen.schedule if chosen else schedule((), lot, today, None)
+    return Decisions(facts, judged, chosen, dated, answers, tuple(firings))
+
+
+def _judge(
+    treatment: Treatment, record: Record | None, base: measure.Facts, lot: Lot, today: date, session: Session
+) -> Judged:
+    candidate = measure_candidate(treatment, record, lot)
+    hold = treatment.hold.days.high if treatment.hold else None
+    dated = schedule(candidate.timed, lot, today, hold)
+    facts = {**base, **measure.candidate_facts(candidate, dated)}
+    return Judged(candidate, dated, session.decide("treatment", facts))
+
+
+def _choose(judged: tuple[Judged, ...]) -> Judged | None:
+    """The first candidate to use, else the first possible one."""
+    for status in ("use", "possible"):
+        for each in judged:
+            if each.status == status:
+                return each
+    return None
+
+
+def _chosen_facts(chosen: Judged | None, knowledge: Knowledge) -> measure.Facts:
+    found = {"use": "yes", "possible": "possible"}.get(chosen.status, "no") if chosen else "no"
+    facts = measure.candidate_facts(chosen.candidate, chosen.schedule) if chosen else measure.nothing_chosen()
+    soak = measure.soak_needed(chosen.candidate if chosen else None, knowledge.record)
+    return {**facts, "treatment_found": found, "soak_needed": soak}

@@ -1,0 +1,269 @@
+"""The answer: one frozen value from which every view is made. Its JSON form has a published schema.
+
+Dates are ISO 8601 text, quantities ``[low, usual, high]`` in the unit of the field's name; a value that nobody
+knows is ``None``. ``cites`` lists number the entries of ``sources``.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+Range = tuple[float, float, float]
+"""Low, usual, high."""
+
+
+@dataclass(frozen=True, slots=True)
+class Species:
+    """The kind found, and for each topic the record it came from."""
+
+    asked: str
+    name: str
+    family: str
+    rank: str
+    common_names: tuple[str, ...]
+    record: str
+    topics: dict[str, str]
+    dormancy: str | None
+    storage: str | None
+    plant: str
+    unit: str
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """The answer in one word and one sentence."""
+
+    route: str
+    sentence: str
+    feasible: bool
+    alive: str
+    identity: str
+
+
+@dataclass(frozen=True, slots=True)
+class TreatmentAnswer:
+    """One treatment of the record and whether it is used for this lot."""
+
+    name: str
+    status: str
+    why: str
+    steps: tuple[str, ...]
+    because: str | None
+    cites: tuple[int, ...]
+    from_record: str
+
+
+@dataclass(frozen=True, slots=True)
+class NotUsedAnswer:
+    """What another source says, and why it is not followed."""
+
+    says: str
+    because: str
+    cites: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Medium:
+    """What the seeds lie in, and how much of it."""
+
+    form: str
+    says: str
+    material: str
+    material_says: str
+    litres: float | None
+    water_ml: tuple[float, float] | None
+    containers: int | None
+    container_says: str | None
+    sheets: int | None
+    wetness: str
+    closure: str
+    place: str
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """How the seeds are laid; ``dimensions_mm`` is the inside of one container."""
+
+    says: str
+    pitch_mm: float | None
+    gap_mm: float | None
+    layers: int | None
+    per_layer: int | None
+    per_container: int | None
+    dimensions_mm: tuple[float, ...]
+    pattern: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One thing to do. Day numbers count from the start when there are no dates."""
+
+    do: str
+    text: str
+    days: Range | None
+    celsius: Range | None
+    need: str
+    until: str
+    start: str | None
+    end: str | None
+    start_day: int | None
+    end_day: int | None
+    end_earliest: str | None
+    end_latest: str | None
+    rules: tuple[str, ...]
+    cites: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Hold:
+    """How long the treated seed may wait."""
+
+    says: str
+    days: Range | None
+    celsius: Range | None
+    until: str | None
+    cites: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """What may be seen, and what then."""
+
+    look_for: str
+    then_do: str
+    rule: str
+
+
+@dataclass(frozen=True, slots=True)
+class Checks:
+    """When to look, and what for."""
+
+    dates: tuple[str, ...]
+    days: tuple[int, ...]
+    every_days_after: int | None
+    looks: tuple[Look, ...]
+    on_mould: str | None
+    on_sprouts: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Sowing:
+    """When, how deep and how warm it is sown."""
+
+    says: str
+    warmth: str | None
+    date: str | None
+    depth_mm: Range | None
+    celsius_max: float | None
+    comes_up_days: Range | None
+    cites: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Expectation:
+    """Plants to expect; ``plants`` is low, middle and high, nine times in ten."""
+
+    seeds: int
+    seeds_mass_g: float | None
+    plants: Range | None
+    says: str
+    seeds_for_wanted: int | None
+    assumed: tuple[str, ...]
+    cites: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """A line with the rule or record it comes from."""
+
+    text: str
+    rule: str | None
+    cites: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class WayOut:
+    """What can be done when the time is too short."""
+
+    text: str
+    date: str | None
+    rule: str
+
+
+@dataclass(frozen=True, slots=True)
+class Timing:
+    """Whether it fits before the sowing date, and by how much."""
+
+    fits: str
+    constraint: str | None
+    days_short: int | None
+    days_spare: int | None
+    start_first: str | None
+    start_last: str | None
+    ways_out: tuple[WayOut, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """One footnote: who says so, where, and whether it was read, recalled or is common practice."""
+
+    number: int
+    text: str
+    source: str | None
+    at: str | None
+    basis: str
+    url: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class TraceRow:
+    """One rule that held: the decision, the facts it tested, why, and who says so."""
+
+    decision: str
+    asks: str
+    rule: str
+    answer: str
+    facts: dict[str, str | float]
+    because: str
+    cites: tuple[int, ...]
+    candidate: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class LotAnswer:
+    """The lot as understood; ``assumed`` names what the grower did not say."""
+
+    said: dict[str, str | float | bool | list[str] | list[float] | None]
+    assumed: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Recipe:
+    """What one seed lot needs. Version 1 of the published schema."""
+
+    schema: int
+    tool: str
+    library: str
+    rules: str
+    asked_on: str
+    units: str
+    species: Species
+    lot: LotAnswer
+    verdict: Verdict
+    route: str
+    timing: Timing
+    treatments: tuple[TreatmentAnswer, ...]
+    not_used: tuple[NotUsedAnswer, ...]
+    medium: Medium | None
+    layout: Layout | None
+    steps: tuple[Step, ...]
+    hold: Hold | None
+    checks: Checks | None
+    sowing: Sowing | None
+    expectation: Expectation | None
+    offspring: tuple[Note, ...]
+    cautions: tuple[Note, ...]
+    law: tuple[Note, ...]
+    sources: tuple[Source, ...]
+    trace: tuple[TraceRow, ...]
+    notes: tuple[str, ...]

@@ -1,0 +1,1 @@
+"""What people see, each made from the finished recipe alone."""

@@ -1,0 +1,47 @@
+"""Lay out lines of text: wrapped to a width, in plain characters where the terminal has no others."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterable
+
+_ASCII = str.maketrans({
+    "–": "-", "—": "-", "−": "-", "×": "x", "°": " deg ", "·": "-", "…": "...", "’": "'", "‘": "'", "“": '"', "”": '"',
+    "½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8", "≥": ">=", "≤": "<=", "→": "->",
+})  # fmt: skip
+
+
+def plain(text: str) -> str:
+    """The text in ASCII: dashes, degrees and fractions spelled, accents taken off, anything else a question mark.
+
+    >>> plain("1–5 °C, 2½ × Fraxinus é")
+    '1-5  deg C, 21/2 x Fraxinus e'
+    """
+    import unicodedata
+
+    folded = unicodedata.normalize("NFKD", text.translate(_ASCII))
+    return "".join(c for c in folded if not unicodedata.combining(c)).encode("ascii", "replace").decode()
+
+
+def paragraph(text: str, width: int, indent: int = 0, first: str | None = None) -> list[str]:
+    """Wrap a text; ``first`` stands at the start of the first line instead of the indent."""
+    start = " " * indent if first is None else first.ljust(indent)
+    if len(start) > indent:
+        return [start.rstrip(), *paragraph(text, width, indent)]
+    return textwrap.wrap(
+        text, max(width, indent + 12), initial_indent=start, subsequent_indent=" " * indent,
+        break_long_words=True, break_on_hyphens=False,
+    ) or [start.rstrip()]  # fmt: skip
+
+
+def labelled(rows: Iterable[tuple[str, str]], width: int, indent: int) -> list[str]:
+    """Rows of a label and its text, the texts in one column; below 60 columns each text goes under its label."""
+    lines: list[str] = []
+    for label, text in rows:
+        if width < 60:
+            if label:
+                lines.append(label)
+            lines += paragraph(text, width, 2)
+        else:
+            lines += paragraph(text, width, indent, label)
+    return lines
