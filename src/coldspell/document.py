@@ -225,6 +225,8 @@ def parse(text: str, file: str, *, pure: bool = False) -> Node:
         raise ColdspellError(f"this is not YAML: {said}", Place(file), _yaml_mend(said)) from None
     if root is None:
         raise ColdspellError("the file is empty", Place(file, 1, 1), "Write one document into it.")
+    if isinstance(root, Scalar):
+        raise ColdspellError("the file holds no map or list", place(root, file), "Write 'key: value' lines.")
     return root
 
 

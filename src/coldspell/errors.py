@@ -33,7 +33,7 @@ class ColdspellError(Exception):
         return f"{text}\n  {self.mend}" if self.mend else text
 
 
-class InternalFault(ColdspellError):
+class InternalFault(ColdspellError):  # noqa: N818  (a fault of ours, not an error of use)
     """A fault of the program or of the rules, not of the question: exit code 3."""
 
     exit_code = 3

@@ -13,7 +13,7 @@ from coldspell import shipped
 from coldspell.cachefile import content_key
 from coldspell.errors import ColdspellError
 from coldspell.library.load import load_library, shipped_dirs
-from coldspell.recipe.build import Question, answer
+from coldspell.recipe.build import Question, answer, near_answers
 from coldspell.recipe.lot import make_lot, read_date
 from coldspell.rules import Session, best_engine, load_rules
 
@@ -39,8 +39,14 @@ def run(
 
         facts = read_lot_file(lot_file)
     given = {k: v for k, v in said.items() if v is not None}
-    for instead, of in (("seeds", "kilograms"), ("kilograms", "seeds"), ("sow", "last_frost"), ("last_frost", "sow"),
-                        ("container", "bag"), ("bag", "container")):  # fmt: skip
+    for instead, of in (
+        ("seeds", "kilograms"),
+        ("kilograms", "seeds"),
+        ("sow", "last_frost"),
+        ("last_frost", "sow"),
+        ("container", "bag"),
+        ("bag", "container"),
+    ):
         if instead in given and of not in given:
             facts.pop(of, None)
     lot = make_lot({**facts, **given})
@@ -60,19 +66,23 @@ def run(
 
     width, ascii_only = shutil.get_terminal_size((80, 24)).columns, not _unicode()
     page = text.render(found, width, ascii_only=ascii_only)
-    if why or why_not:
+    if why:
         from coldspell.views import reasons
 
-        if why:
-            page += "\n" + reasons.tree(found, width, ascii_only=ascii_only)
-        if why_not:
-            page += "\n" + reasons.why_not(why_not, question, library, session, width, ascii_only=ascii_only)
+        page += "\n" + reasons.tree(found, width, ascii_only=ascii_only)
+    if why_not:
+        from coldspell.views import reasons
+
+        near = near_answers(why_not, question, library, session)
+        page += "\n" + reasons.near_misses(why_not, near, width, ascii_only=ascii_only)
     put(page)
 
 
 def rules_digest(folder: Path) -> str:
     """A text that changes whenever a rule file does, wherever the folder lies."""
-    return content_key(*(part for path in sorted(folder.glob("*.yaml")) for part in (path.name, path.read_bytes())))[:16]
+    return content_key(
+        *(part for path in sorted(folder.glob("*.yaml")) for part in (path.name, path.read_bytes()))
+    )[:16]
 
 
 def put(text: str) -> None:

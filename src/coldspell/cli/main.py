@@ -32,7 +32,7 @@ def main(arguments: list[str]) -> int:
     except Exception as error:
         if os.environ.get("COLDSPELL_DEBUG"):
             raise
-        _complain(f"internal fault: {type(error).__name__}: {error}\n  Set COLDSPELL_DEBUG=1 to see where, and report it.")
+        _complain(f"internal fault: {type(error).__name__}: {error}\n  Set COLDSPELL_DEBUG=1 to see where.")
         return 3
 
 
@@ -56,4 +56,3 @@ def _close_output() -> None:
     """Point standard output nowhere, so that the interpreter does not complain when it flushes at the end."""
     nowhere = os.open(os.devnull, os.O_WRONLY)
     os.dup2(nowhere, sys.stdout.fileno())
-

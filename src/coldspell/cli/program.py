@@ -5,8 +5,8 @@ from __future__ import annotations
 import importlib
 import sys
 from collections.abc import Callable
+from typing import Any
 
-import click
 import typer
 
 from coldspell import __version__
@@ -21,9 +21,15 @@ COMMANDS = {
 }
 
 
+# Some versions of typer carry their own copy of click: take its base error from there, not by import.
+_UseError: type[Exception] = next(c for c in typer.BadParameter.__mro__ if c.__name__ == "ClickException")
+
+
 def build(arguments: list[str]) -> Callable[[list[str]], int]:
     """The program for these arguments, ready to run."""
-    app = typer.Typer(add_completion=False, rich_markup_mode=None, pretty_exceptions_enable=False, no_args_is_help=True)
+    app = typer.Typer(
+        add_completion=False, rich_markup_mode=None, pretty_exceptions_enable=False, no_args_is_help=True
+    )
     app.callback()(_top)
     first = next((a for a in arguments if not a.startswith("-")), None)
     for name in [first] if first in COMMANDS and "--help" not in arguments[:1] else COMMANDS:
@@ -37,20 +43,21 @@ def build(arguments: list[str]) -> Callable[[list[str]], int]:
     return lambda given: _run(command, given)
 
 
-def _run(command: click.Command, arguments: list[str]) -> int:
+def _run(command: Any, arguments: list[str]) -> int:
     try:
         found = command.main(args=arguments, prog_name="coldspell", standalone_mode=False)
-    except click.exceptions.Exit as stop:
+    except typer.Exit as stop:
         return int(stop.exit_code)
-    except click.exceptions.NoArgsIsHelpError as error:
-        sys.stdout.write(error.format_message() + "\n")
-        return 0
-    except click.exceptions.Abort:
+    except typer.Abort:
         raise KeyboardInterrupt from None
-    except click.ClickException as error:
-        place = getattr(error, "ctx", None)
-        hint = f"\n  Try: {place.command_path} --help" if place is not None else ""
-        sys.stderr.write(f"coldspell: {error.format_message()}{hint}\n")
+    except _UseError as error:
+        message = error.format_message()  # type: ignore[attr-defined]
+        if type(error).__name__ == "NoArgsIsHelpError":
+            sys.stdout.write(message + "\n")
+            return 0
+        context = getattr(error, "ctx", None)
+        hint = f"\n  Try: {context.command_path} --help" if context is not None else ""
+        sys.stderr.write(f"coldspell: {message}{hint}\n")
         return 2
     return found if isinstance(found, int) else 0
 
@@ -62,6 +69,8 @@ def _version(wanted: bool) -> None:
 
 
 def _top(
-    version: bool = typer.Option(False, "--version", callback=_version, is_eager=True, help="Show the version."),
+    version: bool = typer.Option(
+        False, "--version", callback=_version, is_eager=True, help="Show the version."
+    ),
 ) -> None:
-    """What a seed lot needs before it is sown: dated, sourced recipes from species records and reviewable rules."""
+    """What a seed lot needs before it is sown: dated, sourced recipes from species records and rules."""

@@ -48,11 +48,29 @@ def recipe(
     from coldspell.cli import ask
 
     said: dict[str, Any] = {
-        "seeds": seeds, "kilograms": kilograms, "moisture": moisture, "stored_years": stored_years,
-        "collected": collected, "sow": sow, "last_frost": last_frost, "southern": southern or None, "winter": winter,
-        "origin": origin, "shell": shell, "rooted": rooted, "cut": cut, "float": float_,
-        "cold_days_done": cold_days_done, "grow_in": grow_in, "medium": medium or None, "container": container,
-        "bag": bag, "fridge_celsius": fridge_celsius, "refrigerator": "none" if no_fridge else None, "want": want,
-        "professional": professional or None, "units": units,
-    }  # fmt: skip
+        "seeds": seeds,
+        "kilograms": kilograms,
+        "moisture": moisture,
+        "stored_years": stored_years,
+        "collected": collected,
+        "sow": sow,
+        "last_frost": last_frost,
+        "southern": southern or None,
+        "winter": winter,
+        "origin": origin,
+        "shell": shell,
+        "rooted": rooted,
+        "cut": cut,
+        "float": float_,
+        "cold_days_done": cold_days_done,
+        "grow_in": grow_in,
+        "medium": medium or None,
+        "container": container,
+        "bag": bag,
+        "fridge_celsius": fridge_celsius,
+        "refrigerator": "none" if no_fridge else None,
+        "want": want,
+        "professional": professional or None,
+        "units": units,
+    }
     ask.run(name, lot, said, today or date.today(), format_, why, why_not, library or [])

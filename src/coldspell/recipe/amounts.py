@@ -76,8 +76,14 @@ def amounts(form: str, material: str, seed: SeedMeasure, lot: Lot) -> Amounts:
         return Amounts(None, sheets.water_ml, sheets.rolls, None, sheets.sheets, sheets.seeds_per_sheet)
     container = _container(lot)
     if form == "bag":
-        filling = fill(lot.seeds, seed.width_mm, container, seed_thickness_mm=seed.thickness_mm,
-                       seed_length_mm=seed.length_mm, gap_mm=practice.GAP_MM)  # fmt: skip
+        filling = fill(
+            lot.seeds,
+            seed.width_mm,
+            container,
+            seed_thickness_mm=seed.thickness_mm,
+            seed_length_mm=seed.length_mm,
+            gap_mm=practice.GAP_MM,
+        )
         litres = max(filling.medium_litres, LEAST_LITRES)
         return Amounts(litres, _water(material, litres), filling.containers, container, filling=filling)
     seed_litres = lot.seeds / seeds_per_litre((seed.length_mm * seed.width_mm * seed.thickness_mm) ** (1 / 3))
@@ -110,4 +116,3 @@ def _container(lot: Lot) -> Container:
         length, width, height = lot.container_mm
         return Box(width, length, height)
     return Bag(*(lot.bag_mm or DEFAULT_BAG_MM))
-

@@ -12,6 +12,7 @@ from coldspell.library.names import Found, Several, look_up
 from coldspell.recipe import parts, practice
 from coldspell.recipe.amounts import Amounts, SeedMeasure, amounts, seed_measure
 from coldspell.recipe.candidate import Candidate
+from coldspell.recipe.choices import nearest
 from coldspell.recipe.decide import Decisions, decide
 from coldspell.recipe.expect import expected
 from coldspell.recipe.footnotes import Footnotes
@@ -21,7 +22,7 @@ from coldspell.recipe.steps import StepWriter
 from coldspell.recipe.topics import Knowledge
 from coldspell.recipe.wording import Units
 from coldspell.recipe.words import Words, base_words, name_of, treatment_words
-from coldspell.rules import Session
+from coldspell.rules import Near, Session
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +34,9 @@ class Question:
     today: date
 
 
-def answer(question: Question, library: Library, session: Session, rules_digest: str, notes: tuple[str, ...] = ()) -> Recipe:
+def answer(
+    question: Question, library: Library, session: Session, rules_digest: str, notes: tuple[str, ...] = ()
+) -> Recipe:
     """Make the recipe for one lot.
 
     Parameters
@@ -60,7 +63,9 @@ def answer(question: Question, library: Library, session: Session, rules_digest:
     amount = amounts(form, decisions.answer("material") or "", seed, lot) if form else Amounts()
     units = Units(lot.units)
     words = _words(knowledge, lot, units, seed, amount, decisions)
-    writer = parts.Writer(knowledge, lot, decisions, session.book, Footnotes(library.bibliography), words, units)
+    writer = parts.Writer(
+        knowledge, lot, decisions, session.book, Footnotes(library.bibliography), words, units
+    )
     step_writer = StepWriter(decisions, session, writer.footnotes, words, units)
     return Recipe(
         schema=1,
@@ -92,6 +97,36 @@ def answer(question: Question, library: Library, session: Session, rules_digest:
     )
 
 
+def near_answers(wanted: str, question: Question, library: Library, session: Session) -> list[Near]:
+    """Why an answer of some decision was not given: for each rule that gives it, the conditions that failed.
+
+    Parameters
+    ----------
+    wanted
+        An answer (``towel_roll``), or a decision and an answer (``medium=towel_roll``).
+
+    Raises
+    ------
+    ColdspellError
+        No decision has that answer.
+    """
+    knowledge = find(question.name, library)
+    decisions = decide(knowledge, _counted(question.lot, knowledge), question.today, session)
+    facts = decisions.all_facts()
+    decision, _, answer_ = wanted.rpartition("=")
+    found = []
+    answers = set()
+    for name, table in session.book.decisions.items():
+        answers |= set(table.answers)
+        if answer_ in table.answers and decision in ("", name) and name not in ("step", "fallback"):
+            found += session.book.why_not(name, answer_, facts)
+    if not found:
+        raise ColdspellError(
+            f"no decision answers {wanted!r}", mend=f"did you mean {nearest(answer_, answers)}?"
+        )
+    return found
+
+
 def find(name: str, library: Library) -> Knowledge:
     """Look a name up; never a silent first match.
 
@@ -111,7 +146,8 @@ def find(name: str, library: Library) -> Knowledge:
     raise ColdspellError(
         f"no record for {name[:80]!r}",
         mend=(f"Did you mean: {near}? " if near else "")
-        + "If it is none of these: not known, do not chill it yet; find out what it is, and if it was shed moist sow half of it now.",
+        + "If it is none of these: not known, do not chill yet; "
+        "find out what it is, and if it was shed moist sow half of it now.",
     )
 
 
@@ -141,7 +177,7 @@ def _counted(lot: Lot, knowledge: Knowledge) -> Lot:
 
 
 def _dried_by_days(lot: Lot, knowledge: Knowledge) -> Lot:
-    """Seed that must not dry and lay dry for more than a month counts as dried, unless the grower said fresh."""
+    """Seed that must not dry and lay dry for over a month counts as dried, unless said to be fresh."""
     storage = knowledge.value("storage")
     long_dry = (lot.days_dry or 0) > practice.DRIED_AFTER_DAYS
     if storage and storage.behaviour == "recalcitrant" and long_dry and "moisture" in lot.assumed:
@@ -157,5 +193,7 @@ def _words(
     return {
         **base_words(knowledge, lot, units, seed, per_sheet),
         **treatment_words(candidate, decisions.schedule, units),
-        "how_long": "", "how_warm": "", "substance": "",
-    }  # fmt: skip
+        "how_long": "",
+        "how_warm": "",
+        "substance": "",
+    }

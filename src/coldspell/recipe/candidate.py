@@ -75,7 +75,7 @@ def said(lot: Lot, fact: str) -> str | float:
 
 
 def holds(condition: Condition, value: str | float) -> bool:
-    """Whether a condition in the words of the rules holds: a value, a list, ``not x``, ``up to n``, ``over n``.
+    """Whether a condition of a treatment holds: a value, a list, ``not x``, ``up to n``, ``over n``.
 
     >>> holds("over 2", 3.0), holds("not kernel", "intact"), holds(["intact", "cracked"], "kernel")
     (True, True, False)
@@ -108,8 +108,14 @@ def shape_of(steps: Sequence[Step]) -> str:
         if runs:
             return "scarify_then_warm"
         return "scarify" if opened else "heat"
-    shapes = {(): "", ("cold",): "cold", ("warm",): "warm", ("warm", "cold"): "warm_then_cold",
-              ("cold", "warm"): "cold_then_warm", ("alternate",): "alternate"}
+    shapes = {
+        (): "",
+        ("cold",): "cold",
+        ("warm",): "warm",
+        ("warm", "cold"): "warm_then_cold",
+        ("cold", "warm"): "cold_then_warm",
+        ("alternate",): "alternate",
+    }
     shape = shapes.get(tuple(runs), "repeated")
     if shape:
         return shape

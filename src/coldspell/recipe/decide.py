@@ -12,6 +12,7 @@ from coldspell.recipe.dates import Schedule, schedule
 from coldspell.recipe.lot import Lot
 from coldspell.recipe.topics import Knowledge
 from coldspell.rules import Decided, Firing, Session
+from coldspell.rules.model import NOT_ASKED
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,6 +46,11 @@ class Decisions:
         """The answer of a decision, ``None`` where it was not asked."""
         decided = self.answers.get(decision)
         return decided.answer if decided and decided.applies else None
+
+    def all_facts(self) -> measure.Facts:
+        """The facts together with every answer that later decisions looked at."""
+        answers = {n: d.answer if d.applies else NOT_ASKED for n, d in self.answers.items()}
+        return {**self.facts, **answers}
 
 
 def decide(knowledge: Knowledge, lot: Lot, today: date, session: Session) -> Decisions:

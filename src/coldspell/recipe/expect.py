@@ -24,7 +24,7 @@ LEVEL = 0.9
 
 @dataclass(frozen=True, slots=True)
 class Expected:
-    """Plants expected from the lot and seeds for the plants wanted (nine times in ten), with what was assumed."""
+    """Plants expected, seeds for the plants wanted (nine times in ten), and what was assumed."""
 
     plants: Expectation
     seeds_for_wanted: int | None

@@ -61,14 +61,18 @@ def _doi(item: Mapping[str, Any] | None) -> str | None:
 def reference(source: str, item: Mapping[str, Any] | None) -> str:
     """A short reference from a CSL item: authors, year, title, container.
 
-    >>> reference("x", {"author": [{"family": "Bonner"}], "issued": {"date-parts": [[1976]]}, "title": "Pecan"})
-    'Bonner (1976), Pecan'
+    >>> reference("x", {"author": [{"family": "Bonner"}], "issued": {"date-parts": [[1976]]}})
+    'Bonner (1976), x'
     """
     if item is None:
         return source
     people = item.get("author") or item.get("editor") or []
     names = [str(p.get("family") or p.get("literal") or "") for p in people]
-    who = names[0] + " and others" if len(names) > 3 else ", ".join(names[:-1]) + " & " * (len(names) > 1) + "".join(names[-1:])
+    who = (
+        names[0] + " and others"
+        if len(names) > 3
+        else ", ".join(names[:-1]) + " & " * (len(names) > 1) + "".join(names[-1:])
+    )
     if not who:
         who = str(item.get("publisher", ""))
     parts = (item.get("issued") or {}).get("date-parts") or []

@@ -70,7 +70,8 @@ class Lot:
 FILE_NAMES = {"float_test": "float", "container_mm": "container", "bag_mm": "bag", "media": "medium"}
 """Names of lot fields in options and lot files where they differ from the field."""
 _FIELDS = {f.name for f in fields(Lot)} - {"assumed"}
-_BY_FILE_NAME = {FILE_NAMES.get(name, name): name for name in _FIELDS}
+FACTS = {FILE_NAMES.get(name, name): name for name in sorted(_FIELDS)}
+"""Facts of a lot by the name that options and lot files use."""
 
 
 def make_lot(said: Mapping[str, Any]) -> Lot:
@@ -89,17 +90,33 @@ def make_lot(said: Mapping[str, Any]) -> Lot:
     """
     values: dict[str, Any] = {}
     for key, value in said.items():
-        name = _BY_FILE_NAME.get(key)
-        if name is None:
-            raise ColdspellError(f"unknown fact of a lot: {key}", mend=f"did you mean {nearest(key, _BY_FILE_NAME)}?")
         if value is not None:
-            values[name] = _read(name, key, value)
+            values[_name_of(key)] = check_fact(key, value)
     _agree(values)
     if "kilograms" in values and "seeds" not in values:
         values["seeds"] = 1  # set from the record's seeds per kilogram when the recipe is made
     lot = Lot(**values)
     assumed = tuple(sorted(FILE_NAMES.get(n, n) for n in _MARKED if n not in values))
     return Lot(**{**values, "assumed": assumed, "moisture": _moisture(lot, values)})
+
+
+def check_fact(key: str, value: Any) -> Any:
+    """One fact of a lot under its file name, read and checked.
+
+    Raises
+    ------
+    ColdspellError
+        No lot has such a fact, or the value is outside its limits or choices.
+    """
+    return _read(_name_of(key), key, value)
+
+
+def _name_of(key: str) -> str:
+    if key not in FACTS:
+        raise ColdspellError(
+            f"unknown fact of a lot: {key[:60]}", mend=f"did you mean {nearest(key, FACTS)}?"
+        )
+    return FACTS[key]
 
 
 _MARKED = ("seeds", "moisture", "shell", "refrigerator", "grow_in")
@@ -193,11 +210,15 @@ def read_date(key: str, value: Any) -> date:
         return value
     text = str(value).strip()
     if not re.fullmatch(r"\d{4}-\d{2}-\d{2}", text):
-        raise ColdspellError(f"{key} is not a date: {text!r}", mend="write year-month-day, for example 2027-04-15")
+        raise ColdspellError(
+            f"{key} is not a date: {text!r}", mend="write year-month-day, for example 2027-04-15"
+        )
     try:
         return date.fromisoformat(text)
     except ValueError:
-        raise ColdspellError(f"{key}: there is no {text} in the calendar", mend="check month and day") from None
+        raise ColdspellError(
+            f"{key}: there is no {text} in the calendar", mend="check month and day"
+        ) from None
 
 
 def _number(name: str, key: str, value: Any, *, whole: bool) -> float:
@@ -207,7 +228,8 @@ def _number(name: str, key: str, value: Any, *, whole: bool) -> float:
         number = float(value)
     except (TypeError, ValueError, OverflowError):
         raise ColdspellError(
-            f"{key} is not a number: {str(value)[:40]!r}", mend="write it in digits, with a point for decimals"
+            f"{key} is not a number: {str(value)[:40]!r}",
+            mend="write it in digits, with a point for decimals",
         ) from None
     low, high, unit = LIMITS[name]
     if not low <= number <= high:  # NaN fails too
@@ -218,17 +240,29 @@ def _number(name: str, key: str, value: Any, *, whole: bool) -> float:
 
 
 def _share(key: str, value: Any) -> Share:
-    parts = value.split("/") if isinstance(value, str) else list(value) if isinstance(value, list | tuple) else []
+    parts = (
+        value.split("/") if isinstance(value, str) else list(value) if isinstance(value, list | tuple) else []
+    )
     if len(parts) != 2 or not all(re.fullmatch(r"\s*\d{1,9}\s*", str(p)) for p in parts):
-        raise ColdspellError(f"{key} is not a test result: {value!r}", mend="write how many of how many, for example 8/10")
+        raise ColdspellError(
+            f"{key} is not a test result: {value!r}", mend="write how many of how many, for example 8/10"
+        )
     some, tried = int(parts[0]), int(parts[1])
     if tried < 1 or some > tried:
-        raise ColdspellError(f"{key} cannot be {some} of {tried}", mend="write how many of how many, for example 8/10")
+        raise ColdspellError(
+            f"{key} cannot be {some} of {tried}", mend="write how many of how many, for example 8/10"
+        )
     return some, tried
 
 
 def _millimetres(key: str, value: Any, most: int) -> Millimetres:
-    parts = re.split(r"[x×X*]", value) if isinstance(value, str) else value if isinstance(value, list | tuple) else [value]
+    parts = (
+        re.split(r"[x×X*]", value)
+        if isinstance(value, str)
+        else value
+        if isinstance(value, list | tuple)
+        else [value]
+    )
     try:
         sides = tuple(float(p) for p in parts)
     except (TypeError, ValueError):
@@ -237,6 +271,7 @@ def _millimetres(key: str, value: Any, most: int) -> Millimetres:
         shape = "length, width and height" if most == 3 else "width and length"
         example = "200x150x100" if most == 3 else "270x280"
         raise ColdspellError(
-            f"{key} is not a size: {value!r}", mend=f"give {shape} in millimetres from 10 to 5000, for example {example}"
+            f"{key} is not a size: {value!r}",
+            mend=f"give {shape} in millimetres from 10 to 5000, for example {example}",
         )
     return sides

@@ -63,9 +63,27 @@ def lot_facts(lot: Lot) -> Facts:
         "audience": "professional" if lot.professional else "public",
         "material_named": yes(lot.media),
     }
-    for name in ("moisture", "stored_years", "seeds", "days_dry", "shell", "gathered", "frozen", "heated", "root_mm",
-                 "mould", "soft", "holes", "smell", "swollen", "refrigerator", "fridge_celsius", "winter", "origin",
-                 "grow_in"):  # fmt: skip
+    for name in (
+        "moisture",
+        "stored_years",
+        "seeds",
+        "days_dry",
+        "shell",
+        "gathered",
+        "frozen",
+        "heated",
+        "root_mm",
+        "mould",
+        "soft",
+        "holes",
+        "smell",
+        "swollen",
+        "refrigerator",
+        "fridge_celsius",
+        "winter",
+        "origin",
+        "grow_in",
+    ):
         facts[name] = getattr(lot, name)
     for name in ("vermiculite", "sand", "sawdust", "perlite", "peat", "coir", "sphagnum", "paper"):
         facts[f"has_{name}"] = yes(name in lot.media)
@@ -114,10 +132,20 @@ def candidate_facts(candidate: Candidate, schedule: Schedule) -> Facts:
 def nothing_chosen() -> Facts:
     """The facts of `candidate_facts` when no treatment is left."""
     return {
-        "fits_lot": "no", "usable": "no", "professional_step": "none", "outdoor_steps": "no", "shape": "nothing",
-        "cold_need": "none", "ends": "ready", "moist_days": None, "cold_days": None, "already_cold": "none",
-        "hold_known": "no", "days_spare": None, "days_spare_short": None,
-    }  # fmt: skip
+        "fits_lot": "no",
+        "usable": "no",
+        "professional_step": "none",
+        "outdoor_steps": "no",
+        "shape": "nothing",
+        "cold_need": "none",
+        "ends": "ready",
+        "moist_days": None,
+        "cold_days": None,
+        "already_cold": "none",
+        "hold_known": "no",
+        "days_spare": None,
+        "days_spare_short": None,
+    }
 
 
 def soak_needed(candidate: Candidate | None, record: Record) -> str:
@@ -136,7 +164,12 @@ def _listed(book: RuleBook, fact: str, value: str) -> str:
 def _flesh(knowledge: Knowledge) -> str:
     harvest = knowledge.value("harvest")
     cleaning = harvest.cleaning if harvest else ()
-    for step, flesh in (("remove_pulp", "pulp"), ("ferment", "pulp"), ("remove_husk", "husk"), ("remove_wings", "wings")):
+    for step, flesh in (
+        ("remove_pulp", "pulp"),
+        ("ferment", "pulp"),
+        ("remove_husk", "husk"),
+        ("remove_wings", "wings"),
+    ):
         if step in cleaning:
             return flesh
     return "none"

@@ -107,7 +107,10 @@ class Writer:
         dated = self._decisions.schedule
         fits = self._decisions.answer("time") or "not_asked"
         infeasible = dated.infeasible if fits in ("tight", "too_short") else None
-        dates = {"sow_later": infeasible and infeasible.sow_date, "keep_dry": infeasible and infeasible.next_target}
+        dates = {
+            "sow_later": infeasible and infeasible.sow_date,
+            "keep_dry": infeasible and infeasible.next_target,
+        }
         ways = self._decisions.answers.get("ways_out")
         spare = dated.days_spare
         windowed = dated.target is not None and fits in ("fits", "tight")
@@ -153,7 +156,8 @@ class Writer:
         if found is None:
             return ()
         return tuple(
-            NotUsedAnswer(n.says, n.because, self.footnotes.of_record(found.record, n.cite)) for n in found.value
+            NotUsedAnswer(n.says, n.because, self.footnotes.of_record(found.record, n.cite))
+            for n in found.value
         )
 
     # -- medium ---------------------------------------------------------------------------------------
@@ -231,7 +235,11 @@ class Writer:
         if recorded and chosen:
             cites = self.footnotes.of_record(chosen.candidate.record, recorded.cite)
         dated = self._decisions.schedule
-        until = dated.plan.hold_until.isoformat() if recorded and dated.target and dated.infeasible is None else None
+        until = (
+            dated.plan.hold_until.isoformat()
+            if recorded and dated.target and dated.infeasible is None
+            else None
+        )
         return Hold(
             says=self._said("wait"),
             days=range_of(recorded.days) if recorded else None,
@@ -273,10 +281,16 @@ class Writer:
         sowing, germination = self._knowledge.find("sowing"), self._knowledge.find("germination")
         cites = self.footnotes.of_rules(self._decisions.answers["finish"].firings)
         if sowing is not None:
-            cites = tuple(dict.fromkeys((*self.footnotes.of_record(sowing.record, sowing.value.cite), *cites)))
+            cites = tuple(
+                dict.fromkeys((*self.footnotes.of_record(sowing.record, sowing.value.cite), *cites))
+            )
         target = self._decisions.schedule.target
         cool = self._decisions.answer("warmth") == "cool"
-        limit = sowing.value.celsius_max.high if sowing and sowing.value.celsius_max else practice.SOW_COOL_CELSIUS
+        limit = (
+            sowing.value.celsius_max.high
+            if sowing and sowing.value.celsius_max
+            else practice.SOW_COOL_CELSIUS
+        )
         uncovered = self._decisions.answer("finish") in ("surface_light", "surface_fine")
         return Sowing(
             says=self._said("finish"),
@@ -296,11 +310,17 @@ class Writer:
         per_kg = self._knowledge.value("seeds_per_kg")
         mass = None
         if per_kg is not None:
-            typical = per_kg.value.usual if per_kg.value.usual is not None else (per_kg.value.low + per_kg.value.high) / 2
+            typical = (
+                per_kg.value.usual
+                if per_kg.value.usual is not None
+                else (per_kg.value.low + per_kg.value.high) / 2
+            )
             mass = float(f"{lot.seeds / typical * 1000:.3g}")
         middle = round(plants.mean)
         share = f"{round(LEVEL * 10)} times in ten".replace("9 times", "nine times")
-        says = f"about {middle} {'plant' if middle == 1 else 'plants'} ({plants.low} to {plants.high}, {share})"
+        says = (
+            f"about {middle} {'plant' if middle == 1 else 'plants'} ({plants.low} to {plants.high}, {share})"
+        )
         cites: tuple[int, ...] = ()
         for topic in found.cited:
             source = self._knowledge.find(topic)
@@ -375,7 +395,9 @@ class Writer:
         """What was assumed, said openly."""
         found = []
         if "seeds" in self._lot.assumed and self._lot.kilograms is None:
-            found.append(f"You did not say how many; reckoned for {self._lot.seeds} {plural(self._knowledge.record.unit, 2)}.")
+            found.append(
+                f"You did not say how many; reckoned for {self._lot.seeds} {plural(self._knowledge.record.unit, 2)}."
+            )
         if "moisture" in self._lot.assumed:
             found.append(f"You did not say whether they were dried; taken as {self._lot.moisture}.")
         if not seed.from_record and self._decisions.answer("medium") == "bag":
@@ -395,12 +417,22 @@ class Writer:
 
 
 def _hazard_text(kind: str, to: str, part: str | None, says: str | None) -> str:
-    names = {"cyanide": "gives off prussic acid", "poison": "poisonous", "skin": "harms the skin", "allergy": "causes allergy",
-             "dust": "irritating dust", "infection": "can infect", "stains": "stains", "choking": "can choke",
-             "look_alike": "easily confused"}  # fmt: skip
-    head = f"{names[kind]} ({to}{', ' + part if part else ''})"
+    head = f"{_HAZARDS[kind]} ({to}{', ' + part if part else ''})"
     head = head[0].upper() + head[1:]
     return f"{head}: {says.rstrip('.')}." if says else f"{head}."
+
+
+_HAZARDS = {
+    "cyanide": "gives off prussic acid",
+    "poison": "poisonous",
+    "skin": "harms the skin",
+    "allergy": "causes allergy",
+    "dust": "irritating dust",
+    "infection": "can infect",
+    "stains": "stains",
+    "choking": "can choke",
+    "look_alike": "easily confused",
+}
 
 
 def _stale(checked: str, today: date) -> str:

@@ -13,12 +13,18 @@ HOLD_CELSIUS = Quantity(0, 2)
 SOW_COOL_CELSIUS = 20.0
 """Warmest soil for chilled seed; warmer, it may fall back into dormancy."""
 THREE_MONTHS_DAYS = Quantity(90, 150, 90)
-"""The least for hardy nuts and tree fruit of which nothing better is known; up to five months does nuts no harm."""
+"""The least for hardy nuts and tree fruit of which nothing better is known; five months do nuts no harm."""
 GAP_MM = 25.0
 LAYER_MM = (25.0, 50.0)
 POT_DEPTH_MM = (200, 360)
 MESH_MM = (6, 13)
-SOAK_HOURS = {"nut": (24, 72), "stone": (24, 72), "pip": (12, 24), "conifer": (24, 48), "recalcitrant": (12, 24)}
+SOAK_HOURS = {
+    "nut": (24, 72),
+    "stone": (24, 72),
+    "pip": (12, 24),
+    "conifer": (24, 48),
+    "recalcitrant": (12, 24),
+}
 ROOT_POT_UP_MM = {"nut": (5, 30), "small": (5, 10)}
 FIRST_LOOK_DAYS = {"towel_roll": 8, "other": 14}
 LOOK_EVERY_DAYS = 14

@@ -1,7 +1,7 @@
 """The answer: one frozen value from which every view is made. Its JSON form has a published schema.
 
-Dates are ISO 8601 text, quantities ``[low, usual, high]`` in the unit of the field's name; a value that nobody
-knows is ``None``. ``cites`` lists number the entries of ``sources``.
+Dates are ISO 8601 text, quantities ``[low, usual, high]`` in the unit of the field's name; a value that
+nobody knows is ``None``. ``cites`` lists number the entries of ``sources``.
 """
 
 from __future__ import annotations

@@ -18,9 +18,15 @@ from coldspell.recipe.words import Words, fill, step_words
 from coldspell.rules import Decided, Firing, Session
 
 _PREPARATION_DO = {
-    "remove_pulp": "remove_pulp", "remove_husk": "remove_husk", "remove_wings": "remove_wings", "soak": "soak",
-    "rehydrate": "soak", "surface_dry": "dry_back", "discard_bad": "clean", "wipe_mould": "clean",
-}  # fmt: skip
+    "remove_pulp": "remove_pulp",
+    "remove_husk": "remove_husk",
+    "remove_wings": "remove_wings",
+    "soak": "soak",
+    "rehydrate": "soak",
+    "surface_dry": "dry_back",
+    "discard_bad": "clean",
+    "wipe_mould": "clean",
+}
 _TREATED = ("treat_indoors", "warm_indoors", "treat_and_sow", "after_ripen", "sow_outdoors")
 _PLAIN_STEPS_TOO = ("sow_in_season", "sow_now_or_hold", "sow_now_warm")
 
@@ -33,7 +39,9 @@ def range_of(quantity: Quantity | None) -> Range | None:
 class StepWriter:
     """Writes the steps of one recipe."""
 
-    def __init__(self, decisions: Decisions, session: Session, notes: Footnotes, words: Words, units: Units) -> None:
+    def __init__(
+        self, decisions: Decisions, session: Session, notes: Footnotes, words: Words, units: Units
+    ) -> None:
         self._decisions, self._session, self._notes = decisions, session, notes
         self._words, self._units = words, units
         self.firings: list[tuple[Firing, str | None]] = []
@@ -48,7 +56,11 @@ class StepWriter:
         if chosen is not None and route in _TREATED:
             steps += self._treatment(chosen)
         elif chosen is not None and route in _PLAIN_STEPS_TOO:
-            steps += [self._plain(chosen, s) for s in chosen.candidate.treatment.steps if s.do not in ("sow", *MOIST)]
+            steps += [
+                self._plain(chosen, s)
+                for s in chosen.candidate.treatment.steps
+                if s.do not in ("sow", *MOIST)
+            ]
         return (*steps, *self._sowing())
 
     def _preparation(self) -> list[Step]:
@@ -56,7 +68,8 @@ class StepWriter:
         if decided is None:
             return []
         return [
-            self._ruled(_PREPARATION_DO.get(f.answer, "test"), self._text(decided, f), (f,)) for f in decided.firings
+            self._ruled(_PREPARATION_DO.get(f.answer, "test"), self._text(decided, f), (f,))
+            for f in decided.firings
         ]
 
     def _meanwhile(self) -> list[Step]:
@@ -94,10 +107,21 @@ class StepWriter:
         if celsius is None and usual is not None:
             cites = tuple(dict.fromkeys((*cites, self._notes.practice())))
         return Step(
-            do=record_step.do, text=text, days=range_of(record_step.days), celsius=range_of(celsius or usual),
-            need=record_step.need, until=record_step.until, start=None, end=None, start_day=None, end_day=None,
-            end_earliest=None, end_latest=None, rules=(f"{firing.decision}: {firing.rule}",), cites=cites,
-        )  # fmt: skip
+            do=record_step.do,
+            text=text,
+            days=range_of(record_step.days),
+            celsius=range_of(celsius or usual),
+            need=record_step.need,
+            until=record_step.until,
+            start=None,
+            end=None,
+            start_day=None,
+            end_day=None,
+            end_earliest=None,
+            end_latest=None,
+            rules=(f"{firing.decision}: {firing.rule}",),
+            cites=cites,
+        )
 
     def _sowing(self) -> list[Step]:
         decided = self._decisions.answers.get("finish")
@@ -121,7 +145,9 @@ class StepWriter:
         whole = _dated(step, dated.start, dated.end)
         if dated.until == "ready":
             return whole
-        return replace(whole, end_earliest=dated.end_earliest.isoformat(), end_latest=dated.end_latest.isoformat())
+        return replace(
+            whole, end_earliest=dated.end_earliest.isoformat(), end_latest=dated.end_latest.isoformat()
+        )
 
     def _text(self, decided: Decided, firing: Firing) -> str:
         text = firing.text or self._session.book.decisions[decided.decision].answers[firing.answer]
@@ -129,10 +155,21 @@ class StepWriter:
 
     def _ruled(self, do: str, text: str, firings: tuple[Firing, ...]) -> Step:
         return Step(
-            do=do, text=text, days=None, celsius=None, need="required", until="ready", start=None, end=None,
-            start_day=None, end_day=None, end_earliest=None, end_latest=None,
-            rules=tuple(f"{f.decision}: {f.rule}" for f in firings), cites=self._notes.of_rules(firings),
-        )  # fmt: skip
+            do=do,
+            text=text,
+            days=None,
+            celsius=None,
+            need="required",
+            until="ready",
+            start=None,
+            end=None,
+            start_day=None,
+            end_day=None,
+            end_earliest=None,
+            end_latest=None,
+            rules=tuple(f"{f.decision}: {f.rule}" for f in firings),
+            cites=self._notes.of_rules(firings),
+        )
 
 
 def _dated(step: Step, start: date, end: date) -> Step:
@@ -141,4 +178,3 @@ def _dated(step: Step, start: date, end: date) -> Step:
 
 def _numbered(step: Step, start: int, end: int) -> Step:
     return replace(step, start_day=start, end_day=end)
-

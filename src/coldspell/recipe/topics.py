@@ -10,8 +10,19 @@ from coldspell.recipe import practice
 
 PRACTICE = "common practice"
 _TOPICS = (
-    "treatments", "not_used", "storage", "dormancy", "seed_mm", "seeds_per_kg", "filled_percent", "germination",
-    "sowing", "harvest", "killed_by", "offspring", "size",
+    "treatments",
+    "not_used",
+    "storage",
+    "dormancy",
+    "seed_mm",
+    "seeds_per_kg",
+    "filled_percent",
+    "germination",
+    "sowing",
+    "harvest",
+    "killed_by",
+    "offspring",
+    "size",
 )
 _ALWAYS_SHARED = ("killed_by",)
 

@@ -7,7 +7,20 @@ from datetime import date
 
 from coldspell.library.model import Quantity
 
-MONTHS = ["January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December"]
+MONTHS = [
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+]
 _EIGHTHS = {0: "", 1: "⅛", 2: "¼", 3: "⅜", 4: "½", 5: "⅝", 6: "¾", 7: "⅞"}
 _PLURALS = {"samara": "samaras", "berry": "berries", "seed": "seeds"}
 Span = Quantity | tuple[float, float] | float
@@ -107,7 +120,9 @@ class Units:
     def volume(self, litres: float) -> str:
         """A volume given in litres."""
         quarts = litres / 0.946353
-        customary = f"{number(_two(quarts))} US quarts" if quarts >= 0.95 else f"{number(_two(quarts * 4))} US cups"
+        customary = (
+            f"{number(_two(quarts))} US quarts" if quarts >= 0.95 else f"{number(_two(quarts * 4))} US cups"
+        )
         metric = f"{number(_two(litres))} l" if litres >= 0.95 else f"{number(_two(litres * 1000))} ml"
         return self._pick(metric, customary)
 

@@ -18,7 +18,7 @@ Words = dict[str, str]
 
 
 def fill(text: str, words: Mapping[str, str]) -> str:
-    """Put words into the placeholders of a text; a phrase left empty leaves no double space or stray comma."""
+    """Put words into the placeholders of a text; an empty one leaves no double space or stray comma."""
     filled = re.sub(r"\{(\w+)\}", lambda m: words[m[1]], text)
     filled = re.sub(r" +([,.;:])", r"\1", re.sub(r"\s{2,}", " ", filled))
     return re.sub(r",(?=[.;])", "", filled).strip()
@@ -66,9 +66,17 @@ def treatment_words(candidate: Candidate | None, dated: Schedule, units: Units) 
         "warm_length": _sum_days(warm),
         "total_length": _sum_days([s for s in steps if s.days is not None]),
         "sow_date": spelled_date(target) if target else "",
-        "sow_when": f"on {spelled_date(target)}" if target else "when that is done" if steps and (cold or warm) else "in spring",
+        "sow_when": f"on {spelled_date(target)}"
+        if target
+        else "when that is done"
+        if steps and (cold or warm)
+        else "in spring",
         "start_when": _start(dated),
-        "short_by": f"{infeasible.days_short} days" if infeasible and infeasible.days_short != 1 else "1 day" if infeasible else "",
+        "short_by": f"{infeasible.days_short} days"
+        if infeasible and infeasible.days_short != 1
+        else "1 day"
+        if infeasible
+        else "",
     }
 
 

@@ -5,10 +5,31 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Iterable
 
-_ASCII = str.maketrans({
-    "–": "-", "—": "-", "−": "-", "×": "x", "°": " deg ", "·": "-", "…": "...", "’": "'", "‘": "'", "“": '"', "”": '"',
-    "½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8", "≥": ">=", "≤": "<=", "→": "->",
-})  # fmt: skip
+_ASCII = str.maketrans(
+    {
+        "–": "-",
+        "—": "-",
+        "−": "-",
+        "×": "x",
+        "°": " deg ",
+        "·": "-",
+        "…": "...",
+        "’": "'",
+        "‘": "'",
+        "“": '"',
+        "”": '"',
+        "½": "1/2",
+        "¼": "1/4",
+        "¾": "3/4",
+        "⅛": "1/8",
+        "⅜": "3/8",
+        "⅝": "5/8",
+        "⅞": "7/8",
+        "≥": ">=",
+        "≤": "<=",
+        "→": "->",
+    }
+)
 
 
 def plain(text: str) -> str:
@@ -29,13 +50,17 @@ def paragraph(text: str, width: int, indent: int = 0, first: str | None = None) 
     if len(start) > indent:
         return [start.rstrip(), *paragraph(text, width, indent)]
     return textwrap.wrap(
-        text, max(width, indent + 12), initial_indent=start, subsequent_indent=" " * indent,
-        break_long_words=True, break_on_hyphens=False,
-    ) or [start.rstrip()]  # fmt: skip
+        text,
+        max(width, indent + 12),
+        initial_indent=start,
+        subsequent_indent=" " * indent,
+        break_long_words=True,
+        break_on_hyphens=False,
+    ) or [start.rstrip()]
 
 
 def labelled(rows: Iterable[tuple[str, str]], width: int, indent: int) -> list[str]:
-    """Rows of a label and its text, the texts in one column; below 60 columns each text goes under its label."""
+    """Rows of label and text, the texts in one column; below 60 columns each text goes under its label."""
     lines: list[str] = []
     for label, text in rows:
         if width < 60:

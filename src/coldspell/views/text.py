@@ -37,7 +37,11 @@ def _head(recipe: Recipe, width: int) -> list[str]:
     seeds = int(str(said["seeds"]))
     bits = [f"{title}, {seeds} {plural(species.unit, seeds)}"]
     if said["shell"] != "intact":
-        bits.append({"husk": "in the husk", "cracked": "shell cracked", "kernel": "kernels out of the shell"}[str(said["shell"])])
+        bits.append(
+            {"husk": "in the husk", "cracked": "shell cracked", "kernel": "kernels out of the shell"}[
+                str(said["shell"])
+            ]
+        )
     if said["collected"]:
         bits.append(f"gathered {spelled_date(date.fromisoformat(str(said['collected'])))}")
     bits.append(str(said["moisture"]))
@@ -74,8 +78,15 @@ def _you_need(recipe: Recipe, width: int) -> list[str]:
 def _timing(recipe: Recipe, width: int) -> list[str]:
     timing = recipe.timing
     rows = []
-    if timing.fits == "fits" and timing.start_first and timing.start_last and timing.start_first != timing.start_last:
-        first, last = (short_date(date.fromisoformat(d), _year(recipe)) for d in (timing.start_first, timing.start_last))
+    if (
+        timing.fits == "fits"
+        and timing.start_first
+        and timing.start_last
+        and timing.start_first != timing.start_last
+    ):
+        first, last = (
+            short_date(date.fromisoformat(d), _year(recipe)) for d in (timing.start_first, timing.start_last)
+        )
         rows.append(("Start", f"between {first} and {last}"))
     for i, way in enumerate(timing.ways_out):
         when = f" ({spelled_date(date.fromisoformat(way.date))})" if way.date else ""
@@ -93,7 +104,11 @@ def _steps(recipe: Recipe, width: int) -> list[str]:
             laid = True
             lines += _how(recipe, width)
     if not laid and recipe.medium is not None:
-        lines += ["", "    To hold them", *_how(recipe, width)] if recipe.route == "sow_now_or_hold" else _how(recipe, width)
+        lines += (
+            ["", "    To hold them", *_how(recipe, width)]
+            if recipe.route == "sow_now_or_hold"
+            else _how(recipe, width)
+        )
     return lines + _looks(recipe, width)
 
 
@@ -141,7 +156,11 @@ def _look_when(recipe: Recipe) -> str:
         return "every two weeks:"
     if checks.dates:
         named = [short_date(date.fromisoformat(d), _year(recipe)) for d in checks.dates[:5]]
-        more = "" if len(checks.dates) <= 5 else f", and so on to {short_date(date.fromisoformat(checks.dates[-1]), _year(recipe))}"
+        more = (
+            ""
+            if len(checks.dates) <= 5
+            else f", and so on to {short_date(date.fromisoformat(checks.dates[-1]), _year(recipe))}"
+        )
         return f"{', '.join(named)}{more}; weekly near the end and after the first root:"
     named = [str(d) for d in checks.days[:5]]
     more = "" if len(checks.days) <= 5 else f" and so on to {checks.days[-1]}"
@@ -185,10 +204,19 @@ def _treatments(recipe: Recipe, width: int) -> list[str]:
         text = f"{words}: {treatment.because or treatment.why}"
         if treatment.status != "used":
             text = f"{words}: {treatment.why} {treatment.because or ''}".strip()
-        rows.append(({"used": "Used", "possible": "Also", "refused": "Not for this lot"}[treatment.status],
-                     _marked(text, treatment.cites, recipe)))  # fmt: skip
+        rows.append(
+            (
+                {"used": "Used", "possible": "Also", "refused": "Not for this lot"}[treatment.status],
+                _marked(text, treatment.cites, recipe),
+            )
+        )
     for other in recipe.not_used:
-        rows.append(("Not followed", _marked(f"{other.says} {other.because[0].upper()}{other.because[1:]}", other.cites, recipe)))
+        rows.append(
+            (
+                "Not followed",
+                _marked(f"{other.says} {other.because[0].upper()}{other.because[1:]}", other.cites, recipe),
+            )
+        )
     return labelled(rows, width, 18)
 
 
