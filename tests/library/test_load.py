@@ -23,7 +23,7 @@ cites: {t4: {basis: practice}}
 """
 
 
-@pytest.fixture()
+@pytest.fixture
 def library(tmp_path: Path) -> Path:
     folder = tmp_path / "library" / "exemplum"
     folder.mkdir(parents=True)

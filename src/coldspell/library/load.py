@@ -15,7 +15,7 @@ from coldspell.library.compiled import Compiled, Entry
 from coldspell.library.files import LibraryFile, digest, read_libraries
 from coldspell.library.model import Record
 
-_FORMAT = "library 1"  # of the compiled library; a change of it makes older entries unused
+_FORMAT = "library 2"  # of the compiled library; a change of it makes older entries unused
 
 
 def shipped_dirs() -> tuple[Path, ...]:
@@ -127,7 +127,7 @@ def load_library(dirs: Sequence[Path], *, cache: Path | None = None) -> Library:
     """
     files = read_libraries(dirs)
     whole = digest(files)
-    key = content_key(__version__, _FORMAT, whole)
+    key = content_key(__version__, _FORMAT, _made_by(), whole)
     compiled = _decoded(cached(key, "library", lambda: _compile(files), cache))
     if compiled is None:
         forget(key, "library", cache)
@@ -135,6 +135,14 @@ def load_library(dirs: Sequence[Path], *, cache: Path | None = None) -> Library:
     if compiled is None:
         raise InternalFault("the compiled library cannot be read back")
     return Library(compiled, dirs, whole)
+
+
+def _made_by() -> str:
+    """Return size and time of the code that compiles: in a checkout it changes while the version does not."""
+    here = Path(__file__).parent
+    names = ("compile.py", "compiled.py", "model.py", "names.py", "shape.py", "schemas/record.schema.json")
+    found = [(here / name).stat() for name in names if (here / name).exists()]
+    return repr([(status.st_size, status.st_mtime_ns) for status in found])
 
 
 def _compile(files: Sequence[LibraryFile]) -> bytes:

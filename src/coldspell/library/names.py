@@ -67,7 +67,7 @@ def singular(folded: str) -> str:
 
 
 def index_of(records: Mapping[str, dict[str, Any]]) -> dict[str, list[Entry]]:
-    """Return every folded name (and the singular of common names) with the records that carry it."""
+    """Return every folded name (common names in the singular) with the records that carry it."""
     index: dict[str, list[Entry]] = {}
 
     def add(key: str, entry: Entry) -> None:
@@ -83,8 +83,8 @@ def index_of(records: Mapping[str, dict[str, Any]]) -> dict[str, list[Entry]]:
     for name, record in records.items():
         for commons in record.get("common_names", {}).values():
             for common in commons:
-                folded = fold(common)
-                for key in dict.fromkeys((folded, folded.replace(" ", ""), singular(folded))):
+                folded = singular(fold(common))
+                for key in dict.fromkeys((folded, folded.replace(" ", ""))):
                     add(key, Entry(name, common, "common"))
     return dict(sorted(index.items()))
 
@@ -108,13 +108,16 @@ def look_up(library: Library, text: str) -> Found | Several | Missing:
     folded = fold(text)
     if not folded:
         return Missing(())
-    for key in _readings(folded):
-        found = _word_of_several(library, key) or _exact(library, key)
-        if found:
-            return found
+    readings = tuple(dict.fromkeys(_readings(folded)))
+    for ask in (_word_of_several, _exact):
+        for key in readings:
+            found = ask(library, key)
+            if found:
+                return found
+    by_words = (_by_last_words(library, key) for key in readings)
     return (
         _abbreviated(library, folded)
-        or _by_last_words(library, singular(folded))
+        or next((found for found in by_words if found), None)
         or _by_unit(library, singular(folded))
         or Missing(_nearest(library, folded))
     )
@@ -144,13 +147,31 @@ def _exact(library: Library, key: str) -> Found | Several | None:
     strongest = [entry for entry in entries if entry.kind == "name"] or entries
     if not strongest:
         return None
+    if len(strongest) == 2:
+        strongest = _species_of(library, strongest, key) or strongest
     if len(strongest) == 1:
         return Found(library.get(strongest[0].record), strongest[0].printed)
     return _several(library, [entry.record for entry in strongest])
 
 
-def _word_of_several(library: Library, key: str) -> Found | Several | None:
-    """Answer a word that means several plants: its genera, and every plant whose name is that word."""
+def _species_of(library: Library, entries: list[Entry], key: str) -> list[Entry] | None:
+    """Of a genus and one species of it that share a common name ("apple"), mean the species.
+
+    Not where the genus is mixed and further species are called something like it ("walnut", "black walnut").
+    """
+    genus = next((entry for entry in entries if " " not in entry.record), None)
+    species = next((entry for entry in entries if entry is not genus), None)
+    if genus is None or species is None or not species.record.startswith(genus.record + " "):
+        return None
+    if library.get(genus.record).asks:
+        members = (name for name in library.names if name.startswith(genus.record + " "))
+        if any(name != species.record and _carries(library, name, key) for name in members):
+            return None
+    return [species]
+
+
+def _word_of_several(library: Library, key: str) -> Several | None:
+    """Answer a word that means several plants, even where the library holds only one of them."""
     genera = library.words.get(key)
     if genera is None:
         return None
@@ -164,11 +185,7 @@ def _word_of_several(library: Library, key: str) -> Found | Several | None:
         else:
             members = (name for name in library.names if name.startswith(genus + " "))
             names += [name for name in members if _carries(library, name, key)]
-    if not names:
-        return None
-    if len(names) == 1:
-        return Found(library.get(names[0]), key)
-    return _several(library, names)
+    return _several(library, names) if names else None
 
 
 def _carries(library: Library, name: str, key: str) -> bool:
