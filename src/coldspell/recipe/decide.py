@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from coldspell.library.model import Record, Treatment
@@ -67,7 +67,9 @@ def decide(knowledge: Knowledge, lot: Lot, today: date, session: Session) -> Dec
         knowledge.fallback = may.answer == "three_months"
     base["known"] = knowledge.known()
     base |= measure.test_facts(lot, knowledge)
-    judged = tuple(_judge(t, r, base, lot, today, session) for t, r in knowledge.treatments())
+    revived = session.decide("alive", base).answer == "revive"
+    as_treated = replace(lot, moisture="fresh") if revived else lot
+    judged = tuple(_judge(t, r, base, as_treated, today, session) for t, r in knowledge.treatments())
     for each in judged:
         firings += [(f, each.candidate.treatment.name) for f in each.decided.firings]
     chosen = _choose(judged)

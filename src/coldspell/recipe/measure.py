@@ -85,7 +85,7 @@ def lot_facts(lot: Lot) -> Facts:
         "grow_in",
     ):
         facts[name] = getattr(lot, name)
-    for name in ("vermiculite", "sand", "sawdust", "perlite", "peat", "coir", "sphagnum", "paper"):
+    for name in ("vermiculite", "sand", "sawdust", "perlite", "peat", "coir", "sphagnum"):
         facts[f"has_{name}"] = yes(name in lot.media)
     return facts
 
@@ -121,7 +121,6 @@ def candidate_facts(candidate: Candidate, schedule: Schedule) -> Facts:
         "cold_need": candidate.cold_need,
         "ends": candidate.ends,
         "moist_days": candidate.moist_days,
-        "cold_days": candidate.cold_days,
         "already_cold": candidate.already_cold,
         "hold_known": yes(candidate.treatment.hold),
         "days_spare": schedule.days_spare,
@@ -140,7 +139,6 @@ def nothing_chosen() -> Facts:
         "cold_need": "none",
         "ends": "ready",
         "moist_days": None,
-        "cold_days": None,
         "already_cold": "none",
         "hold_known": "no",
         "days_spare": None,

@@ -7,6 +7,7 @@ from dataclasses import fields
 from datetime import date
 
 from coldspell.arithmetic.containers import Bag, Box
+from coldspell.arithmetic.seasons import in_months, months_between, season_month
 from coldspell.recipe import practice
 from coldspell.recipe.amounts import Amounts, SeedMeasure
 from coldspell.recipe.candidate import MOIST
@@ -16,7 +17,9 @@ from coldspell.recipe.expect import LEVEL, Expected
 from coldspell.recipe.footnotes import Footnotes
 from coldspell.recipe.lot import FILE_NAMES, Lot
 from coldspell.recipe.recipe import (
+    Asked,
     Checks,
+    Choice,
     Expectation,
     Hold,
     Layout,
@@ -35,7 +38,7 @@ from coldspell.recipe.recipe import (
 )
 from coldspell.recipe.steps import range_of
 from coldspell.recipe.topics import PRACTICE, Knowledge
-from coldspell.recipe.wording import Units, plural
+from coldspell.recipe.wording import MONTHS, Units, number, plural
 from coldspell.recipe.words import Words, depth_mm, fill
 from coldspell.rules import Firing, RuleBook
 
@@ -102,6 +105,17 @@ class Writer:
             identity=self._decisions.answer("identity") or "",
         )
 
+    def asks(self) -> Asked | None:
+        """The question of a mixed genus, with the species that each answer leads to."""
+        record = self._knowledge.record
+        if record.asks is None or self._decisions.answer("route") != "ask":
+            return None
+        choices = (
+            Choice(a.if_, a.then, a.says, self.footnotes.of_record(record, a.cite))
+            for a in record.asks.answers
+        )
+        return Asked(record.asks.question, tuple(choices))
+
     def timing(self) -> Timing:
         """Whether it fits, and what can be done when it does not."""
         dated = self._decisions.schedule
@@ -119,7 +133,7 @@ class Writer:
             constraint=infeasible.constraint if infeasible else None,
             days_short=infeasible.days_short if infeasible else None,
             days_spare=None if spare is None or fits == "not_asked" else int(spare),
-            start_first=dated.plan.window_first.isoformat() if windowed else None,
+            start_first=max(dated.plan.window_first, dated.first).isoformat() if windowed else None,
             start_last=dated.plan.window_last.isoformat() if windowed else None,
             ways_out=tuple(
                 WayOut(self._answer_text("ways_out", f.answer), _iso(dates.get(f.answer)), f.rule)
@@ -216,11 +230,15 @@ class Writer:
         count = amount.containers or 1
         if isinstance(box, Bag):
             size = f"{self._units.length(box.width_mm)} × {self._units.length(box.length_mm)}"
-            return f"{count} plastic {'bag' if count == 1 else 'bags'} about {size}"
+            return f"{number(count)} plastic {'bag' if count == 1 else 'bags'} about {size}"
         if isinstance(box, Box):
             sides = " × ".join(self._units.length(s) for s in (box.length_mm, box.width_mm, box.height_mm))
-            return f"{count} {'box' if count == 1 else 'boxes'} {sides}"
+            return f"{number(count)} {'box' if count == 1 else 'boxes'} {sides}"
         return None
+
+    def place(self) -> str | None:
+        """Where the lot lies in the cold, pots of rooted seed included."""
+        return self._said("place") or None
 
     # -- afterwards -----------------------------------------------------------------------------------
 
@@ -250,7 +268,9 @@ class Writer:
 
     def checks(self) -> Checks | None:
         """When to look and what for."""
-        decided = self._decisions.answers.get("looks")
+        testing = self._decisions.answer("route") == "test_first"
+        name = "test_results" if testing else "looks"
+        decided = self._decisions.answers.get(name)
         if decided is None or not decided.applies:
             return None
         dated, form = self._decisions.schedule, self._decisions.answer("medium") or ""
@@ -265,9 +285,9 @@ class Writer:
         return Checks(
             dates=tuple(d.isoformat() for d in look_dates(first, days)) if dated.target else (),
             days=tuple(offset + d for d in days),
-            every_days_after=7 if days else 14,
+            every_days_after=None if testing else 7 if days else 14,
             looks=tuple(
-                Look(self._answer_text("looks", f.answer), fill(f.text or "", self._words), f.rule)
+                Look(self._answer_text(name, f.answer), fill(f.text or "", self._words), f.rule)
                 for f in decided.firings
             ),
             on_mould=self._said("on_mould") or None,
@@ -318,9 +338,8 @@ class Writer:
             mass = float(f"{lot.seeds / typical * 1000:.3g}")
         middle = round(plants.mean)
         share = f"{round(LEVEL * 10)} times in ten".replace("9 times", "nine times")
-        says = (
-            f"about {middle} {'plant' if middle == 1 else 'plants'} ({plants.low} to {plants.high}, {share})"
-        )
+        several = "plant" if middle == 1 else "plants"
+        says = f"about {number(middle)} {several} ({number(plants.low)} to {number(plants.high)}, {share})"
         cites: tuple[int, ...] = ()
         for topic in found.cited:
             source = self._knowledge.find(topic)
@@ -394,17 +413,47 @@ class Writer:
     def notes(self, seed: SeedMeasure) -> tuple[str, ...]:
         """What was assumed, said openly."""
         found = []
+        if self._decisions.answer("route") in (
+            "ask",
+            "identify_first",
+            "do_not",
+            "gather_anew",
+            "test_first",
+        ):
+            return ()
         if "seeds" in self._lot.assumed and self._lot.kilograms is None:
-            found.append(
-                f"You did not say how many; reckoned for {self._lot.seeds} {plural(self._knowledge.record.unit, 2)}."
-            )
+            several = plural(self._knowledge.record.unit, 2)
+            found.append(f"You did not say how many; reckoned for {self._lot.seeds} {several}.")
         if "moisture" in self._lot.assumed:
             found.append(f"You did not say whether they were dried; taken as {self._lot.moisture}.")
+        found += self._out_of_season()
         if not seed.from_record and self._decisions.answer("medium") == "bag":
             found.append("The record has no seed size; spacing is reckoned for a typical one of its class.")
+        if (self._decisions.answer("place") or "").startswith("mend_"):
+            found.insert(0, self._said("place"))
         if self._decisions.answer("identity") in ("unsure", "genus_only", "common_practice_only"):
             found.append(self._said("identity"))
         return tuple(found)
+
+    def _out_of_season(self) -> list[str]:
+        """A remark when the lot was gathered far from the months in which this kind ripens."""
+        harvest, gathered = self._knowledge.value("harvest"), self._lot.collected
+        if (
+            gathered is None
+            or harvest is None
+            or harvest.months is None
+            or self._lot.gathered == "ground_spring"
+        ):
+            return []
+        first, last = harvest.months
+        wide = ((first - 2) % 12 + 1, last % 12 + 1)
+        if len(months_between(*wide)) >= 12 or in_months(gathered, *wide, southern=self._lot.southern):
+            return []
+        names = " to ".join(
+            MONTHS[season_month(m, self._lot.southern) - 1] for m in dict.fromkeys((first, last))
+        )
+        month = MONTHS[gathered.month - 1]
+        return [f"It usually ripens in {names}; yours was gathered in {month}. Is it that kind?"]
 
     # -- texts ----------------------------------------------------------------------------------------
 

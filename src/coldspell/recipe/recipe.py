@@ -230,6 +230,24 @@ class TraceRow:
 
 
 @dataclass(frozen=True, slots=True)
+class Choice:
+    """One answer to the question of a mixed genus, and the species it leads to."""
+
+    answer: str
+    leads_to: tuple[str, ...]
+    says: str | None
+    cites: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """The question that must be answered before anything else can be said."""
+
+    question: str
+    choices: tuple[Choice, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class LotAnswer:
     """The lot as understood; ``assumed`` names what the grower did not say."""
 
@@ -250,17 +268,20 @@ class Recipe:
     species: Species
     lot: LotAnswer
     verdict: Verdict
+    asks: Asked | None
     route: str
     timing: Timing
     treatments: tuple[TreatmentAnswer, ...]
     not_used: tuple[NotUsedAnswer, ...]
     medium: Medium | None
     layout: Layout | None
+    place: str | None
     steps: tuple[Step, ...]
     hold: Hold | None
     checks: Checks | None
     sowing: Sowing | None
     expectation: Expectation | None
+    instead: tuple[Note, ...]
     offspring: tuple[Note, ...]
     cautions: tuple[Note, ...]
     law: tuple[Note, ...]

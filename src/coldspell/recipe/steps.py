@@ -49,7 +49,7 @@ class StepWriter:
     def all(self) -> tuple[Step, ...]:
         """Every step in order."""
         route = self._decisions.answer("route")
-        steps = self._preparation()
+        steps = self._preparation() + self._test()
         chosen = self._decisions.chosen
         if route in _TREATED or route in _PLAIN_STEPS_TOO:
             steps += self._meanwhile()
@@ -72,6 +72,12 @@ class StepWriter:
             for f in decided.firings
         ]
 
+    def _test(self) -> list[Step]:
+        decided = self._decisions.answers.get("test")
+        if decided is None or not decided.firings:
+            return []
+        return [self._ruled("test", self._text(decided, decided.firings[0]), decided.firings)]
+
     def _meanwhile(self) -> list[Step]:
         decided = self._decisions.answers.get("meanwhile")
         dated = self._decisions.schedule
@@ -83,7 +89,11 @@ class StepWriter:
     def _treatment(self, chosen: Judged) -> list[Step]:
         dated = list(chosen.schedule.plan.steps)
         steps = []
+        soaked = self._decisions.answer("alive") == "revive"
         for record_step in chosen.candidate.treatment.steps:
+            if record_step.do == "soak" and soaked:
+                dated = [d for d in dated if d.name != "soak"]
+                continue
             step = self._plain(chosen, record_step)
             if record_step.do in TIMED and dated and dated[0].name == record_step.do:
                 step = self._dates(step, dated.pop(0))

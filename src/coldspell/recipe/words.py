@@ -12,7 +12,7 @@ from coldspell.recipe.candidate import Candidate
 from coldspell.recipe.dates import Schedule
 from coldspell.recipe.lot import Lot
 from coldspell.recipe.topics import Knowledge
-from coldspell.recipe.wording import Units, plural, spelled_date, spelled_days, spelled_hours, spelled_minutes
+from coldspell.recipe.wording import Units, spelled_date, spelled_days, spelled_hours, spelled_minutes
 
 Words = dict[str, str]
 
@@ -27,17 +27,13 @@ def fill(text: str, words: Mapping[str, str]) -> str:
 def base_words(knowledge: Knowledge, lot: Lot, units: Units, seed: SeedMeasure, per_sheet: int) -> Words:
     """Words that depend on the kind and the lot alone."""
     record = knowledge.record
-    storage, killed, offspring = (knowledge.value(t) for t in ("storage", "killed_by", "offspring"))
+    offspring = knowledge.value("offspring")
     nut = record.unit in ("nut", "acorn", "stone")
     return {
-        "name": name_of(knowledge),
-        "seed": record.unit,
-        "seeds_word": plural(record.unit, lot.seeds),
         "gap": units.length(practice.GAP_MM),
         "layer": units.length(practice.LAYER_MM),
         "near_freezing": units.temperature((0.0, 1.0)),
         "soak_time": spelled_hours(_soak_hours(knowledge)),
-        "lethal_moisture": _percent(killed.moisture_percent_below if killed else None),
         "depth": units.length(depth_mm(knowledge, seed)),
         "sow_cool": units.temperature(_sow_cool(knowledge)),
         "pot_depth": units.length(practice.POT_DEPTH_MM),
@@ -46,7 +42,6 @@ def base_words(knowledge: Knowledge, lot: Lot, units: Units, seed: SeedMeasure, 
         "asked": record.asks.question if record.asks else "",
         "graft_thickness": units.length(_graft_mm(knowledge)),
         "graft_when": _years((offspring and offspring.graft_years) or Quantity(*practice.GRAFT_YEARS)),
-        "life": _years(storage.years) if storage and storage.years else "",
         "per_sheet": str(per_sheet),
     }
 
@@ -141,12 +136,6 @@ def _sum_days(steps: list[Step]) -> str:
 def _years(span: Quantity) -> str:
     low, high = f"{span.low:g}", f"{span.high:g}"
     return f"{low} {'year' if low == '1' else 'years'}" if low == high else f"{low}–{high} years"
-
-
-def _percent(span: Quantity | None) -> str:
-    if span is None:
-        return ""
-    return f"{span.low:g} %" if span.low == span.high else f"{span.low:g}–{span.high:g} %"
 
 
 def _soak_hours(knowledge: Knowledge) -> tuple[float, float]:

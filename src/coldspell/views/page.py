@@ -13,6 +13,8 @@ _ASCII = str.maketrans(
         "×": "x",
         "°": " deg ",
         "·": "-",
+        "•": "*",
+        "└": "-",
         "…": "...",
         "’": "'",
         "‘": "'",
@@ -33,7 +35,7 @@ _ASCII = str.maketrans(
 
 
 def plain(text: str) -> str:
-    """The text in ASCII: dashes, degrees and fractions spelled, accents taken off, anything else a question mark.
+    """The text in ASCII: dashes, degrees and fractions spelled, accents off, anything else a question mark.
 
     >>> plain("1–5 °C, 2½ × Fraxinus é")
     '1-5  deg C, 21/2 x Fraxinus e'

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from datetime import date
 
 from coldspell.recipe.recipe import Note, Recipe, Step
-from coldspell.recipe.wording import Units, plural, short_date, spelled_date
+from coldspell.recipe.wording import Units, number, plural, short_date, spelled_date
 from coldspell.views.page import labelled, paragraph, plain
 
 _LABEL = 12
@@ -18,13 +19,16 @@ def render(recipe: Recipe, width: int = 80, *, ascii_only: bool = False) -> str:
     width = max(20, min(width, 110))
     blocks = [
         _head(recipe, width),
+        _asked(recipe, width),
         _you_need(recipe, width),
         _timing(recipe, width),
         _steps(recipe, width),
         _after(recipe, width),
         _treatments(recipe, width),
-        _sources(recipe, width),
     ]
+    body = "\n".join(line for block in blocks for line in block)
+    numbers = {int(n) for group in re.findall(r"\[([\d,\s]+)\]", body) for n in group.split(",")}
+    blocks.append(_sources(recipe, width, numbers))
     text = "\n\n".join("\n".join(b) for b in blocks if b) + "\n"
     return plain(text) if ascii_only else text
 
@@ -34,8 +38,10 @@ def _head(recipe: Recipe, width: int) -> list[str]:
     common = species.common_names[0] if species.common_names else ""
     title = f"{common[:1].upper()}{common[1:]} ({species.name})" if common else species.name
     said = recipe.lot.said
+    if recipe.asks is not None:
+        return [title, "", *paragraph(recipe.verdict.sentence, width)]
     seeds = int(str(said["seeds"]))
-    bits = [f"{title}, {seeds} {plural(species.unit, seeds)}"]
+    bits = [f"{title}, {number(seeds)} {plural(species.unit, seeds)}"]
     if said["shell"] != "intact":
         bits.append(
             {"husk": "in the husk", "cracked": "shell cracked", "kernel": "kernels out of the shell"}[
@@ -51,6 +57,18 @@ def _head(recipe: Recipe, width: int) -> list[str]:
     lines += ["", *paragraph(recipe.verdict.sentence, width)]
     for note in recipe.notes:
         lines += paragraph(note, width, 2)
+    return lines
+
+
+def _asked(recipe: Recipe, width: int) -> list[str]:
+    if recipe.asks is None:
+        return []
+    lines: list[str] = []
+    for choice in recipe.asks.choices:
+        text = f"{choice.answer[:1].upper()}{choice.answer[1:]}" + (f". {choice.says}" if choice.says else "")
+        lines += paragraph(_marked(text, choice.cites, recipe), width, 4, "  •")
+        if choice.leads_to:
+            lines += paragraph("then: " + ", ".join(choice.leads_to), width, 6)
     return lines
 
 
@@ -84,9 +102,7 @@ def _timing(recipe: Recipe, width: int) -> list[str]:
         and timing.start_last
         and timing.start_first != timing.start_last
     ):
-        first, last = (
-            short_date(date.fromisoformat(d), _year(recipe)) for d in (timing.start_first, timing.start_last)
-        )
+        first, last = (_day(d, recipe) for d in (timing.start_first, timing.start_last))
         rows.append(("Start", f"between {first} and {last}"))
     for i, way in enumerate(timing.ways_out):
         when = f" ({spelled_date(date.fromisoformat(way.date))})" if way.date else ""
@@ -97,8 +113,8 @@ def _timing(recipe: Recipe, width: int) -> list[str]:
 def _steps(recipe: Recipe, width: int) -> list[str]:
     lines: list[str] = []
     laid = False
-    for number, step in enumerate(_merged(recipe.steps), 1):
-        label = f"{number:>2}  {_when(step, recipe)}"
+    for place, step in enumerate(_merged(recipe.steps), 1):
+        label = f"{place:>2}  {_when(step, recipe)}"
         lines += labelled([(label, _marked(step.text, step.cites, recipe))], width, _STEP + 2)
         if not laid and step.do in ("warm_moist", "cool_moist", "cold_moist", "alternate"):
             laid = True
@@ -109,6 +125,8 @@ def _steps(recipe: Recipe, width: int) -> list[str]:
             if recipe.route == "sow_now_or_hold"
             else _how(recipe, width)
         )
+    if recipe.medium is None:
+        lines += _where(recipe, width)
     return lines + _looks(recipe, width)
 
 
@@ -127,13 +145,19 @@ def _how(recipe: Recipe, width: int) -> list[str]:
     if layout is not None:
         text = layout.says
         if layout.layers and layout.per_layer:
-            text += f" {layout.layers} {'layer' if layout.layers == 1 else 'layers'} of {layout.per_layer} in each."
+            layers = "1 layer" if layout.layers == 1 else f"{layout.layers} layers"
+            text += f" {layers} of {layout.per_layer} in each."
         rows.append(("    Laid", text))
     rows.append(("    Damp, not wet", medium.wetness))
     rows.append(("    Closed", medium.closure))
     if medium.place:
         rows.append(("    Where", medium.place))
     return labelled(rows, width, _STEP + 2)
+
+
+def _where(recipe: Recipe, width: int) -> list[str]:
+    """Where pots and outdoor sowings lie, when there is no bag."""
+    return labelled([("    Where", recipe.place)], width, _STEP + 2) if recipe.place else []
 
 
 def _because(recipe: Recipe, decision: str) -> str:
@@ -152,15 +176,13 @@ def _looks(recipe: Recipe, width: int) -> list[str]:
 def _look_when(recipe: Recipe) -> str:
     checks = recipe.checks
     assert checks is not None
+    if recipe.route == "test_first":
+        return "what the cut shows:"
     if not checks.days:
         return "every two weeks:"
     if checks.dates:
-        named = [short_date(date.fromisoformat(d), _year(recipe)) for d in checks.dates[:5]]
-        more = (
-            ""
-            if len(checks.dates) <= 5
-            else f", and so on to {short_date(date.fromisoformat(checks.dates[-1]), _year(recipe))}"
-        )
+        named = [_day(d, recipe) for d in checks.dates[:5]]
+        more = "" if len(checks.dates) <= 5 else f", and so on to {_day(checks.dates[-1], recipe)}"
         return f"{', '.join(named)}{more}; weekly near the end and after the first root:"
     named = [str(d) for d in checks.days[:5]]
     more = "" if len(checks.days) <= 5 else f" and so on to {checks.days[-1]}"
@@ -185,6 +207,7 @@ def _after(recipe: Recipe, width: int) -> list[str]:
         if recipe.sowing.comes_up_days:
             low, _, high = recipe.sowing.comes_up_days
             rows.append(("Comes up", f"in tests after {_span(low, high)} days; outdoors it may take longer."))
+    rows += _notes("If you cannot", recipe.instead, recipe)
     rows += _notes("What comes up", recipe.offspring, recipe)
     rows += _notes("Mind", recipe.cautions, recipe)
     rows += _notes("Law", recipe.law, recipe)
@@ -198,44 +221,36 @@ def _notes(label: str, notes: Iterable[Note], recipe: Recipe) -> list[tuple[str,
 
 
 def _treatments(recipe: Recipe, width: int) -> list[str]:
+    """Why this way, and which others there are; dissenting sources are left to --why."""
     rows = []
+    labels = {"used": "Why so", "possible": "Another way", "refused": "Not for this"}
     for treatment in recipe.treatments:
-        words = treatment.name.replace("-", " ")
-        text = f"{words}: {treatment.because or treatment.why}"
-        if treatment.status != "used":
-            text = f"{words}: {treatment.why} {treatment.because or ''}".strip()
-        rows.append(
-            (
-                {"used": "Used", "possible": "Also", "refused": "Not for this lot"}[treatment.status],
-                _marked(text, treatment.cites, recipe),
-            )
-        )
-    for other in recipe.not_used:
-        rows.append(
-            (
-                "Not followed",
-                _marked(f"{other.says} {other.because[0].upper()}{other.because[1:]}", other.cites, recipe),
-            )
-        )
-    return labelled(rows, width, 18)
+        text = f"{treatment.name.replace('-', ' ')}. {treatment.because or ''}"
+        if treatment.status == "used":
+            text = treatment.because or treatment.why
+        elif treatment.status == "refused":
+            text = f"{treatment.name.replace('-', ' ')}. {treatment.why}"
+        rows.append((labels[treatment.status], _marked(text.strip(), treatment.cites, recipe)))
+    return labelled(rows, width, 16)
 
 
-def _sources(recipe: Recipe, width: int) -> list[str]:
+def _sources(recipe: Recipe, width: int, shown: set[int]) -> list[str]:
+    """The sources that the page names by number; the others stand in --why and in the JSON."""
     rows = []
     for source in recipe.sources:
+        if source.number not in shown:
+            continue
         at = f", {source.at}" if source.at else ""
         basis = "" if source.basis == "practice" else f" [{source.basis}]"
         rows.append((f"[{source.number}]", f"{source.text}{at}{basis}"))
-    return ["From", *labelled(rows, width, 5)]
+    rest = "Whatever has no number is common practice, without source."
+    return ["From", *labelled(rows, width, 5), *paragraph(rest, width)]
 
 
 def _when(step: Step, recipe: Recipe) -> str:
-    year = _year(recipe)
     if step.start is not None and step.end is not None:
-        start, end = date.fromisoformat(step.start), date.fromisoformat(step.end)
-        if start == end:
-            return short_date(start, year)
-        return f"{short_date(start, end.year)} – {short_date(end, year)}"
+        start, end = _day(step.start, recipe), _day(step.end, recipe)
+        return start if start == end else f"{start} – {end}"
     if step.start_day is not None and step.end_day is not None:
         if step.start_day == step.end_day:
             return f"Day {step.start_day}"
@@ -243,8 +258,10 @@ def _when(step: Step, recipe: Recipe) -> str:
     return "First"
 
 
-def _year(recipe: Recipe) -> int:
-    return date.fromisoformat(recipe.asked_on).year
+def _day(text: str, recipe: Recipe) -> str:
+    """A day without its year while that is plain: in the twelve months after asking."""
+    day, asked = date.fromisoformat(text), date.fromisoformat(recipe.asked_on)
+    return short_date(day, day.year if -60 <= (day - asked).days < 330 else None)
 
 
 def _span(low: float, high: float) -> str:

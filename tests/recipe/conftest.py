@@ -1,0 +1,52 @@
+"""The shipped library and rules, loaded once for all recipe tests."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date
+from typing import Any
+
+import pytest
+
+from coldspell import shipped
+from coldspell.library.load import Library, load_library, shipped_dirs
+from coldspell.recipe.build import Question, answer
+from coldspell.recipe.lot import make_lot
+from coldspell.recipe.recipe import Recipe
+from coldspell.rules import Session, best_engine, load_rules
+from coldspell.views import text
+
+TODAY = date(2026, 11, 25)
+
+
+@pytest.fixture(scope="session")
+def library() -> Library:
+    """The shipped library."""
+    return load_library(shipped_dirs())
+
+
+@pytest.fixture(scope="session")
+def session(library: Library) -> Session:
+    """The shipped rules with the engine that runs here; the library's sources are the ones rules may cite."""
+    return Session(load_rules([shipped.find("rules")], set(library.bibliography)), best_engine()[0])
+
+
+@pytest.fixture(scope="session")
+def ask(library: Library, session: Session) -> Callable[..., Recipe]:
+    """Ask for a recipe as the command does: a name, facts of the lot, and the day that counts as today."""
+
+    def _ask(name: str, today: date = TODAY, **said: Any) -> Recipe:
+        said = {"float" if k == "float_" else k: v for k, v in said.items()}
+        return answer(Question(name, make_lot(said), today), library, session, "test")
+
+    return _ask
+
+
+@pytest.fixture(scope="session")
+def page(ask: Callable[..., Recipe]) -> Callable[..., str]:
+    """The recipe as the page a grower reads, on one line so that wrapping does not matter."""
+
+    def _page(name: str, today: date = TODAY, **said: Any) -> str:
+        return " ".join(text.render(ask(name, today, **said), 100).split())
+
+    return _page
