@@ -167,7 +167,7 @@ _EXAMPLES = (
 
 
 def _cites(draft: Draft) -> Iterable[str]:
-    yield "# A footnote was: read (it stood there) | recalled (from memory of it) | practice (common, no source)"
+    yield "# A footnote was read (it stood there), recalled (from memory of it) or is practice (no source)."
     if draft.treatment is None:
         yield f"# cites: {{first: {{{_footnote(draft)}}}}}"
         return
