@@ -93,7 +93,7 @@ def test_red_oak_bag_layers_and_days(ask: Ask) -> None:
 
 def test_red_oak_area_and_height_both_bind(ask: Ask) -> None:
     """Boxes of nearly the same volume: the low one holds one layer only, the narrow one few acorns a layer."""
-    low = ask("northern red oak", seeds=40, container="500x500x75").layout
+    low = ask("northern red oak", seeds=40, container="500x500x80").layout
     narrow = ask("northern red oak", seeds=40, container="95x95x2000").layout
     assert low is not None
     assert narrow is not None
@@ -102,7 +102,7 @@ def test_red_oak_area_and_height_both_bind(ask: Ask) -> None:
     assert low.pitch_mm is not None
     assert narrow.per_layer <= (95 // low.pitch_mm + 1) ** 2
     with pytest.raises(ColdspellError, match="no seed of this size fits"):
-        ask("northern red oak", seeds=40, container="500x500x60")
+        ask("northern red oak", seeds=40, container="500x500x70")
 
 
 def test_dry_red_oak_gets_a_test_and_neither_recipe_nor_bare_dead(ask: Ask, page: Page) -> None:

@@ -185,5 +185,5 @@ def _hazard_facts(knowledge: Knowledge) -> Facts:
     return {
         "poison": poison,
         "cyanide": yes(any(h.kind == "cyanide" and h.to == "people" for h in hazards)),
-        "allergen": yes(any(h.kind == "allergy" for h in hazards)),
+        "stains": yes(any(h.kind == "stains" for h in hazards)),
     }

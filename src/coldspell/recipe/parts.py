@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from dataclasses import fields
 from datetime import date
@@ -384,7 +385,7 @@ class Writer:
         """Notes on the law with their date."""
         return tuple(
             Note(
-                f"{entry.place}: {entry.says.rstrip('.')} (seen {entry.checked}; ask locally)."
+                f"{entry.place}: {_without_advice(entry.says)} (seen {entry.checked}; ask locally)."
                 + _stale(entry.checked, self._decisions.schedule.first),
                 None,
                 self.footnotes.of_record(record, entry.cite),
@@ -482,6 +483,11 @@ _HAZARDS = {
     "choking": "can choke",
     "look_alike": "easily confused",
 }
+
+
+def _without_advice(says: str) -> str:
+    """The text without the closing words that the line gives anyway."""
+    return re.sub(r"[;:,.]?\s*ask locally\.?$", "", says.strip(), flags=re.IGNORECASE).rstrip(".")
 
 
 def _stale(checked: str, today: date) -> str:

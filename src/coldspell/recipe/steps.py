@@ -27,6 +27,8 @@ _PREPARATION_DO = {
     "discard_bad": "clean",
     "wipe_mould": "clean",
 }
+_FIRST = ("test", "clean", "remove_pulp", "remove_husk", "remove_wings")
+"""Steps of a treatment that belong to the preparation: done before the seed waits."""
 _TREATED = ("treat_indoors", "warm_indoors", "treat_and_sow", "after_ripen", "sow_outdoors")
 _PLAIN_STEPS_TOO = ("sow_in_season", "sow_now_or_hold", "sow_now_warm")
 
@@ -51,6 +53,10 @@ class StepWriter:
         route = self._decisions.answer("route")
         steps = self._preparation() + self._test()
         chosen = self._decisions.chosen
+        if chosen is not None and route in (*_TREATED, *_PLAIN_STEPS_TOO):
+            prepared = {s.do for s in steps}
+            first = [s for s in chosen.candidate.treatment.steps if s.do in _FIRST and s.do not in prepared]
+            steps += [self._plain(chosen, s) for s in first]
         if route in _TREATED or route in _PLAIN_STEPS_TOO:
             steps += self._meanwhile()
         if chosen is not None and route in _TREATED:
@@ -91,6 +97,8 @@ class StepWriter:
         steps = []
         soaked = self._decisions.answer("alive") == "revive"
         for record_step in chosen.candidate.treatment.steps:
+            if record_step.do in _FIRST:
+                continue
             if record_step.do == "soak" and soaked:
                 dated = [d for d in dated if d.name != "soak"]
                 continue

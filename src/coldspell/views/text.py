@@ -197,7 +197,7 @@ def _after(recipe: Recipe, width: int) -> list[str]:
         text = recipe.hold.says
         if recipe.hold.days:
             low, _, high = recipe.hold.days
-            text = f"{_span(low, high)} days. {text}"
+            text = f"Up to {_span(low, high)} days. {text}"
         if recipe.hold.until:
             text += f" Not beyond {spelled_date(date.fromisoformat(recipe.hold.until))}."
         rows.append(("May wait", _marked(text, recipe.hold.cites, recipe)))
@@ -210,10 +210,26 @@ def _after(recipe: Recipe, width: int) -> list[str]:
     rows += _notes("If you cannot", recipe.instead, recipe)
     rows += _notes("What comes up", recipe.offspring, recipe)
     rows += _notes("Mind", recipe.cautions, recipe)
-    rows += _notes("Law", recipe.law, recipe)
+    rows += _law(recipe)
     if recipe.expectation and recipe.expectation.assumed and recipe.expectation.plants:
         rows.append(("Reckoned with", "; ".join(recipe.expectation.assumed) + "."))
     return labelled(rows, width, 16)
+
+
+def _law(recipe: Recipe) -> list[tuple[str, str]]:
+    """Notes for the place of the lot; without one only the places, since the full notes stand in the JSON."""
+    place = str(recipe.lot.said["place"] or "").casefold()
+    if not recipe.law:
+        return []
+    here = [n for n in recipe.law if place and _same_place(place, n.text.split(":")[0].casefold())]
+    if here:
+        return _notes("Law", here, recipe)
+    places = "; ".join(dict.fromkeys(n.text.split(":")[0] for n in recipe.law))
+    return [("Law", f"Rules on this kind are noted for {places}. Say your place, or ask locally.")]
+
+
+def _same_place(place: str, noted: str) -> bool:
+    return any(part.strip() and (part.strip() in place or place in part) for part in noted.split(","))
 
 
 def _notes(label: str, notes: Iterable[Note], recipe: Recipe) -> list[tuple[str, str]]:
