@@ -65,7 +65,7 @@ class StepWriter:
             steps += [
                 self._plain(chosen, s)
                 for s in chosen.candidate.treatment.steps
-                if s.do not in ("sow", *MOIST)
+                if s.do not in ("sow", *MOIST, *_FIRST)
             ]
         return (*steps, *self._sowing())
 
