@@ -1,62 +1,27 @@
 """Read one YAML file into nodes that know their line and column: the one door for text written by people.
 
-The parser's events are consumed one by one, so that depth, anchors, tags, repeated keys and numbers without
-end are refused where they stand and before anything is built from them. Scalars follow the YAML 1.2 core
-schema: ``no``, ``yes`` and dates stay text.
+What is not plain text is refused before it is parsed; what a record may not hold is refused by the
+:mod:`~coldspell.nodes` while it is.
 """
 
 from __future__ import annotations
 
 import importlib.util
-import math
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable
+from functools import cache
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, NoReturn
+from typing import Any
 
 from coldspell.errors import ColdspellError, Place
+from coldspell.nodes import Builder, Mapping, Node, Plain, Scalar, Sequence
 
-if TYPE_CHECKING:
-    from collections.abc import Callable
+__all__ = [
+    "MAX_BYTES", "Mapping", "Node", "Plain", "Scalar", "Sequence", "at", "decode", "from_plain",
+    "has_c_parser", "parse", "place", "plain", "read_bytes",
+]  # fmt: skip
 
 MAX_BYTES = 256 * 1024
-MAX_DEPTH = 20
-MAX_DIGITS = 40
-
-Plain = str | int | float | bool | None
-
-
-class Scalar:
-    """A text, number, truth value or nothing. Not a frozen dataclass: hundreds are made for every record."""
-
-    __slots__ = ("column", "line", "value")
-
-    def __init__(self, value: Plain, line: int, column: int) -> None:
-        self.value, self.line, self.column = value, line, column
-
-
-class Sequence:
-    """A list of nodes."""
-
-    __slots__ = ("column", "items", "line")
-
-    def __init__(self, line: int, column: int) -> None:
-        self.items: list[Node] = []
-        self.line, self.column = line, column
-
-
-class Mapping:
-    """Nodes by key; ``keys`` holds the keys' own nodes, for their places."""
-
-    __slots__ = ("column", "items", "keys", "line")
-
-    def __init__(self, line: int, column: int) -> None:
-        self.items: dict[str, Node] = {}
-        self.keys: dict[str, Scalar] = {}
-        self.line, self.column = line, column
-
-
-Node = Scalar | Sequence | Mapping
 
 
 def place(node: Node, file: str) -> Place:
@@ -175,23 +140,22 @@ def _place_in(text: str, index: int, file: str) -> Place:
 # ----------------------------------------------------------------------------------------- text to events
 
 
+@cache
 def has_c_parser() -> bool:
     """Say whether the fast C parser is installed."""
     return importlib.util.find_spec("_ruamel_yaml") is not None
 
 
-def _events(text: str, pure: bool) -> Iterator[Any]:
+def _events(text: str, pure: bool) -> Iterable[Any]:
     if not pure and has_c_parser():
         parser: Any = importlib.import_module("_ruamel_yaml").CParser(text)
-        get: Callable[[], Any] = parser.get_event
-        while parser.check_event():
-            yield get()
-        return
+        return iter(parser.get_event, None)
     from ruamel.yaml import YAML
 
     yaml = YAML(typ="safe", pure=True)
     yaml.version = (1, 2)
-    yield from yaml.parse(text)
+    events: Iterable[Any] = yaml.parse(text)
+    return events
 
 
 def parse(text: str, file: str, *, pure: bool = False) -> Node:
@@ -214,7 +178,7 @@ def parse(text: str, file: str, *, pure: bool = False) -> Node:
     from ruamel.yaml.error import MarkedYAMLError, YAMLError
 
     try:
-        root = _Builder(text, file).build(_events(text, pure))
+        root = Builder(text, file).build(_events(text, pure))
     except MarkedYAMLError as error:
         mark = error.problem_mark or error.context_mark
         where = Place(file, mark.line + 1, mark.column + 1) if mark else Place(file)
@@ -240,146 +204,3 @@ def _yaml_mend(said: str) -> str:
     if "cannot start any token" in said:
         return "Quote the text: it starts with a character that YAML keeps for itself."
     return "Check brackets, quotes and indentation."
-
-
-# ---------------------------------------------------------------------------------------- events to nodes
-
-
-class _Builder:
-    """Turn events into nodes with a stack of its own, so that no depth can exhaust the call stack."""
-
-    def __init__(self, text: str, file: str) -> None:
-        self.text, self.file = text, file
-        self.flow: list[bool] = []
-        self.stack: list[Sequence | Mapping] = []
-        self.keys: list[Scalar | None] = []
-        self.root: Node | None = None
-        self.documents = 0
-
-    def build(self, events: Iterator[Any]) -> Node | None:
-        for event in events:
-            kind = type(event).__name__
-            if kind == "ScalarEvent":
-                self.scalar(event)
-            elif kind == "MappingStartEvent":
-                self.open(event, Mapping)
-            elif kind == "SequenceStartEvent":
-                self.open(event, Sequence)
-            elif kind in ("MappingEndEvent", "SequenceEndEvent"):
-                self.stack.pop()
-                self.keys.pop()
-                self.flow.pop()
-            elif kind == "AliasEvent":
-                self.fail("aliases (*) are not allowed", event.start_mark, "Write the value out.")
-            elif kind == "DocumentStartEvent":
-                self.documents += 1
-                if self.documents > 1:
-                    self.fail(
-                        "a second document starts here", event.start_mark, "One file holds one document."
-                    )
-        return self.root
-
-    def fail(self, what: str, mark: Any, mend: str) -> NoReturn:
-        raise ColdspellError(what, Place(self.file, mark.line + 1, mark.column + 1), mend)
-
-    def refuse_marks(self, event: Any) -> None:
-        if event.anchor is not None:
-            self.fail("anchors (&) are not allowed", event.start_mark, "Write the value out.")
-        if event.tag is not None:
-            self.fail("tags (!) are not allowed", event.start_mark, "Quote the text if it starts with '!'.")
-
-    def scalar(self, event: Any) -> None:
-        self.refuse_marks(event)
-        mark, style, value = event.start_mark, event.style, event.value
-        if style:
-            if style == '"' and _FORBIDDEN.search(value.replace("\n", " ").replace("\t", " ")):
-                self.fail("an escape stands for a control character", mark, "Take it out.")
-            resolved = value
-        else:
-            # The two parsers differ on these inside brackets, and a reader does, too.
-            if self.flow and self.flow[-1] and (":" in value or "?" in value):
-                self.fail("a text in brackets or braces holds ':' or '?'", mark, "Quote the text.")
-            resolved = self.resolve(value, mark)
-        self.add(Scalar(resolved, mark.line + 1, mark.column + 1))
-
-    def open(self, event: Any, kind: type[Sequence] | type[Mapping]) -> None:
-        self.refuse_marks(event)
-        mark = event.start_mark
-        if len(self.stack) >= MAX_DEPTH:
-            self.fail(f"nested deeper than {MAX_DEPTH} levels", mark, "Records are flat; check the brackets.")
-        if event.flow_style and kind is Mapping and self.text[mark.index] != "{":
-            self.fail("a key in a list, without braces", mark, "Write {key: value}, or quote the text.")
-        node = kind(mark.line + 1, mark.column + 1)
-        self.add(node)
-        self.flow.append(bool(event.flow_style))
-        self.stack.append(node)
-        self.keys.append(None)
-
-    def add(self, node: Node) -> None:
-        if not self.stack:
-            self.root = node
-            return
-        parent = self.stack[-1]
-        if isinstance(parent, Sequence):
-            parent.items.append(node)
-            return
-        key = self.keys[-1]
-        if key is not None:
-            parent.items[key.value] = node  # type: ignore[index]
-            self.keys[-1] = None
-            return
-        self.add_key(parent, node)
-
-    def add_key(self, parent: Mapping, node: Node) -> None:
-        where = Place(self.file, node.line, node.column)
-        if not isinstance(node, Scalar):
-            raise ColdspellError("a list or map cannot be a key", where, "A key is one word.")
-        if not isinstance(node.value, str):
-            raise ColdspellError(
-                f"the key {node.value!r} is not a word", where, "Write a word, or quote the key."
-            )
-        if node.value in parent.keys:
-            first = parent.keys[node.value].line
-            what = f"the key '{_short(node.value)}' stands twice"
-            raise ColdspellError(what, where, f"The first is on line {first}; keep one.")
-        parent.keys[node.value] = node
-        self.keys[-1] = node
-
-    def resolve(self, text: str, mark: Any) -> Plain:
-        """Resolve a plain scalar by the YAML 1.2 core schema (yaml.org/spec/1.2.2, section 10.3.2)."""
-        if not text:
-            return None
-        if text[0] not in _STARTS:
-            return text
-        if text in _WORDS:
-            return _WORDS[text]
-        found = _NUMBER.fullmatch(text)
-        if not found:
-            return text
-        if len(text) > MAX_DIGITS:
-            self.fail(f"a number of {len(text)} characters", mark, "Write a number that can be measured.")
-        if found.lastgroup == "int":
-            return int(text)
-        if found.lastgroup == "based":
-            return int(text, 0)
-        value = float(text.lower().replace(".inf", "inf").replace(".nan", "nan"))
-        if not math.isfinite(value):
-            self.fail(f"{text} is not a number that can be measured", mark, "Write a finite number.")
-        return value
-
-
-def _short(text: str) -> str:
-    return text if len(text) <= 40 else text[:37] + "..."
-
-
-_STARTS = frozenset("+-.0123456789~nNtTfF")
-_WORDS: dict[str, Plain] = {
-    "~": None, "null": None, "Null": None, "NULL": None,
-    "true": True, "True": True, "TRUE": True, "false": False, "False": False, "FALSE": False,
-}  # fmt: skip
-_NUMBER = re.compile(
-    r"(?P<int>[-+]?[0-9]+)"
-    r"|(?P<based>0o[0-7]+|0x[0-9a-fA-F]+)"
-    r"|(?P<float>[-+]?(?:\.[0-9]+|[0-9]+(?:\.[0-9]*)?)(?:[eE][-+]?[0-9]+)?)"
-    r"|(?P<word>[-+]?\.(?:inf|Inf|INF)|\.(?:nan|NaN|NAN))"
-)

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from hashlib import blake2b
 from pathlib import Path
 
-from coldspell.document import read_bytes
+from coldspell.document import MAX_BYTES, read_bytes
 from coldspell.errors import ColdspellError
 
 BIBLIOGRAPHY = "bibliography.yaml"
@@ -19,25 +19,22 @@ NOT_RECORDS = frozenset({BIBLIOGRAPHY, WORDS})
 
 @dataclass(frozen=True, slots=True)
 class LibraryFile:
-    """One file of a library: which library (counted from 0), where it is, and its bytes."""
+    """One file of a library: which library (counted from 0), where it is, and its bytes.
+
+    ``shown`` is the path as messages print it.
+    """
 
     library: int
     relative: str
     path: Path
+    shown: str
     data: bytes
-
-    @property
-    def shown(self) -> str:
-        """The path as messages print it: relative to the working directory where it lies below it."""
-        return shown(self.path)
 
 
 def shown(path: Path) -> str:
     """Return a path as messages print it: relative to the working directory where it lies below it."""
-    try:
-        return path.relative_to(Path.cwd()).as_posix()
-    except ValueError:
-        return str(path)
+    text, here = str(path), os.path.join(os.getcwd(), "")
+    return text[len(here) :].replace(os.sep, "/") if text.startswith(here) else text
 
 
 def read_libraries(dirs: Sequence[Path]) -> list[LibraryFile]:
@@ -58,9 +55,9 @@ def read_libraries(dirs: Sequence[Path]) -> list[LibraryFile]:
 
 def read_file(path: Path, relative: str, library: int = 0) -> LibraryFile:
     """Read one file of a library; only the bibliography may be larger than a record."""
-    if relative == BIBLIOGRAPHY:
-        return LibraryFile(library, relative, path, read_bytes(path, shown(path), MAX_BIBLIOGRAPHY_BYTES))
-    return LibraryFile(library, relative, path, read_bytes(path, shown(path)))
+    name = shown(path)
+    limit = MAX_BIBLIOGRAPHY_BYTES if relative == BIBLIOGRAPHY else MAX_BYTES
+    return LibraryFile(library, relative, path, name, read_bytes(path, name, limit))
 
 
 def walk(directory: Path) -> Iterator[tuple[str, Path]]:

@@ -45,6 +45,7 @@ class Summaries(Mapping[str, Summary]):
             hazards=frozenset(hazard.kind for hazard in record.hazards),
             asked_names=tuple(name for answer in answers for name in answer.then),
             accept=frozenset(record.accept),
+            places={},
         )
 
     def __iter__(self) -> Iterator[str]:

@@ -47,11 +47,16 @@ class Summary:
     hazards: frozenset[str]
     asked_names: tuple[str, ...]
     accept: frozenset[str]
+    places: Mapping[Path, tuple[int, int]]
 
     @property
     def genus(self) -> str:
         """The first word of the name, without a hybrid sign."""
         return self.name.removeprefix("×").strip().split(" ")[0]
+
+    def place(self, path: Path) -> Place:
+        """Return the place of one of the values that checks over the library look at."""
+        return Place(self.file, *self.places.get(path, (0, 0)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,7 +98,13 @@ class RecordFile:
             hazards=frozenset(hazard["kind"] for hazard in values.get("hazards", ())),
             asked_names=tuple(name for answer in answers for name in answer.get("then", ())),
             accept=frozenset(values.get("accept", ())),
+            places={path: (at.line, at.column) for path in self._compared() for at in [self.place(path)]},
         )
+
+    def _compared(self) -> Iterator[Path]:
+        yield from (("name",), ("family",), ("asks", "answers"))
+        yield from (("synonyms", index) for index in range(len(self.values.get("synonyms", ()))))
+        yield from (("accept", name) for name in self.values.get("accept", ()))
 
 
 @dataclass(frozen=True, slots=True)

@@ -135,7 +135,9 @@ def _check_whole(known: Known, result: Checked, settled: dict[str, set[str]]) ->
             if check.severity == "warning" and check.id in summary.accept:
                 settled.setdefault(summary.file, set()).add(check.id)
             else:
-                result.findings.append(_at(check, _again(summary), fault))
+                result.findings.append(
+                    _finding(check, summary.place(fault.path), fault.what, fault.mend, summary.name)
+                )
 
 
 def _check_accepted(
@@ -145,15 +147,9 @@ def _check_accepted(
         for summary in each:
             for name in sorted((summary.accept & table.ACCEPTABLE) - settled.get(summary.file, set())):
                 what = f"the record accepts '{name}', but does not give that warning"
-                fault = Fault(("accept", name), what, "Take the line out.")
-                result.findings.append(_at(table.NEEDLESS_ACCEPT, _again(summary), fault))
-
-
-def _again(summary: Summary) -> RecordFile:
-    """Read a record once more for the places in it: nodes are not kept, so that memory stays flat."""
-    path = Path(summary.file)
-    root = document.parse(document.decode(document.read_bytes(path), summary.file), summary.file)
-    return RecordFile(summary.file, path.stem, root, document.plain(root))
+                where = summary.place(("accept", name))
+                finding = _finding(table.NEEDLESS_ACCEPT, where, what, "Take the line out.", summary.name)
+                result.findings.append(finding)
 
 
 def bibliography_faults(root: document.Node, file: LibraryFile) -> Iterator[Finding]:
