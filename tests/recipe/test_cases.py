@@ -55,7 +55,9 @@ def ask_for(case: dict[str, Any], ask: Callable[..., Recipe]) -> Recipe:
     """The recipe of a case; every case says which day is today, or takes the one of the tests."""
     lot = dict(case["lot"])
     name, today = lot.pop("name"), lot.pop("today", "2026-11-25")
-    return ask(name, date.fromisoformat(today), **{"float_" if k == "float" else k: v for k, v in lot.items()})
+    return ask(
+        name, date.fromisoformat(today), **{"float_" if k == "float" else k: v for k, v in lot.items()}
+    )
 
 
 def _source_is_independent(case: dict[str, Any], recipe: Recipe, library: Library) -> None:

@@ -26,7 +26,9 @@ SPECIES = [" ".join(n.split()) for n in NAMES.split(",")]
 
 @pytest.mark.parametrize("name", SPECIES)
 def test_recipe_as_printed(name: str, ask: Callable[..., Recipe]) -> None:
-    recipe = ask(name, seeds=30, moisture="fresh", collected="2026-10-20", sow="2027-04-20", today=date(2026, 10, 21))
+    recipe = ask(
+        name, seeds=30, moisture="fresh", collected="2026-10-20", sow="2027-04-20", today=date(2026, 10, 21)
+    )
     page = text.render(recipe, 80)
     path = FOLDER / f"{name.lower().replace(' × ', '-x-').replace(' ', '-')}.txt"
     if os.environ.get("COLDSPELL_GOLDEN") == "write":
@@ -39,5 +41,14 @@ def test_thirty_records_are_complete(library: object) -> None:
     """Every one of the thirty has size, treatment, dormancy or storage, harvest, sowing, offspring."""
     for name in SPECIES:
         record: Record = library.get(name)  # type: ignore[attr-defined]
-        for topic in ("size", "treatments", "storage", "harvest", "offspring", "seeds_per_kg", "seed_mm", "sowing"):
+        for topic in (
+            "size",
+            "treatments",
+            "storage",
+            "harvest",
+            "offspring",
+            "seeds_per_kg",
+            "seed_mm",
+            "sowing",
+        ):
             assert getattr(record, topic), f"{name}: {topic}"

@@ -179,6 +179,8 @@ def _kinds() -> dict[str, type]:
 
 
 _KINDS = _kinds()
+WHOLE = frozenset(name for name, kind in _KINDS.items() if kind is int)
+"""Fields of a lot that are counted, not measured."""
 
 
 def _choice(key: str, value: Any, allowed: tuple[str, ...]) -> str:

@@ -251,7 +251,7 @@ class Asked:
 class LotAnswer:
     """The lot as understood; ``assumed`` names what the grower did not say."""
 
-    said: dict[str, str | float | bool | list[str] | list[float] | None]
+    said: dict[str, str | int | float | bool | list[str | float] | None]
     assumed: tuple[str, ...]
 
 

@@ -29,8 +29,17 @@ _PREPARATION_DO = {
 }
 _FIRST = ("test", "clean", "remove_pulp", "remove_husk", "remove_wings")
 """Steps of a treatment that belong to the preparation: done before the seed waits."""
-_TREATED = ("treat_indoors", "warm_indoors", "treat_and_sow", "after_ripen", "sow_outdoors")
-_PLAIN_STEPS_TOO = ("sow_in_season", "sow_now_or_hold", "sow_now_warm")
+_TREATED = ("treat_indoors", "warm_indoors", "treat_and_sow", "after_ripen")
+_PLAIN_STEPS_TOO = ("sow_in_season", "sow_soon", "sow_now_or_hold", "sow_now_warm", "sow_outdoors")
+_AT_ONCE = (
+    "plant_now",
+    "pot_and_keep_cold",
+    "sow_now_warm",
+    "sow_now_or_hold",
+    "sow_soon",
+    "sow_now_wintered",
+    "sow_outdoors",
+)
 
 
 def range_of(quantity: Quantity | None) -> Range | None:
@@ -147,7 +156,7 @@ class StepWriter:
             return []
         step = self._ruled("sow", self._text(decided, decided.firings[0]), decided.firings)
         dated, route = self._decisions.schedule, self._decisions.answer("route")
-        if route in ("plant_now", "pot_and_keep_cold", "sow_now_warm", "sow_now_or_hold", "sow_now_wintered"):
+        if route in _AT_ONCE:
             return [_dated(step, dated.first, dated.first)]
         if self._decisions.answer("time") == "too_short" or dated.target is None:
             ready = dated.plan.ready

@@ -11,15 +11,15 @@ _ASCII = str.maketrans(
         "—": "-",
         "−": "-",
         "×": "x",
-        "°": " deg ",
+        "°": "deg ",
         "·": "-",
         "•": "*",
         "└": "-",
         "…": "...",
         "’": "'",
         "‘": "'",
-        "“": '"',
-        "”": '"',
+        "“": "'",
+        "”": "'",
         "½": "1/2",
         "¼": "1/4",
         "¾": "3/4",
@@ -38,7 +38,7 @@ def plain(text: str) -> str:
     """The text in ASCII: dashes, degrees and fractions spelled, accents off, anything else a question mark.
 
     >>> plain("1–5 °C, 2½ × Fraxinus é")
-    '1-5  deg C, 21/2 x Fraxinus e'
+    '1-5 deg C, 21/2 x Fraxinus e'
     """
     import unicodedata
 
@@ -67,7 +67,7 @@ def labelled(rows: Iterable[tuple[str, str]], width: int, indent: int) -> list[s
     for label, text in rows:
         if width < 60:
             if label:
-                lines.append(label)
+                lines += paragraph(label.strip(), width)
             lines += paragraph(text, width, 2)
         else:
             lines += paragraph(text, width, indent, label)

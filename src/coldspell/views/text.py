@@ -6,6 +6,8 @@ import re
 from collections.abc import Iterable
 from datetime import date
 
+import msgspec
+
 from coldspell.recipe.recipe import Note, Recipe, Step
 from coldspell.recipe.wording import Units, number, plural, short_date, spelled_date
 from coldspell.views.page import labelled, paragraph, plain
@@ -16,7 +18,9 @@ _STEP = 20
 
 def render(recipe: Recipe, width: int = 80, *, ascii_only: bool = False) -> str:
     """The page, wrapped to a width, ending with a newline."""
-    width = max(20, min(width, 110))
+    width = max(32, min(width, 110))
+    if ascii_only:  # before wrapping, since some signs take more room when they are spelled
+        recipe = msgspec.json.decode(plain(msgspec.json.encode(recipe).decode()), type=Recipe)
     blocks = [
         _head(recipe, width),
         _asked(recipe, width),

@@ -1,0 +1,5 @@
+"""Run the program as ``python -m coldspell``."""
+
+from coldspell.cli.main import run
+
+run()
