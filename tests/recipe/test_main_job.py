@@ -28,7 +28,7 @@ def used(recipe: Recipe) -> str:
     return next(t.name for t in recipe.treatments if t.status == "used")
 
 
-# -- white oaks: no cold before the root (AH 727, Table 4, p. 936; drying and sprouting, pp. 934-935) ----------
+# -- white oaks: no cold before the root (AH 727, Table 4, p. 936; drying and sprouting, pp. 934-935) --
 
 
 def test_white_oak_is_sown_or_held_at_once(ask: Ask, page: Page) -> None:
@@ -65,7 +65,7 @@ def test_bur_oak_cold_is_optional_and_longer_for_northern_seed(
         assert all(s.need == "optional" for s in steps)
 
 
-# -- northern red oak (AH 727, Table 4, p. 936: 30-45 days; moisture and frost, pp. 934-935) -------------------
+# -- northern red oak (AH 727, Table 4, p. 936: 30-45 days; moisture and frost, pp. 934-935) --
 
 
 def test_red_oak_bag_layers_and_days(ask: Ask) -> None:
@@ -92,7 +92,7 @@ def test_red_oak_bag_layers_and_days(ask: Ask) -> None:
 
 
 def test_red_oak_area_and_height_both_bind(ask: Ask) -> None:
-    """Boxes of nearly the same volume: the low one holds one layer only, the narrow one few acorns a layer."""
+    """Boxes of like volume: the low one holds one layer only, the narrow one few acorns a layer."""
     low = ask("northern red oak", seeds=40, container="500x500x80").layout
     narrow = ask("northern red oak", seeds=40, container="95x95x2000").layout
     assert low is not None
@@ -122,7 +122,7 @@ def test_dry_red_oak_that_passed_the_cut_test_goes_on(ask: Ask) -> None:
     assert cold(recipe)
 
 
-# -- hickories (Bonner 1976, Tree Planters' Notes 27(4)) ------------------------------------------------------
+# -- hickories (Bonner 1976, Tree Planters' Notes 27(4)) --
 
 
 @pytest.mark.parametrize("years", [0, 3])
@@ -141,7 +141,7 @@ def test_shagbark_by_years_in_store(ask: Ask, years: float, low: float, high: fl
     assert (days[0], days[2]) == (low, high)
 
 
-# -- pips and stones ------------------------------------------------------------------------------------------
+# -- pips and stones --
 
 
 def test_apple_pips_in_a_towel_and_why(ask: Ask, page: Page) -> None:
@@ -198,7 +198,7 @@ def test_hazards_are_shown_on_a_refusal_too(page: Page) -> None:
     assert "prussic acid" in page("peach", seeds=5, heated="yes")
 
 
-# -- time -----------------------------------------------------------------------------------------------------
+# -- time --
 
 
 def test_too_little_time_says_which_constraint_by_how_many_days_and_what_then(ask: Ask) -> None:

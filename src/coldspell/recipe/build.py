@@ -9,9 +9,10 @@ from coldspell import __version__
 from coldspell.errors import ColdspellError
 from coldspell.library.load import Library
 from coldspell.library.names import Found, Several, look_up
-from coldspell.recipe import parts, practice
+from coldspell.recipe import about, aftercare, bedding, practice, remarks
 from coldspell.recipe.amounts import Amounts, SeedMeasure, amounts, seed_measure
 from coldspell.recipe.candidate import Candidate
+from coldspell.recipe.case import Case
 from coldspell.recipe.choices import nearest
 from coldspell.recipe.decide import Decisions, decide
 from coldspell.recipe.expect import expected
@@ -63,10 +64,8 @@ def answer(
     amount = amounts(form, decisions.answer("material") or "", seed, lot) if form else Amounts()
     units = Units(lot.units)
     words = _words(knowledge, lot, units, seed, amount, decisions)
-    writer = parts.Writer(
-        knowledge, lot, decisions, session.book, Footnotes(library.bibliography), words, units
-    )
-    step_writer = StepWriter(decisions, session, writer.footnotes, words, units)
+    case = Case(knowledge, lot, decisions, session.book, Footnotes(library.bibliography), words, units)
+    writer = StepWriter(decisions, session, case.footnotes, words, units)
     return Recipe(
         schema=1,
         tool=f"coldspell {__version__}",
@@ -74,29 +73,29 @@ def answer(
         rules=rules_digest,
         asked_on=question.today.isoformat(),
         units=lot.units,
-        species=writer.species(question.name),
-        lot=writer.lot(),
-        verdict=writer.verdict(),
-        asks=writer.asks(),
+        species=about.species(case, question.name),
+        lot=about.lot(case),
+        verdict=about.verdict(case),
+        asks=about.asks(case),
         route=decisions.answer("route") or "",
-        timing=writer.timing(),
-        treatments=writer.treatments(),
-        not_used=writer.not_used(),
-        steps=step_writer.all(),
-        medium=writer.medium(amount),
-        layout=writer.layout(amount),
-        place=writer.place(),
-        hold=writer.hold(),
-        checks=writer.checks(),
-        sowing=writer.sowing(seed),
-        expectation=writer.expectation(expected(knowledge, _candidate(decisions), lot)),
-        instead=writer.lines("instead"),
-        offspring=writer.lines("offspring") + writer.offspring_of_record(),
-        cautions=writer.cautions(),
-        law=writer.law(),
-        trace=writer.trace((*decisions.firings, *step_writer.firings)),
-        notes=(*notes, *writer.notes(seed)),
-        sources=writer.footnotes.all(),
+        timing=about.timing(case),
+        treatments=about.treatments(case),
+        not_used=about.not_used(case),
+        steps=writer.all(),
+        medium=bedding.medium(case, amount),
+        layout=bedding.layout(case, amount),
+        place=bedding.place(case),
+        hold=aftercare.hold(case),
+        checks=aftercare.checks(case),
+        sowing=aftercare.sowing(case, seed),
+        expectation=aftercare.expectation(case, expected(knowledge, _candidate(decisions), lot)),
+        instead=remarks.lines(case, "instead"),
+        offspring=remarks.lines(case, "offspring") + remarks.offspring_of_record(case),
+        cautions=remarks.cautions(case),
+        law=remarks.law(case),
+        trace=remarks.trace(case, (*decisions.firings, *writer.firings)),
+        notes=(*notes, *remarks.notes(case, seed)),
+        sources=case.footnotes.all(),
     )
 
 

@@ -88,3 +88,8 @@ def look_days(total: int, least: int, medium: str) -> tuple[int, ...]:
 def look_dates(start: date, days: Sequence[int]) -> tuple[date, ...]:
     """The dates of `look_days`."""
     return tuple(add_days(start, day) for day in days)
+
+
+def iso(day: object) -> str | None:
+    """ISO 8601 text of a date, ``None`` for anything else."""
+    return day.isoformat() if isinstance(day, date) else None
