@@ -1,0 +1,75 @@
+"""Write what is published but made from code: ``python -m coldspell.cli.publish`` in a checkout.
+
+Schemas of recipe and lot, the table of facts of a lot, and in the README the example and the shares of read,
+recalled and practice. A test compares them, so a stale one is noticed.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Callable
+from datetime import date
+from pathlib import Path
+
+from coldspell import shipped
+from coldspell.library.load import Library, load_library, shipped_dirs
+from coldspell.library.sourcing import shares
+from coldspell.recipe.build import Question, answer
+from coldspell.recipe.lot import make_lot
+from coldspell.recipe.lot_schema import lot_schema, lot_table
+from coldspell.rules import PlainEngine, Session, load_rules
+from coldspell.views import json_view, text
+
+EXAMPLE = {"seeds": 40, "moisture": "fresh", "collected": "2026-10-12", "sow": "2027-04-15"}
+
+
+def published(root: Path) -> dict[Path, str]:
+    """Every published file and what should stand in it."""
+    library = load_library(shipped_dirs())
+    docs = root / "docs"
+    made = {
+        docs / "schemas" / "recipe-1.json": _json(json_view.schema()),
+        docs / "schemas" / "lot-1.json": _json(lot_schema()),
+    }
+    lots = docs / "lots.md"
+    made[lots] = lots.read_text(encoding="utf-8").split("| fact |")[0] + lot_table()
+    readme = root / "README.md"
+    page = _between(readme.read_text(encoding="utf-8"), "recipe", lambda: _example(library))
+    made[readme] = _between(page, "shares", lambda: _shares(library))
+    return made
+
+
+def _json(value: object) -> str:
+    return json.dumps(value, indent=1, ensure_ascii=False) + "\n"
+
+
+def _between(page: str, mark: str, make: Callable[[], str]) -> str:
+    """Replace what stands between a pair of comments."""
+    pattern = re.compile(rf"(<!-- {mark} -->\n).*?(<!-- /{mark} -->)", re.DOTALL)
+    made = make()
+    return pattern.sub(lambda m: m[1] + made + m[2], page)
+
+
+def _example(library: Library) -> str:
+    session = Session(load_rules([shipped.find("rules")]), PlainEngine())
+    question = Question("northern red oak", make_lot(EXAMPLE), date(2026, 10, 12))
+    page = text.render(answer(question, library, session, "published"), 80)
+    return "\n```text\n" + page + "```\n\n"
+
+
+def _shares(library: Library) -> str:
+    species = sum(1 for name in library.names if library.get(name).rank != "genus")
+    counts = shares(library)
+    total = sum(counts.values())
+    said = ", ".join(f"{round(100 * number / total)} % {word}" for word, number in counts.items())
+    return (
+        f"\nThe shipped library holds {species} species, subspecies, varieties and hybrids and "
+        f"{len(library) - species} genus records; of their {total} topics with a footnote the best basis is "
+        f"{said}. `coldspell species gaps` lists what is weakest.\n\n"
+    )
+
+
+if __name__ == "__main__":
+    for path, content in published(Path.cwd()).items():
+        path.write_text(content, encoding="utf-8")
