@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from hashlib import blake2b
 from pathlib import Path
+from typing import NamedTuple
 
 from coldspell.document import MAX_BYTES, read_bytes
 from coldspell.errors import ColdspellError
@@ -17,18 +17,26 @@ MAX_BIBLIOGRAPHY_BYTES = 4 * 1024 * 1024
 NOT_RECORDS = frozenset({BIBLIOGRAPHY, WORDS})
 
 
-@dataclass(frozen=True, slots=True)
-class LibraryFile:
+class LibraryFile(NamedTuple):
     """One file of a library: which library (counted from 0), where it is, and its bytes.
 
-    ``shown`` is the path as messages print it.
+    ``path`` and ``shown`` are made when they are asked for: at a warm start nobody asks, and there are many.
     """
 
     library: int
     relative: str
-    path: Path
-    shown: str
+    where: str
     data: bytes
+
+    @property
+    def path(self) -> Path:
+        """The path of the file."""
+        return Path(self.where)
+
+    @property
+    def shown(self) -> str:
+        """The path as messages print it."""
+        return shown(self.path)
 
 
 def shown(path: Path) -> str:
@@ -47,47 +55,72 @@ def read_libraries(dirs: Sequence[Path]) -> list[LibraryFile]:
         or ends in ``.yml``.
     """
     return [
-        read_file(path, relative, number)
+        read_file(where, relative, number, plain=plain)
         for number, directory in enumerate(dirs)
-        for relative, path in walk(directory)
+        for relative, where, plain in _walk_from(directory)
     ]
 
 
-def read_file(path: Path, relative: str, library: int = 0) -> LibraryFile:
-    """Read one file of a library; only the bibliography may be larger than a record."""
-    name = shown(path)
+def read_file(path: Path | str, relative: str, library: int = 0, *, plain: bool = False) -> LibraryFile:
+    """Read one file of a library; only the bibliography may be larger than a record.
+
+    ``plain`` says that it is known to be a regular file, which saves asking again.
+    """
     limit = MAX_BIBLIOGRAPHY_BYTES if relative == BIBLIOGRAPHY else MAX_BYTES
-    return LibraryFile(library, relative, path, name, read_bytes(path, name, limit))
+    data = _read_plain(str(path), limit) if plain else None
+    if data is None:
+        data = read_bytes(Path(path), shown(Path(path)), limit)
+    return LibraryFile(library, relative, str(path), data)
+
+
+def _read_plain(path: str, limit: int) -> bytes | None:
+    """The bytes of a regular file in one read; ``None`` where anything is unusual and deserves a message."""
+    try:
+        handle = os.open(path, os.O_RDONLY | getattr(os, "O_BINARY", 0))
+        try:
+            data = os.read(handle, limit + 1)
+        finally:
+            os.close(handle)
+    except OSError:
+        return None
+    return data if 0 < len(data) <= limit else None
 
 
 def walk(directory: Path) -> Iterator[tuple[str, Path]]:
     """Yield (path relative to the directory, path) of each YAML file below a directory, sorted."""
+    for relative, where, _ in _walk_from(directory):
+        yield relative, Path(where)
+
+
+def _walk_from(directory: Path) -> Iterator[tuple[str, str, bool]]:
     if not directory.is_dir():
         raise ColdspellError(
             "there is no such library directory", shown(directory), "Name a directory that holds records."
         )
-    yield from _walk(directory, "", ())
+    return _walk(str(directory), "", ())
 
 
-def _walk(folder: Path, prefix: str, above: tuple[tuple[int, int], ...]) -> Iterator[tuple[str, Path]]:
+def _walk(
+    folder: str, prefix: str, above: tuple[tuple[int, int], ...]
+) -> Iterator[tuple[str, str, bool]]:
     try:
-        status = folder.stat()
+        status = os.stat(folder)
         entries = sorted(os.scandir(folder), key=lambda entry: entry.name)
     except OSError as error:
-        raise ColdspellError(f"the folder cannot be read: {error.strerror}", shown(folder)) from None
+        raise ColdspellError(f"the folder cannot be read: {error.strerror}", shown(Path(folder))) from None
     here = (status.st_dev, status.st_ino)
     if here in above:
-        raise ColdspellError("this link leads back to a folder above it", shown(folder), "Take the link out.")
+        what = "this link leads back to a folder above it"
+        raise ColdspellError(what, shown(Path(folder)), "Take the link out.")
     for entry in entries:
         if entry.name.startswith("."):
             continue
-        path = folder / entry.name
         if entry.name.endswith(".yaml"):
-            yield prefix + entry.name, path
+            yield prefix + entry.name, entry.path, entry.is_file()
         elif entry.is_dir():
-            yield from _walk(path, f"{prefix}{entry.name}/", (*above, here))
+            yield from _walk(entry.path, f"{prefix}{entry.name}/", (*above, here))
         elif entry.name.endswith(".yml"):
-            raise ColdspellError("records end in .yaml", shown(path), "Rename the file.")
+            raise ColdspellError("records end in .yaml", shown(Path(entry.path)), "Rename the file.")
 
 
 def digest(files: Iterable[LibraryFile]) -> str:

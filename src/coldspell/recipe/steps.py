@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date
+
+from msgspec.structs import replace
 
 from coldspell.arithmetic.calendar import DatedStep
 from coldspell.library.model import Quantity
