@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import date
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -21,8 +22,8 @@ TODAY = date(2026, 11, 25)
 
 @pytest.fixture(scope="session")
 def library() -> Library:
-    """The shipped library."""
-    return load_library(shipped_dirs())
+    """The shipped library, and the invented records of the cases."""
+    return load_library([*shipped_dirs(), Path(__file__).parent.parent / "cases" / "library"])
 
 
 @pytest.fixture(scope="session")

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import fields
 from datetime import date
 
 from coldspell.recipe.case import Case
 from coldspell.recipe.dates import iso
+from coldspell.recipe.decide import Judged
 from coldspell.recipe.lot import FILE_NAMES, Lot
 from coldspell.recipe.recipe import (
     Asked,
@@ -106,7 +108,7 @@ def timing(case: Case) -> Timing:
     )
 
 
-def treatments(case: Case) -> tuple[TreatmentAnswer, ...]:
+def treatments(case: Case, describe: Callable[[Judged], tuple[str, ...]]) -> tuple[TreatmentAnswer, ...]:
     """Every treatment of the record: used, possible or refused, and why."""
     found = []
     for judged in case.decisions.judged:
@@ -122,6 +124,7 @@ def treatments(case: Case) -> tuple[TreatmentAnswer, ...]:
                 status=status,
                 why=why,
                 steps=tuple(s.do for s in treatment.steps),
+                says=describe(judged) if status != "refused" else (),
                 because=treatment.because,
                 cites=case.footnotes.of_record(candidate.record, treatment.cite),
                 from_record=candidate.record.path if candidate.record else PRACTICE,

@@ -79,7 +79,7 @@ def answer(
         asks=about.asks(case),
         route=decisions.answer("route") or "",
         timing=about.timing(case),
-        treatments=about.treatments(case),
+        treatments=about.treatments(case, writer.describe),
         not_used=about.not_used(case),
         steps=writer.all(),
         medium=bedding.medium(case, amount),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
@@ -73,7 +74,7 @@ def decide(knowledge: Knowledge, lot: Lot, today: date, session: Session) -> Dec
     for each in judged:
         firings += [(f, each.candidate.treatment.name) for f in each.decided.firings]
     chosen = _choose(judged)
-    facts = {**base, **_chosen_facts(chosen, knowledge)}
+    facts = {**base, **_chosen_facts(chosen, judged, knowledge)}
     answers = session.run(facts, skip=("treatment", "step", "fallback"))
     firings += [(f, None) for d in answers.values() for f in d.firings]
     dated = chosen.schedule if chosen else schedule((), lot, today, None)
@@ -99,8 +100,10 @@ def _choose(judged: tuple[Judged, ...]) -> Judged | None:
     return None
 
 
-def _chosen_facts(chosen: Judged | None, knowledge: Knowledge) -> measure.Facts:
+def _chosen_facts(chosen: Judged | None, judged: Sequence[Judged], knowledge: Knowledge) -> measure.Facts:
     found = {"use": "yes", "possible": "possible"}.get(chosen.status, "no") if chosen else "no"
     facts = measure.candidate_facts(chosen.candidate, chosen.schedule) if chosen else measure.nothing_chosen()
     soak = measure.soak_needed(chosen.candidate if chosen else None, knowledge.record)
+    shown = [j.candidate.professional_step for j in judged if j.status != "refused"]
+    facts["professional_step"] = next((step for step in shown if step != "none"), "none")
     return {**facts, "treatment_found": found, "soak_needed": soak}

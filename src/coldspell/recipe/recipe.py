@@ -42,12 +42,16 @@ class Verdict(Struct, frozen=True):
 
 
 class TreatmentAnswer(Struct, frozen=True):
-    """One treatment of the record and whether it is used for this lot."""
+    """One treatment of the record and whether it is used for this lot.
+
+    ``says`` describes its steps; empty when it is refused, so that nobody follows it by mistake.
+    """
 
     name: str
     status: str
     why: str
     steps: tuple[str, ...]
+    says: tuple[str, ...]
     because: str | None
     cites: tuple[int, ...]
     from_record: str

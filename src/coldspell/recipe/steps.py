@@ -79,6 +79,10 @@ class StepWriter:
             ]
         return (*steps, *self._sowing())
 
+    def describe(self, judged: Judged) -> tuple[str, ...]:
+        """The steps of one treatment in words, without dates."""
+        return tuple(self._plain(judged, s).text for s in judged.candidate.treatment.steps)
+
     def _preparation(self) -> list[Step]:
         decided = self._decisions.answers.get("preparation")
         if decided is None:
@@ -122,7 +126,9 @@ class StepWriter:
         facts = {**self._decisions.facts, "do": record_step.do, "step_ends": record_step.until}
         decided = self._session.decide("step", facts)
         firing = decided.firings[0]
-        self.firings.append((firing, chosen.candidate.treatment.name))
+        name = chosen.candidate.treatment.name
+        if all(f.rule != firing.rule or n != name for f, n in self.firings):
+            self.firings.append((firing, name))
         words = {**self._words, **step_words(record_step, self._units)}
         text = fill(self._session.book.decisions["step"].answers[firing.answer], words)
         if record_step.need == "optional":

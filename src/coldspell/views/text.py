@@ -245,7 +245,7 @@ def _treatments(recipe: Recipe, width: int) -> list[str]:
     rows = []
     labels = {"used": "Why so", "possible": "Another way", "refused": "Not for this"}
     for treatment in recipe.treatments:
-        text = f"{treatment.name.replace('-', ' ')}. {treatment.because or ''}"
+        text = f"{treatment.name.replace('-', ' ')}. {' '.join(treatment.says)} {treatment.because or ''}"
         if treatment.status == "used":
             text = treatment.because or treatment.why
         elif treatment.status == "refused":
