@@ -47,7 +47,6 @@ def test_thirty_records_are_complete(library: object) -> None:
             "treatments",
             "harvest",
             "offspring",
-            "seeds_per_kg",
             "seed_mm",
             "sowing",
         ):
