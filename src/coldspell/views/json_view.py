@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import inspect
+
 import msgspec
 
 from coldspell.recipe.recipe import Recipe
@@ -21,4 +23,6 @@ def schema() -> dict[str, object]:
         "$id": "https://coldspell.example/schemas/recipe-1.json",
         "title": "Coldspell recipe",
     }
+    for part in found["$defs"].values():  # Python 3.13 takes the indentation out of docstrings, earlier ones do not
+        part["description"] = inspect.cleandoc(part.get("description", ""))
     return {**head, **found}
