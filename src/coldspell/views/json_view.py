@@ -23,6 +23,6 @@ def schema() -> dict[str, object]:
         "$id": "https://coldspell.example/schemas/recipe-1.json",
         "title": "Coldspell recipe",
     }
-    for part in found["$defs"].values():  # Python 3.13 takes the indentation out of docstrings, earlier ones do not
+    for part in found["$defs"].values():  # Python 3.13 dedents docstrings, earlier ones do not
         part["description"] = inspect.cleandoc(part.get("description", ""))
     return {**head, **found}
