@@ -98,25 +98,24 @@ def _number(fact: Fact, nodes: tuple[Node, ...], out: Findings) -> Condition | N
             over = limit if over is None else max(over, limit)
         else:
             up_to = limit if up_to is None else min(up_to, limit)
+    words = range_words(over, up_to, known, unknown)
+    made = Condition(fact.name, words, known=known, unknown=unknown, over=over, up_to=up_to)
+    return made if _can_hold(made, nodes, out) else None
+
+
+def _can_hold(made: Condition, nodes: tuple[Node, ...], out: Findings) -> bool:
+    """Whether the limits of a list make a range: at most one of each kind, the lower one first."""
+    over, up_to, place = made.over, made.up_to, nodes[0].place
+    both = over is not None and up_to is not None
     if over is not None and up_to is not None and over >= up_to:
-        out.error(
-            nodes[0].place,
-            "never",
-            f"{fact.name}: over {number_words(over)} and up to {number_words(up_to)} never holds",
-            "Two limits in a list are a range: both must hold. Write 'or' as two rules.",
-        )
-        return None
-    if len(nodes) > 1 + int(over is not None and up_to is not None) + int(unknown):
-        out.error(nodes[0].place, "condition", f"{fact.name}: too many limits", _NUMBER_FORMS)
-        return None
-    return Condition(
-        fact.name,
-        range_words(over, up_to, known, unknown),
-        known=known,
-        unknown=unknown,
-        over=over,
-        up_to=up_to,
-    )
+        what = f"over {number_words(over)} and up to {number_words(up_to)} never holds"
+        mend = "Two limits in a list are a range: both must hold. Write 'or' as two rules."
+        out.error(place, "never", f"{made.fact}: {what}", mend)
+    elif len(nodes) > 1 + int(both) + int(made.unknown):
+        out.error(place, "condition", f"{made.fact}: too many limits", _NUMBER_FORMS)
+    else:
+        return True
+    return False
 
 
 def _limit(fact: Fact, word: str, place: Place, out: Findings) -> float | None:
