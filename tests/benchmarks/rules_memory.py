@@ -14,7 +14,7 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parent.parent / "rules"))
 
-from rules_lots import SHIPPED, limits, random_lot
+from rules_lots import SHIPPED, limits, outcome, random_lot
 
 from coldspell.rules import PlainEngine, Session, best_engine, load_rules
 
@@ -42,7 +42,7 @@ def main() -> None:
     )
     started = time.perf_counter()
     for done in range(1, options.lots + 1):
-        session.run(random_lot(book, chance, marks))
+        outcome(session, random_lot(book, chance, marks))
         if done % (options.lots // 10) == 0:
             rate = done / (time.perf_counter() - started)
             print(f"{done:>10,} lots {rate:8,.0f} lots/s {resident_mb():8.1f} MB", flush=True)

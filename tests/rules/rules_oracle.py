@@ -12,6 +12,10 @@ from typing import Any
 from ruamel.yaml import YAML
 
 
+class ImpossibleRowError(Exception):
+    """A row that says it cannot be reached."""
+
+
 class Oracle:
     """Rules of one folder, evaluated on raw values."""
 
@@ -59,6 +63,8 @@ class Oracle:
             rows = rows[:1]
         elif table["policy"] == "unique":
             assert len(rows) == 1, (name, [r["rule"] for r in rows], lot)
+        if any(r.get("choose") == "impossible" for r in rows):
+            raise ImpossibleRowError(name)
         return [r["rule"] for r in rows], [r.get("choose") or r["add"] for r in rows]
 
     def run(self, lot: dict[str, Any]) -> dict[str, tuple[list[str], list[str]] | None]:

@@ -13,7 +13,7 @@ import threading
 from pathlib import Path
 
 import pytest
-from rules_lots import GOOD, SHIPPED, limits, random_lot
+from rules_lots import GOOD, SHIPPED, limits, outcome, random_lot
 
 from coldspell.rules import PlainEngine, Session, best_engine, load_rules
 
@@ -28,7 +28,7 @@ def digest(folder: Path, count: int = 60, engine_name: str = "best", memo: bool 
     chance, marks = random.Random(7), limits(folder)
     total = hashlib.sha256()
     for _ in range(count):
-        total.update(repr(session.run(random_lot(book, chance, marks))).encode())
+        total.update(repr(outcome(session, random_lot(book, chance, marks))).encode())
     return total.hexdigest()
 
 
@@ -70,7 +70,7 @@ def test_file_names_and_order_change_nothing(tmp_path: Path) -> None:
     chance, marks = random.Random(9), limits(FOLDER)
     for _ in range(60):
         lot = random_lot(one, chance, marks)
-        assert Session(one, PlainEngine()).run(lot) == Session(two, PlainEngine()).run(lot)
+        assert outcome(Session(one, PlainEngine()), lot) == outcome(Session(two, PlainEngine()), lot)
 
 
 def test_threads_share_a_session() -> None:
@@ -78,14 +78,14 @@ def test_threads_share_a_session() -> None:
     book, marks = load_rules([FOLDER]), limits(FOLDER)
     chance = random.Random(11)
     lots = [random_lot(book, chance, marks) for _ in range(80)]
-    expected = [Session(book, PlainEngine(), memo=False).run(lot) for lot in lots]
+    expected = [outcome(Session(book, PlainEngine(), memo=False), lot) for lot in lots]
     session = Session(book, best_engine()[0], limit=50)
     wrong: list[int] = []
 
     def work(start: int) -> None:
         for offset in range(len(lots)):
             index = (start + offset) % len(lots)
-            if session.run(lots[index]) != expected[index]:
+            if outcome(session, lots[index]) != expected[index]:
                 wrong.append(index)
 
     interval = sys.getswitchinterval()
@@ -113,8 +113,8 @@ def test_worker_processes(method: str) -> None:
 
 def _in_child(shared: tuple[Session, list[dict[str, object]]]) -> None:
     session, lots = shared
-    again = [session.run(lot) for lot in lots]
-    os._exit(0 if again == [Session(session.book, PlainEngine()).run(lot) for lot in lots] else 1)
+    again = [outcome(session, lot) for lot in lots]
+    os._exit(0 if again == [outcome(Session(session.book, PlainEngine()), lot) for lot in lots] else 1)
 
 
 @pytest.mark.skipif(not hasattr(os, "fork"), reason="no fork here")
@@ -123,13 +123,13 @@ def test_a_forked_child_goes_on_with_the_same_engine() -> None:
     lots = [random_lot(book, chance, marks) for _ in range(40)]
     session = Session(book, best_engine()[0], memo=False)
     for lot in lots:
-        session.run(lot)
+        outcome(session, lot)
     context = multiprocessing.get_context("fork")
     children = [context.Process(target=_in_child, args=((session, lots),)) for _ in range(3)]
     for child in children:
         child.start()
     for lot in lots:
-        session.run(lot)
+        outcome(session, lot)
     for child in children:
         child.join()
     assert [child.exitcode for child in children] == [0, 0, 0]
