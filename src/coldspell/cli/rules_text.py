@@ -97,10 +97,15 @@ def check_text(findings: Sequence[Finding], report: Report | None) -> str:
     if report:
         rules = sum(proof.rules for proof in report.proofs)
         cells = sum(proof.cells for proof in report.proofs)
-        lines.append(f"{len(report.proofs)} decisions, {rules} rules, {cells} combinations of labels settled")
-    verdict = f"{errors} fault{'' if errors == 1 else 's'}" if errors else "no faults"
+        counts = [_count(len(report.proofs), "decision"), _count(rules, "rule")]
+        lines.append(f"{', '.join(counts)}, {_count(cells, 'combination')} of labels settled")
+    verdict = _count(errors, "fault") if errors else "no faults"
     warned = len(findings) - errors
-    return "\n".join([*lines, verdict + (f", {warned} warnings" if warned else ""), ""])
+    return "\n".join([*lines, verdict + (f", {_count(warned, 'warning')}" if warned else ""), ""])
+
+
+def _count(number: int, word: str) -> str:
+    return f"{number} {word}{'' if number == 1 else 's'}"
 
 
 def check_json(findings: Sequence[Finding], report: Report | None) -> str:
