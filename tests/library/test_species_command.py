@@ -290,7 +290,9 @@ def test_diff_names_records_and_topics(own: Path, tmp_path: Path) -> None:
     text = out("diff", own, newer)
     assert "removed  Exemplum × mixtum" in text
     assert "changed  Exemplum arboreum\n  treatments\n" in text
-    assert text.endswith("0 added, 1 removed, 1 changed\n")
-    assert "0 added, 0 removed, 0 changed\n" in out("diff", own, own)
+    assert "recipe   Exemplum arboreum, fresh\n" in text
+    assert "    + Chill them moist for 100–120 days" in text
+    assert ", 1 removed, 1 changed, " in text
+    assert "0 added, 0 removed, 0 changed, 0 recipes change\n" in out("diff", own, own)
     values = json.loads(out("diff", own, newer, "--format", "json"))
     assert values["changes"][0]["topic"] == "treatments"

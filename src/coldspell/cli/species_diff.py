@@ -7,11 +7,14 @@ from typing import Annotated, Any
 
 import typer
 
+from coldspell import shipped
 from coldspell.cli import figures
 from coldspell.cli.figures import Form
 from coldspell.cli.species_words import topic
 from coldspell.library.compare import Change, Difference, difference
 from coldspell.library.load import load_library
+from coldspell.recipe.changes import RecipeChange, recipe_changes
+from coldspell.rules import Session, best_engine, load_rules
 
 
 def diff(
@@ -19,24 +22,31 @@ def diff(
     new: Annotated[Path, typer.Argument(help="Library directory, newer.")],
     form: Annotated[Form, typer.Option("--format", help="text or json")] = Form.text,
 ) -> None:
-    """Show which records, and what in them, differ between two versions of a library."""
-    found = difference(load_library([old]), load_library([new]))
+    """Show which records, and which recipes, differ between two versions of a library."""
+    before, after = load_library([old]), load_library([new])
+    found = difference(before, after)
+    session = Session(load_rules([shipped.find("rules")]), best_engine()[0])
+    recipes = recipe_changes(before, after, session) if found.changes else []
     if form is Form.json:
         values: dict[str, Any] = {
             "added": found.added,
             "removed": found.removed,
             "changes": [{"record": one.record, "topic": one.topic, **_sides(one)} for one in found.changes],
+            "recipes": [
+                {"record": one.record, "lot": one.lot, "old": list(one.old), "new": list(one.new)}
+                for one in recipes
+            ],
         }
         figures.answer(form, "species-diff", values, ())
     else:
-        figures.write(_text(found))
+        figures.write(_text(found, recipes))
 
 
 def _sides(change: Change) -> dict[str, str]:
     return {"old": topic(change.old), "new": topic(change.new)}
 
 
-def _text(found: Difference) -> str:
+def _text(found: Difference, recipes: list[RecipeChange]) -> str:
     lines = [f"added    {name}" for name in found.added] + [f"removed  {name}" for name in found.removed]
     last = ""
     for change in found.changes:
@@ -45,6 +55,11 @@ def _text(found: Difference) -> str:
             last = change.record
         sides = _sides(change)
         lines += [f"  {change.topic.replace('_', ' ')}", f"    - {sides['old']}", f"    + {sides['new']}"]
+    for recipe in recipes:
+        lines.append(f"recipe   {recipe.record}, {recipe.lot}")
+        lines += [f"    - {text}" for text in recipe.old if text not in recipe.new]
+        lines += [f"    + {text}" for text in recipe.new if text not in recipe.old]
     records = len({change.record for change in found.changes})
-    lines.append(f"{len(found.added)} added, {len(found.removed)} removed, {records} changed")
+    counts = f"{len(found.added)} added, {len(found.removed)} removed, {records} changed"
+    lines.append(f"{counts}, {len(recipes)} recipes change")
     return "\n".join(lines) + "\n"
