@@ -5,7 +5,16 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from coldspell.arithmetic.containers import Bag, Box, Container, Filling, fill, seeds_per_litre, usable_litres
+from coldspell.arithmetic.containers import (
+    Bag,
+    Box,
+    Container,
+    Filling,
+    container_litres,
+    fill,
+    seeds_per_litre,
+    usable_litres,
+)
 from coldspell.arithmetic.water import WATER_ML_PER_LITRE, sand_mix_litres, towels, water_ml
 from coldspell.library.model import Quantity, SeedSize
 from coldspell.recipe import practice
@@ -18,8 +27,12 @@ KERNEL_SHARE = 0.7
 """Width of a bare kernel as a share of its shell (our choice)."""
 TRAY_MM2_PER_SEED = 25.0
 TRAY_DEPTH_MM = 40.0
+TRAY_LITRES = 2.0
+"""A small seed tray in its bag (our choice)."""
 POUCH_MEDIUM_PER_SEED = 3.0
 LEAST_LITRES = 0.25
+ROLL_LITRES = 0.4
+"""A roll of up to four sheets in its bag (our choice)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +56,8 @@ class Amounts:
     sheets: int | None = None
     seeds_per_sheet: int | None = None
     filling: Filling | None = None
+    space_litres: float | None = None
+    """Room that the containers take in a refrigerator, closed with air."""
 
 
 def seed_measure(knowledge: Knowledge, lot: Lot) -> SeedMeasure:
@@ -73,7 +88,16 @@ def amounts(form: str, material: str, seed: SeedMeasure, lot: Lot) -> Amounts:
     """
     if form == "towel_roll":
         sheets = towels(lot.seeds, seed.width_mm)
-        return Amounts(None, sheets.water_ml, sheets.rolls, None, sheets.sheets, sheets.seeds_per_sheet)
+        space = sheets.rolls * ROLL_LITRES
+        return Amounts(
+            None,
+            sheets.water_ml,
+            sheets.rolls,
+            None,
+            sheets.sheets,
+            sheets.seeds_per_sheet,
+            space_litres=space,
+        )
     container = _container(lot)
     if form == "bag":
         filling = fill(
@@ -85,13 +109,16 @@ def amounts(form: str, material: str, seed: SeedMeasure, lot: Lot) -> Amounts:
             gap_mm=practice.GAP_MM,
         )
         litres = max(filling.medium_litres, LEAST_LITRES)
-        return Amounts(litres, _water(material, litres), filling.containers, container, filling=filling)
+        space = filling.containers * container_litres(container)
+        water = _water(material, litres)
+        return Amounts(litres, water, filling.containers, container, filling=filling, space_litres=space)
     seed_litres = lot.seeds / seeds_per_litre((seed.length_mm * seed.width_mm * seed.thickness_mm) ** (1 / 3))
     needed = _medium_litres(form, seed_litres, lot.seeds)
     whole = seed_litres + (needed or 0)
     holds = usable_litres(container)
     count = None if form == "tray" else math.ceil(whole / holds)
-    return Amounts(needed, _water(material, needed), count, container)
+    space = TRAY_LITRES if count is None else count * container_litres(container)
+    return Amounts(needed, _water(material, needed), count, container, space_litres=space)
 
 
 def _medium_litres(form: str, seed_litres: float, seeds: int) -> float | None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from coldspell.arithmetic.containers import Bag, Box
+from coldspell.arithmetic.containers import Bag, Box, Filling
 from coldspell.recipe import practice
 from coldspell.recipe.amounts import Amounts
 from coldspell.recipe.case import Case
@@ -26,6 +26,7 @@ def medium(case: Case, amount: Amounts) -> Medium | None:
         containers=amount.containers,
         container_says=_container_words(case, amount),
         sheets=amount.sheets,
+        space_litres=_rounded(amount.space_litres),
         wetness=case.said("wetness"),
         closure=case.said("closure"),
         place=case.said("place"),
@@ -52,6 +53,9 @@ def layout(case: Case, amount: Amounts) -> Layout | None:
         per_container=filling.per_container if filling else None,
         dimensions_mm=dimensions,
         pattern=filling.pattern.kind if filling and filling.pattern else None,
+        footprint_mm=tuple(round(side, 1) for side in filling.footprint_mm) if filling else (),
+        levels_mm=tuple(round(level, 1) for level in filling.levels_mm) if filling else (),
+        points_mm=_points(filling),
     )
 
 
@@ -76,6 +80,12 @@ def _container_words(case: Case, amount: Amounts) -> str | None:
         sides = " × ".join(case.units.length(s) for s in (box.length_mm, box.width_mm, box.height_mm))
         return f"{number(count)} {'box' if count == 1 else 'boxes'} {sides}"
     return None
+
+
+def _points(filling: Filling | None) -> tuple[tuple[float, float], ...]:
+    if filling is None or filling.pattern is None:
+        return ()
+    return tuple((round(x, 1), round(y, 1)) for x, y in filling.pattern.points_mm)
 
 
 def _rounded(litres: float | None) -> float | None:

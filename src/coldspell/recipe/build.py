@@ -94,7 +94,7 @@ def answer(
         cautions=remarks.cautions(case),
         law=remarks.law(case),
         trace=remarks.trace(case, (*decisions.firings, *writer.firings)),
-        notes=(*notes, *remarks.notes(case, seed)),
+        notes=(*notes, *remarks.notes(case, seed, amount)),
         sources=case.footnotes.all(),
     )
 

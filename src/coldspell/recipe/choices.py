@@ -38,6 +38,7 @@ LIMITS: dict[str, tuple[float, float, str]] = {
     "cold_days_done": (0, 1500, "days"),
     "warm_days_done": (0, 1500, "days"),
     "fridge_celsius": (-40, 60, "°C"),
+    "fridge_litres": (0.1, 10_000, "litres"),
     "want": (1, 1e8, "plants"),
 }
 """Least and most of each number of a lot, with its unit."""

@@ -58,6 +58,7 @@ class Lot:
     professional: bool = False
     refrigerator: str = "food"
     fridge_celsius: float | None = None
+    fridge_litres: float | None = None
     grow_in: str = "container"
     media: tuple[str, ...] = ()
     container_mm: Millimetres | None = None

@@ -50,6 +50,7 @@ MEANS = {
     "professional": "done by trained people",
     "refrigerator": "own for seed, shared with food, or none",
     "fridge_celsius": "temperature where the bag will lie",
+    "fridge_litres": "room in the refrigerator for it",
     "grow_in": "where the seedlings grow first",
     "medium": "media at hand",
     "container": "box inside: length, width, height in mm",

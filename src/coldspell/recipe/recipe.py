@@ -77,13 +77,18 @@ class Medium(Struct, frozen=True):
     containers: int | None
     container_says: str | None
     sheets: int | None
+    space_litres: float | None
     wetness: str
     closure: str
     place: str
 
 
 class Layout(Struct, frozen=True):
-    """How the seeds are laid; ``dimensions_mm`` is the inside of one container."""
+    """How the seeds are laid; ``dimensions_mm`` is the inside of one container.
+
+    For a drawing: ``points_mm`` are the middles of the seeds of a full layer, ``levels_mm`` the heights of
+    the layers, ``footprint_mm`` the base of the filled block. Empty for mixtures and towels.
+    """
 
     says: str
     pitch_mm: float | None
@@ -93,6 +98,9 @@ class Layout(Struct, frozen=True):
     per_container: int | None
     dimensions_mm: tuple[float, ...]
     pattern: str | None
+    footprint_mm: tuple[float, ...]
+    levels_mm: tuple[float, ...]
+    points_mm: tuple[tuple[float, float], ...]
 
 
 class Step(Struct, frozen=True):

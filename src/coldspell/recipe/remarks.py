@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from datetime import date
 
 from coldspell.arithmetic.seasons import in_months, months_between, season_month
-from coldspell.recipe.amounts import SeedMeasure
+from coldspell.recipe.amounts import Amounts, SeedMeasure
 from coldspell.recipe.case import Case
 from coldspell.recipe.recipe import Note, TraceRow
 from coldspell.recipe.wording import MONTHS, plural
@@ -74,7 +74,7 @@ def trace(case: Case, firings: Iterable[tuple[Firing, str | None]]) -> tuple[Tra
     return tuple(rows)
 
 
-def notes(case: Case, seed: SeedMeasure) -> tuple[str, ...]:
+def notes(case: Case, seed: SeedMeasure, amount: Amounts) -> tuple[str, ...]:
     """What was assumed, said openly."""
     found = []
     if case.decisions.answer("route") in (
@@ -91,6 +91,10 @@ def notes(case: Case, seed: SeedMeasure) -> tuple[str, ...]:
     if "moisture" in case.lot.assumed:
         found.append(f"You did not say whether they were dried; taken as {case.lot.moisture}.")
     found += _out_of_season(case)
+    room, needed = case.lot.fridge_litres, amount.space_litres
+    if room is not None and needed is not None and needed > room:
+        takes, have = case.units.volume(needed), case.units.volume(room)
+        found.append(f"It takes about {takes} in the refrigerator and you have {have}: start fewer, or in two turns.")
     if not seed.from_record and case.decisions.answer("medium") == "bag":
         found.append("The record has no seed size; spacing is reckoned for a typical one of its class.")
     if (case.decisions.answer("place") or "").startswith("mend_"):

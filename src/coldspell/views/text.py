@@ -85,6 +85,8 @@ def _you_need(recipe: Recipe, width: int) -> list[str]:
             things.append(f"{units.volume(medium.litres)} {medium.material_says}")
         if medium.water_ml is not None:
             things.append(f"about {units.water(medium.water_ml)} water")
+        if medium.space_litres is not None:
+            things.append(f"{units.volume(medium.space_litres)} of room in the cold")
         if recipe.route in ("treat_indoors", "sow_now_or_hold"):
             things.append('label "not food"')
         rows.append(("You need", " · ".join(things)))
