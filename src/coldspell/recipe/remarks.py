@@ -94,7 +94,7 @@ def notes(case: Case, seed: SeedMeasure, amount: Amounts) -> tuple[str, ...]:
     room, needed = case.lot.fridge_litres, amount.space_litres
     if room is not None and needed is not None and needed > room:
         takes, have = case.units.volume(needed), case.units.volume(room)
-        found.append(f"It takes about {takes} in the refrigerator; you have {have}. Start fewer, or in two turns.")
+        found.append(f"It takes about {takes} of cold room; you have {have}. Start fewer, or in two turns.")
     if not seed.from_record and case.decisions.answer("medium") == "bag":
         found.append("The record has no seed size; spacing is reckoned for a typical one of its class.")
     if (case.decisions.answer("place") or "").startswith("mend_"):
