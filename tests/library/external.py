@@ -1,0 +1,127 @@
+"""Compare the library with published tables: does it need cold, warmth, an opened coat, and for how long?
+
+Records that cite the very table for the value are left out, so that nothing agrees with itself.
+"""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from coldspell.library.load import Library
+from coldspell.library.model import Quantity, Record, Step, Treatment
+from coldspell.library.names import Found, look_up
+
+DATA = Path(__file__).parent.parent / "data" / "external"
+WIDER = 1.5
+"""Lengths agree when the ranges, each made half as long again at its upper end, meet."""
+_OPEN = ("scarify_mechanical", "scarify_hot_water", "scarify_acid", "crack_shell")
+
+
+@dataclass(frozen=True, slots=True)
+class Compared:
+    """One row of a table against one record; ``differs`` is empty when they agree."""
+
+    name: str
+    lot: str
+    differs: str
+
+
+def rows(file: str) -> Iterator[dict[str, str]]:
+    """The rows of a table, comments left out."""
+    with (DATA / file).open(encoding="utf-8") as stream:
+        yield from csv.DictReader(line for line in stream if not line.startswith("#"))
+
+
+def record_of(library: Library, name: str) -> Record | None:
+    """The species record that a name of a table means."""
+    found = look_up(library, name)
+    if not isinstance(found, Found) or found.record.rank == "genus":
+        return None
+    return found.record
+
+
+def treatments_for(record: Record, lot: str) -> list[Treatment]:
+    """All treatments offered for a fresh, dried or any lot, methods for professionals included."""
+    return [t for t in record.treatments if lot == "any" or t.when.get("moisture", lot) == lot]
+
+
+def compare_table(library: Library) -> list[Compared]:
+    """Warm, cold and opened coats of a handbook table of 88 species."""
+    found = []
+    for row in rows("pretreatment-table.csv"):
+        record = record_of(library, row["name"])
+        if record is None:
+            continue
+        offered = treatments_for(record, row["lot"])
+        if not offered or any(_cites(record, t.cite, "chong-bible-ju-2001") for t in record.treatments):
+            continue
+        warm = (float(row["warm_low"]), float(row["warm_high"]))
+        cold = (float(row["cold_low"]), float(row["cold_high"]))
+        best = min((_differs(t, warm, cold, row["opened"]) for t in offered), key=len)
+        found.append(Compared(record.name, row["lot"], best))
+    return found
+
+
+def compare_growers(library: Library) -> list[Compared]:
+    """Warm and cold weeks of a growers' table for stored seed."""
+    found = []
+    for row in rows("growers-table.csv"):
+        record = record_of(library, row["name"])
+        if record is None or not treatments_for(record, "dried"):
+            continue
+        warm = 7 * float(row["warm_weeks"])
+        cold = (7 * float(row["cold_weeks_low"]), 7 * float(row["cold_weeks_high"]))
+        best = min((_differs(t, (warm, warm), cold, "") for t in treatments_for(record, "dried")), key=len)
+        found.append(Compared(record.name, "dried", best))
+    return found
+
+
+def compare_classes(library: Library) -> list[Compared]:
+    """Dormancy classes of an open data set."""
+    found = []
+    for row in rows("dormancy-classes.csv"):
+        record = record_of(library, row["name"])
+        if record is None or record.dormancy is None:
+            continue
+        if _cites(record, record.dormancy.cite, "baskin-dormancy-database"):
+            continue
+        same = record.dormancy.class_ == row["class"]
+        differs = "" if same else f"class {record.dormancy.class_} against {row['class']}"
+        found.append(Compared(record.name, "any", differs))
+    return found
+
+
+def _cites(record: Record, keys: Iterable[str], source: str) -> bool:
+    return any(record.cites[key].source == source for key in keys)
+
+
+def _differs(
+    treatment: Treatment, warm: tuple[float, float], cold: tuple[float, float], opened: str
+) -> str:
+    """What differs, in words; the shortest answer of several treatments counts."""
+    found = []
+    for word, does, published in (
+        ("warm", ("warm_moist",), warm),
+        ("cold", ("cold_moist", "cool_moist"), cold),
+    ):
+        ours = _days([s for s in treatment.steps if s.do in does])
+        if not _meet(ours, published):
+            found.append(f"{word} {ours[0]:g}-{ours[1]:g} against {published[0]:g}-{published[1]:g}")
+    if opened == "yes" and not any(s.do in _OPEN for s in treatment.steps):
+        found.append("coat not opened")
+    return "; ".join(found)
+
+
+def _days(steps: list[Step]) -> tuple[float, float]:
+    spans: list[Quantity] = [s.days for s in steps if s.days is not None]
+    low = sum(0 if s.need == "optional" else s.days.low for s in steps if s.days is not None)
+    return low, sum(s.high for s in spans)
+
+
+def _meet(one: tuple[float, float], other: tuple[float, float]) -> bool:
+    if max(*one, *other) == 0:
+        return True
+    return max(one[0], other[0]) <= min(one[1] * WIDER, other[1] * WIDER)

@@ -1,0 +1,38 @@
+"""The library against three published tables: agreement is counted, every difference has its reason."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+from external import DATA, Compared, compare_classes, compare_growers, compare_table
+
+from coldspell import document
+from coldspell.library.load import Library, load_library, shipped_dirs
+
+TABLES: dict[str, Callable[[Library], list[Compared]]] = {
+    "pretreatment-table": compare_table,
+    "growers-table": compare_growers,
+    "dormancy-classes": compare_classes,
+}
+
+
+@pytest.mark.parametrize("table", TABLES)
+def test_differences_are_known_and_reasoned(table: str, capsys: pytest.CaptureFixture[str]) -> None:
+    compared = TABLES[table](load_library(shipped_dirs()))
+    differing = {one.name for one in compared if one.differs}
+    with capsys.disabled():
+        print(f"\n{table}: {len(compared)} compared, {sum(not c.differs for c in compared)} agree")
+    path = DATA / "differences.yaml"
+    known = document.plain(document.parse(path.read_text(encoding="utf-8"), str(path)))[table]
+    assert differing == set(known)
+    assert all(len(reason) > 20 for reason in known.values())
+
+
+def test_the_comparison_can_fail() -> None:
+    """A table row that is plainly wrong for a record is seen as a difference."""
+    from external import _meet
+
+    assert _meet((90, 120), (120, 120))
+    assert not _meet((90, 120), (10, 20))
+    assert not _meet((0, 0), (90, 90))
