@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from coldspell.arithmetic.samples import clopper_pearson
-from coldspell.library.model import Record
+from coldspell.library.model import Record, Storage
 from coldspell.recipe import practice
 from coldspell.recipe.candidate import Candidate
 from coldspell.recipe.dates import Schedule
@@ -40,6 +40,8 @@ def record_facts(knowledge: Knowledge, book: RuleBook) -> Facts:
         "root_first": yes((dormancy and dormancy.epicotyl) or (germination and germination.root_first)),
         "flesh": _flesh(knowledge),
         "light": (germination and germination.light) or UNKNOWN,
+        "ripens": _ripens(knowledge),
+        "keeps": _keeps(storage),
         "often_empty": _often_empty(knowledge),
         "chilling_injures": yes(killed and killed.chilling_celsius and killed.chilling_celsius.high >= 4),
         "true_to_type": (offspring and offspring.true_to_type) or UNKNOWN,
@@ -171,6 +173,20 @@ def _flesh(knowledge: Knowledge) -> str:
         if step in cleaning:
             return flesh
     return "none"
+
+
+def _ripens(knowledge: Knowledge) -> str:
+    harvest = knowledge.value("harvest")
+    if harvest is None or harvest.months is None:
+        return UNKNOWN
+    first, last = harvest.months
+    return "early" if practice.EARLY_MONTHS[0] <= first <= last <= practice.EARLY_MONTHS[1] else "late"
+
+
+def _keeps(storage: Storage | None) -> str:
+    if storage is None or storage.years is None:
+        return UNKNOWN
+    return "weeks" if storage.years.high <= practice.WEEKS_ONLY_YEARS else "years"
 
 
 def _often_empty(knowledge: Knowledge) -> str:

@@ -44,3 +44,7 @@ VOLUME_LOT_SEEDS = 100
 OFTEN_EMPTY_PERCENT = 65.0
 TOWEL_SEEDS_PER_SHEET = 25
 DRIED_AFTER_DAYS = 30
+EARLY_MONTHS = (1, 8)
+"""Seed ripe within these months (northern) is shed early."""
+WEEKS_ONLY_YEARS = 0.25
+"""Seed that keeps no longer than this is sown at once."""
