@@ -17,7 +17,9 @@ from coldspell.library.names import Found, look_up
 DATA = Path(__file__).parent.parent / "data" / "external"
 WIDER = 1.5
 """Lengths agree when the ranges, each made half as long again at its upper end, meet."""
+_COLD = ("cold_moist", "cool_moist")
 _OPEN = ("scarify_mechanical", "scarify_hot_water", "scarify_acid", "crack_shell")
+_NEEDS_OPEN = (*_OPEN, "dry_heat", "heat_bath")
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,13 +96,41 @@ def compare_classes(library: Library) -> list[Compared]:
     return found
 
 
+def compare_needs(library: Library) -> list[Compared]:
+    """What is done to the seed against the dormancy classes of that data set, which gives no treatments.
+
+    A hard coat must be opened; with a dormant embryo behind it, it needs cold or warmth as well; class none
+    needs no cold that is required; every other class needs moist cold or warmth, in the bag or outdoors.
+    """
+    found = []
+    for row in rows("dormancy-classes.csv"):
+        record = record_of(library, row["name"])
+        if record is None or not record.treatments:
+            continue
+        if any(_cites(record, t.cite, "baskin-dormancy-database") for t in record.treatments):
+            continue
+        found.append(Compared(record.name, "any", _lacks(record, row["class"])))
+    return found
+
+
+def _lacks(record: Record, dormancy: str) -> str:
+    """What the treatments lack, or have too much, for a dormancy class."""
+    steps = [step for one in record.treatments for step in one.steps]
+    if dormancy.startswith("physical") and not any(step.do in _NEEDS_OPEN for step in steps):
+        return "coat not opened"
+    if dormancy == "none":
+        free = any(_days([s for s in one.steps if s.do in _COLD])[0] == 0 for one in record.treatments)
+        return "" if free else "cold required"
+    seasons = any(step.do in (*_COLD, "warm_moist", "alternate") or step.outdoors for step in steps)
+    seasons = seasons or bool(record.sowing and record.sowing.autumn)
+    return "" if seasons or dormancy == "physical" else "neither cold nor warmth"
+
+
 def _cites(record: Record, keys: Iterable[str], source: str) -> bool:
     return any(record.cites[key].source == source for key in keys)
 
 
-def _differs(
-    treatment: Treatment, warm: tuple[float, float], cold: tuple[float, float], opened: str
-) -> str:
+def _differs(treatment: Treatment, warm: tuple[float, float], cold: tuple[float, float], opened: str) -> str:
     """What differs, in words; the shortest answer of several treatments counts."""
     found = []
     for word, does, published in (

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 import pytest
-from external import DATA, Compared, compare_classes, compare_growers, compare_table
+from external import DATA, Compared, compare_classes, compare_growers, compare_needs, compare_table
 
 from coldspell import document
 from coldspell.library.load import Library, load_library, shipped_dirs
@@ -14,6 +14,7 @@ TABLES: dict[str, Callable[[Library], list[Compared]]] = {
     "pretreatment-table": compare_table,
     "growers-table": compare_growers,
     "dormancy-classes": compare_classes,
+    "dormancy-needs": compare_needs,
 }
 
 
