@@ -240,3 +240,20 @@ def test_a_thousand_million_seeds_are_answered(ask: Ask) -> None:
     assert recipe.medium is not None
     assert recipe.medium.litres is not None
     assert recipe.medium.litres > 1e6
+
+
+# -- law and tests -------------------------------------------------------------------------------------
+
+
+def test_law_is_dated_and_turns_stale(page: Page) -> None:
+    now = page("black walnut", seeds=5, place="California, USA")
+    assert "seen 2026-11-25; ask locally" in now
+    assert "more than two years old" not in now
+    later = page("black walnut", seeds=5, place="California, USA", today=date(2029, 1, 15))
+    assert "more than two years old" in later
+    assert "allowed" not in now.split("Law")[1].split("Reckoned")[0]
+
+
+def test_a_cut_test_says_what_it_can_mean(page: Page) -> None:
+    # Exact (Clopper-Pearson) 95 % interval of 8 in 10: 44 to 97 percent (any table of binomial intervals).
+    assert "8 of 10, which can mean 44–97 %" in page("peach", seeds=50, cut="8/10")

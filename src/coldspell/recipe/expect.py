@@ -13,6 +13,7 @@ from coldspell.arithmetic.plants import (
     seeds_for_plants,
     tested_share,
 )
+from coldspell.arithmetic.samples import clopper_pearson
 from coldspell.library.model import Quantity
 from coldspell.recipe import practice
 from coldspell.recipe.candidate import Candidate
@@ -42,7 +43,9 @@ def expected(knowledge: Knowledge, candidate: Candidate | None, lot: Lot) -> Exp
     filled = knowledge.value("filled_percent")
     if lot.cut:
         shares.append(tested_share(*lot.cut))
-        assumed.append(f"sound: your cut test, {lot.cut[0]} of {lot.cut[1]}")
+        low, high = clopper_pearson(*lot.cut)
+        between = _percent((round(100 * low), round(100 * high)))
+        assumed.append(f"sound: your cut test, {lot.cut[0]} of {lot.cut[1]}, which can mean {between}")
     elif filled is not None:
         shares.append(_share(filled.value))
         cited.append("filled_percent")
