@@ -99,4 +99,4 @@ def _dormancy(record: Record) -> str:
 def _months(record: Record) -> str:
     if record.harvest is None or record.harvest.months is None:
         return ""
-    return "-".join(MONTHS[month - 1] for month in record.harvest.months)
+    return "-".join(dict.fromkeys(MONTHS[month - 1] for month in record.harvest.months))

@@ -99,7 +99,7 @@ def _part(name: str, value: Any) -> str:
         return ""
     label = _LABELS.get(name, name.replace("_", " "))
     if name == "months":
-        return f"{MONTHS[value[0] - 1]} to {MONTHS[value[1] - 1]}"
+        return " to ".join(dict.fromkeys(MONTHS[month - 1] for month in value))
     if isinstance(value, Quantity):
         text = f"{quantity(value)} {_UNITS.get(name, '')}".strip()
         return text if name in _PLAIN else f"{label} {text}"
