@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Annotated
 
@@ -11,9 +12,11 @@ from coldspell import document, shipped
 from coldspell.cli import figures, rules_text
 from coldspell.cli.figures import Form
 from coldspell.errors import ColdspellError
-from coldspell.rules import RuleBook, check_rules, load_rules
+from coldspell.library.files import MAX_BIBLIOGRAPHY_BYTES
+from coldspell.rules import PlainEngine, RuleBook, Session, check_rules, load_rules
 from coldspell.rules.audit import audit
 from coldspell.rules.findings import nearest
+from coldspell.rules.model import FactValue
 
 app = typer.Typer(help="Show and check the rules that decide.", no_args_is_help=True)
 
@@ -53,19 +56,34 @@ def show(
 
 
 @app.command("check")
-def check(rules: Rules = None, library: Library = None, form: Format = Form.text) -> None:
+def check(
+    rules: Rules = None,
+    library: Library = None,
+    form: Format = Form.text,
+    grid: Annotated[
+        bool, typer.Option("--grid", help="Also ask of every record with a grid of lots; takes minutes.")
+    ] = False,
+) -> None:
     """Check form and meaning of all rules and prove that they leave no gap; exit code 1 on faults."""
     paths = _paths(rules)
     sources = bibliography_ids([shipped.find("species"), *(library or [])])
     findings = check_rules(paths, sources)
     report = None
     if not any(f.severity == "error" for f in findings):
-        report = audit(load_rules(paths, sources))
+        book = load_rules(paths, sources)
+        report = audit(book, _grid(book, library or []) if grid else None)
         findings += report.findings
     write = rules_text.check_json if form is Form.json else rules_text.check_text
     figures.write(write(findings, report))
     if any(f.severity == "error" for f in findings):
         raise typer.Exit(1)
+
+
+def _grid(book: RuleBook, libraries: list[Path]) -> Iterator[dict[str, FactValue]]:
+    from coldspell.library.load import load_library
+    from coldspell.recipe.grid import grid
+
+    return grid(load_library([shipped.find("species"), *libraries]), Session(book, PlainEngine()))
 
 
 def bibliography_ids(libraries: list[Path]) -> set[str]:
@@ -74,7 +92,8 @@ def bibliography_ids(libraries: list[Path]) -> set[str]:
     for path in (library / "bibliography.yaml" for library in libraries):
         if path.is_file():
             file = str(path)
-            items = document.plain(document.parse(document.decode(document.read_bytes(path), file), file))
+            text = document.decode(document.read_bytes(path, file, MAX_BIBLIOGRAPHY_BYTES), file)
+            items = document.plain(document.parse(text, file))
             ids.update(str(item["id"]) for item in items if isinstance(item, dict) and "id" in item)
     return ids
 
