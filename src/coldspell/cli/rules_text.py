@@ -99,6 +99,8 @@ def check_text(findings: Sequence[Finding], report: Report | None) -> str:
         cells = sum(proof.cells for proof in report.proofs)
         counts = [_count(len(report.proofs), "decision"), _count(rules, "rule")]
         lines.append(f"{', '.join(counts)}, {_count(cells, 'combination')} of labels settled")
+        if report.lots:
+            lines.append(f"asked of {_count(report.lots, 'lot')}")
     verdict = _count(errors, "fault") if errors else "no faults"
     warned = len(findings) - errors
     return "\n".join([*lines, verdict + (f", {_count(warned, 'warning')}" if warned else ""), ""])
