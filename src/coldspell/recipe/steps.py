@@ -16,7 +16,7 @@ from coldspell.recipe.footnotes import Footnotes
 from coldspell.recipe.recipe import Range, Step
 from coldspell.recipe.wording import Units
 from coldspell.recipe.words import Words, fill, step_words
-from coldspell.rules import Decided, Firing, Session
+from coldspell.rules import Firing, Session
 
 _PREPARATION_DO = {
     "remove_pulp": "remove_pulp",
@@ -27,6 +27,9 @@ _PREPARATION_DO = {
     "surface_dry": "dry_back",
     "discard_bad": "clean",
     "wipe_mould": "clean",
+    "air_and_renew": "clean",
+    "wash_all": "clean",
+    "air_room": "clean",
 }
 _FIRST = ("test", "clean", "remove_pulp", "remove_husk", "remove_wings")
 """Steps of a treatment that belong to the preparation: done before the seed waits."""
@@ -84,26 +87,26 @@ class StepWriter:
         return tuple(self._plain(judged, s).text for s in judged.candidate.treatment.steps)
 
     def _preparation(self) -> list[Step]:
-        decided = self._decisions.answers.get("preparation")
-        if decided is None:
-            return []
-        return [
-            self._ruled(_PREPARATION_DO.get(f.answer, "test"), self._text(decided, f), (f,))
-            for f in decided.firings
-        ]
+        steps = []
+        for name in ("sorting", "preparation"):
+            decided = self._decisions.answers.get(name)
+            for firing in decided.firings if decided else ():
+                do = _PREPARATION_DO.get(firing.answer, "test")
+                steps.append(self._ruled(do, self._text(firing), (firing,)))
+        return steps
 
     def _test(self) -> list[Step]:
         decided = self._decisions.answers.get("test")
         if decided is None or not decided.firings:
             return []
-        return [self._ruled("test", self._text(decided, decided.firings[0]), decided.firings)]
+        return [self._ruled("test", self._text(decided.firings[0]), decided.firings)]
 
     def _meanwhile(self) -> list[Step]:
         decided = self._decisions.answers.get("meanwhile")
         dated = self._decisions.schedule
         if decided is None or not decided.firings or dated.target is None or dated.plan.start <= dated.first:
             return []
-        step = self._ruled("hold", self._text(decided, decided.firings[0]), decided.firings)
+        step = self._ruled("hold", self._text(decided.firings[0]), decided.firings)
         return [_dated(step, dated.first, dated.plan.start)]
 
     def _treatment(self, chosen: Judged) -> list[Step]:
@@ -161,7 +164,7 @@ class StepWriter:
         decided = self._decisions.answers.get("finish")
         if decided is None or not decided.firings:
             return []
-        step = self._ruled("sow", self._text(decided, decided.firings[0]), decided.firings)
+        step = self._ruled("sow", self._text(decided.firings[0]), decided.firings)
         dated, route = self._decisions.schedule, self._decisions.answer("route")
         if route in _AT_ONCE:
             return [_dated(step, dated.first, dated.first)]
@@ -183,8 +186,8 @@ class StepWriter:
             whole, end_earliest=dated.end_earliest.isoformat(), end_latest=dated.end_latest.isoformat()
         )
 
-    def _text(self, decided: Decided, firing: Firing) -> str:
-        text = firing.text or self._session.book.decisions[decided.decision].answers[firing.answer]
+    def _text(self, firing: Firing) -> str:
+        text = firing.text or self._session.book.decisions[firing.decision].answers[firing.answer]
         return fill(text, self._words)
 
     def _ruled(self, do: str, text: str, firings: tuple[Firing, ...]) -> Step:
