@@ -164,7 +164,7 @@ class StepWriter:
         decided = self._decisions.answers.get("finish")
         if decided is None or not decided.firings:
             return []
-        step = self._ruled("sow", self._text(decided.firings[0]), decided.firings)
+        step = self._ruled("sow", self._text(decided.firings[0]) + self._sowing_note(), decided.firings)
         dated, route = self._decisions.schedule, self._decisions.answer("route")
         if route in _AT_ONCE:
             return [_dated(step, dated.first, dated.first)]
@@ -173,6 +173,13 @@ class StepWriter:
             day = (ready - dated.plan.start).days
             return [_numbered(step, day, day) if dated.target is None else _dated(step, ready, ready)]
         return [_dated(step, dated.target, dated.target)]
+
+    def _sowing_note(self) -> str:
+        """What the record adds to a treatment that is a sowing."""
+        chosen = self._decisions.chosen
+        steps = chosen.candidate.treatment.steps if chosen else ()
+        notes = [s.note for s in steps if s.do == "sow" and s.note]
+        return "".join(f" {note[0].upper()}{note[1:].rstrip('.')}." for note in notes)
 
     def _dates(self, step: Step, dated: DatedStep) -> Step:
         schedule = self._decisions.schedule

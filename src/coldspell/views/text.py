@@ -157,7 +157,7 @@ def _how(recipe: Recipe, width: int) -> list[str]:
     rows.append(("    Damp, not wet", medium.wetness))
     rows.append(("    Closed", medium.closure))
     if medium.place:
-        rows.append(("    Where", medium.place))
+        rows.append(("    In the cold", medium.place))
     return labelled(rows, width, _STEP + 2)
 
 
