@@ -100,9 +100,7 @@ def _walk_from(directory: Path) -> Iterator[tuple[str, str, bool]]:
     return _walk(str(directory), "", ())
 
 
-def _walk(
-    folder: str, prefix: str, above: tuple[tuple[int, int], ...]
-) -> Iterator[tuple[str, str, bool]]:
+def _walk(folder: str, prefix: str, above: tuple[tuple[int, int], ...]) -> Iterator[tuple[str, str, bool]]:
     try:
         status = os.stat(folder)
         entries = sorted(os.scandir(folder), key=lambda entry: entry.name)

@@ -67,7 +67,7 @@ def decide(knowledge: Knowledge, lot: Lot, today: date, session: Session) -> Dec
         firings += [(f, None) for f in may.firings]
         knowledge.fallback = may.answer == "three_months"
     base["known"] = knowledge.known()
-    base |= measure.test_facts(lot, knowledge)
+    base |= measure.test_facts(lot, knowledge, today)
     revived = session.decide("alive", base).answer == "revive"
     as_treated = replace(lot, moisture="fresh") if revived else lot
     judged = tuple(_judge(t, r, base, as_treated, today, session) for t, r in knowledge.treatments())

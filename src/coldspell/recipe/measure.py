@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 from coldspell.arithmetic.samples import clopper_pearson
 from coldspell.library.model import Record, Storage
 from coldspell.recipe import practice
@@ -92,15 +94,20 @@ def lot_facts(lot: Lot) -> Facts:
     return facts
 
 
-def test_facts(lot: Lot, knowledge: Knowledge) -> Facts:
-    """What the cut test, the float test and the years in store amount to."""
+def test_facts(lot: Lot, knowledge: Knowledge, today: date) -> Facts:
+    """What the cut test, the float test and the time in store amount to.
+
+    A lot whose years in store are not said is as old as the day it was gathered makes it.
+    """
     storage = knowledge.value("storage")
     life = storage.years.plan if storage and storage.years else None
+    since = max((today - lot.collected).days, 0) / practice.DAYS_PER_YEAR if lot.collected else 0.0
+    kept = lot.stored_years or since
     facts: Facts = {
         "sound_percent": None,
         "sound_high": None,
         "float_percent": None,
-        "life_used": min(100.0 * lot.stored_years / life, 100_000.0) if life else None,
+        "life_used": min(100.0 * kept / life, 100_000.0) if life else None,
         "volume_lot": yes(lot.seeds > practice.VOLUME_LOT_SEEDS),
     }
     if lot.cut:

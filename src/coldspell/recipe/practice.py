@@ -46,5 +46,7 @@ TOWEL_SEEDS_PER_SHEET = 25
 DRIED_AFTER_DAYS = 30
 EARLY_MONTHS = (1, 8)
 """Seed ripe within these months (northern) is shed early."""
+DAYS_PER_YEAR = 365.25
+"""For the age of a lot from the day it was gathered."""
 WEEKS_ONLY_YEARS = 0.25
 """Seed that keeps no longer than this is sown at once."""

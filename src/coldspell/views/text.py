@@ -56,7 +56,8 @@ def _head(recipe: Recipe, width: int) -> list[str]:
         bits.append(f"gathered {spelled_date(date.fromisoformat(str(said['collected'])))}")
     bits.append(str(said["moisture"]))
     if said["stored_years"]:
-        bits.append(f"stored {float(str(said['stored_years'])):g} years")
+        years = float(str(said["stored_years"]))
+        bits.append(f"stored {years:g} {'year' if years == 1 else 'years'}")
     lines = paragraph(", ".join(bits), width)
     lines += ["", *paragraph(recipe.verdict.sentence, width)]
     for note in recipe.notes:
