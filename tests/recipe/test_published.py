@@ -113,6 +113,7 @@ def test_no_colour_codes_on_a_terminal() -> None:
     ("arguments", "says"),
     [
         (["recipe", "Nosuchia planta"], "no record for"),
+        (["recipe", "Celastrus orbiculatus"], "recipe Celastrus"),
         (["recipe", "peech"], "peach"),
         (["recipe", "peach", "--seeds", "0"], "seeds is 0"),
         (["recipe", "peach", "--sow", "2027-02-31"], "no 2027-02-31 in the calendar"),

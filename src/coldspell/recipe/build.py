@@ -145,9 +145,11 @@ def find(name: str, library: Library) -> Knowledge:
         more = f" and {len(found.records) - 12} more" if len(found.records) > 12 else ""
         raise ColdspellError(f"{name!r} is the name of several plants", mend=f"Which one: {some}{more}?")
     near = ", ".join(found.nearest[:5])
+    genus = library.genus(name.strip().capitalize())
     raise ColdspellError(
         f"no record for {name[:80]!r}",
         mend=(f"Did you mean: {near}? " if near else "")
+        + (f"For the genus ask: coldspell recipe {genus.name}. " if genus else "")
         + "If it is none of these: not known, do not chill yet; "
         "find out what it is, and if it was shed moist sow half of it now.",
     )
