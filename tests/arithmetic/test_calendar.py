@@ -18,7 +18,6 @@ from coldspell.arithmetic.calendar import (
     Plan,
     StepDays,
     add_days,
-    credit_days,
     plan_back,
     plan_forward,
     same_day,
@@ -215,16 +214,6 @@ def test_shortened_gives_days_to_the_last_step_first() -> None:
     assert isinstance(plan, Plan)
     assert plan.shortened
     assert [s.days for s in plan.steps] == [30, 110]
-
-
-def test_credit() -> None:
-    steps = (StepDays("cold", 30, 45, 40), StepDays("warm", 10, 10), StepDays("cold", 5, 10))
-    left = credit_days(steps, "cold", 47)
-    assert [(s.low_days, s.usual_days, s.high_days) for s in left] == [
-        (0, 0, 0),
-        (10, None, 10),
-        (3, None, 8),
-    ]
 
 
 @pytest.mark.parametrize(

@@ -77,7 +77,13 @@ def test_red_oak_bag_layers_and_days(ask: Ask) -> None:
     assert (step.days[0], step.days[2]) == (30, 45)
     assert step.celsius[0] >= 1
     assert step.celsius[2] <= 5
-    assert step.end == "2027-04-15"
+    assert (step.start, step.end) == (
+        "2026-10-13",
+        "2026-11-27",
+    )  # it must not dry, so its cold begins at once
+    assert recipe.hold is not None
+    assert recipe.hold.until is not None
+    assert recipe.hold.until > "2027-04-15"
     assert recipe.medium is not None
     assert recipe.medium.form == "bag"
     layout = recipe.layout

@@ -198,24 +198,6 @@ def longest_days(steps: Sequence[StepDays], hold_days: float | None = None) -> i
     return max(stretched, held, total_days(steps)[1])
 
 
-def credit_days(steps: Sequence[StepDays], name: str, done_days: float) -> tuple[StepDays, ...]:
-    """Steps with days already received taken off the first steps of that name (never below zero).
-
-    >>> [s.low_days for s in credit_days([StepDays("cold_moist", 90, 120)], "cold_moist", 40)]
-    [50]
-    """
-    left, out = max(0.0, done_days), []
-    for step in steps:
-        if step.name != name or left <= 0:
-            out.append(step)
-            continue
-        usual = None if step.usual_days is None else max(0, step.usual_days - left)
-        low, high = max(0, step.low_days - left), max(0, step.high_days - left)
-        out.append(StepDays(step.name, low, high, usual, step.until))
-        left = max(0.0, left - step.high_days)
-    return tuple(out)
-
-
 def lay_out(
     steps: Sequence[StepDays], start: date, lengths: Sequence[int] | None = None
 ) -> tuple[DatedStep, ...]:

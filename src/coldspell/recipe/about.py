@@ -93,7 +93,7 @@ def timing(case: Case) -> Timing:
     }
     ways = case.decisions.answers.get("ways_out")
     spare = dated.days_spare
-    windowed = dated.target is not None and fits in ("fits", "tight")
+    windowed = dated.target is not None and fits in ("fits", "tight") and not dated.held
     return Timing(
         fits=fits,
         constraint=infeasible.constraint if infeasible else None,
@@ -113,7 +113,8 @@ def treatments(case: Case, describe: Callable[[Judged], tuple[str, ...]]) -> tup
     found = []
     for judged in case.decisions.judged:
         candidate, treatment = judged.candidate, judged.candidate.treatment
-        used = judged is case.decisions.chosen and judged.status == "use"
+        followed = judged.status == "use" or judged.decided.answer == "possible_too_long"
+        used = judged is case.decisions.chosen and followed
         status = "used" if used else "possible" if judged.status in ("use", "possible") else "refused"
         why = case.text("treatment", judged.decided.answer or "")
         if judged.status == "use" and not used:

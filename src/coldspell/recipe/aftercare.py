@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from datetime import date
+
+from coldspell.arithmetic.calendar import add_days
 from coldspell.recipe import practice
 from coldspell.recipe.amounts import SeedMeasure
 from coldspell.recipe.candidate import MOIST
@@ -24,17 +27,29 @@ def hold(case: Case) -> Hold | None:
     cites = case.footnotes.of_rules(case.decisions.answers["wait"].firings)
     if recorded and chosen:
         cites = case.footnotes.of_record(chosen.candidate.record, recorded.cite)
-    dated = case.decisions.schedule
-    until = (
-        dated.plan.hold_until.isoformat() if recorded and dated.target and dated.infeasible is None else None
-    )
+    until = hold_until(case) if recorded else None
     return Hold(
         says=case.said("wait"),
         days=range_of(recorded.days) if recorded else None,
         celsius=range_of((recorded and recorded.celsius) or practice.HOLD_CELSIUS) if recorded else None,
-        until=until,
+        until=iso(until),
         cites=cites,
     )
+
+
+def hold_until(case: Case) -> date | None:
+    """Last day to which the recorded days to hold reach.
+
+    Seed that is sown at once waits from the day it was gathered, treated seed from the earliest day it is
+    ready.
+    """
+    chosen, dated = case.decisions.chosen, case.decisions.schedule
+    hold = chosen.candidate.treatment.hold if chosen else None
+    if hold is None:
+        return None
+    if case.decisions.answer("route") == "sow_now_or_hold":
+        return add_days(case.lot.collected or dated.first, int(hold.days.high))
+    return dated.plan.hold_until if dated.target and dated.infeasible is None else None
 
 
 def checks(case: Case) -> Checks | None:
@@ -48,8 +63,10 @@ def checks(case: Case) -> Checks | None:
     moist = [s for s in dated.plan.steps if s.name in MOIST]
     days: tuple[int, ...] = ()
     if moist and case.decisions.answer("route") in ("treat_indoors", "warm_indoors"):
-        total = (moist[-1].end - moist[0].start).days
-        least = total - moist[-1].days + max(0, (moist[-1].least_end - moist[-1].start).days)
+        total = treated = (moist[-1].end - moist[0].start).days
+        if dated.held and dated.target:
+            total = (dated.target - moist[0].start).days
+        least = treated - moist[-1].days + max(0, (moist[-1].least_end - moist[-1].start).days)
         days = look_days(total, least, form)
     first = moist[0].start if moist else dated.first
     offset = (first - dated.plan.start).days if moist else 0
@@ -85,9 +102,20 @@ def sowing(case: Case, seed: SeedMeasure) -> Sowing | None:
         date=iso(target),
         depth_mm=None if uncovered else range_of(depth_mm(case.knowledge, seed)),
         celsius_max=limit if cool else None,
-        comes_up_days=range_of(germination.value.days) if germination else None,
+        comes_up_days=range_of(germination.value.days) if germination and _tells(case) else None,
         cites=cites,
     )
+
+
+def _tells(case: Case) -> bool:
+    """Whether the days of a germination test tell when the seedlings show.
+
+    Not for sprouted or wintered seed, nor where the root comes long before the shoot, nor when the days were
+    counted in the cold.
+    """
+    facts = case.decisions.facts
+    ready = case.decisions.answer("route") not in ("plant_now", "pot_and_keep_cold", "sow_now_wintered")
+    return ready and facts["root_first"] == "no" and facts["ends"] == "ready"
 
 
 def expectation(case: Case, found: Expected) -> Expectation | None:

@@ -22,6 +22,10 @@ from coldspell.recipe.lot import Lot
 from coldspell.recipe.topics import Knowledge
 
 DEFAULT_BAG_MM = (270.0, 280.0)
+MANY_BAGS = 6
+"""Above so many bags a lot is reckoned in lined boxes."""
+BULK_BOX = Box(400.0, 600.0, 200.0)
+"""A lined, lidded box, width × length × height; common practice fills to 30 cm at most."""
 """A common plastic bag, when the grower names no container."""
 KERNEL_SHARE = 0.7
 """Width of a bare kernel as a share of its shell (our choice)."""
@@ -100,14 +104,10 @@ def amounts(form: str, material: str, seed: SeedMeasure, lot: Lot) -> Amounts:
         )
     container = _container(lot)
     if form == "bag":
-        filling = fill(
-            lot.seeds,
-            seed.width_mm,
-            container,
-            seed_thickness_mm=seed.thickness_mm,
-            seed_length_mm=seed.length_mm,
-            gap_mm=practice.GAP_MM,
-        )
+        filling = _filled(lot, seed, container)
+        if filling.containers > MANY_BAGS and not lot.bag_mm and not lot.container_mm:
+            container = BULK_BOX
+            filling = _filled(lot, seed, container)
         litres = max(filling.medium_litres, LEAST_LITRES)
         space = filling.containers * container_litres(container)
         water = _water(material, litres)
@@ -119,6 +119,17 @@ def amounts(form: str, material: str, seed: SeedMeasure, lot: Lot) -> Amounts:
     count = None if form == "tray" else math.ceil(whole / holds)
     space = TRAY_LITRES if count is None else count * container_litres(container)
     return Amounts(needed, _water(material, needed), count, container, space_litres=space)
+
+
+def _filled(lot: Lot, seed: SeedMeasure, container: Container) -> Filling:
+    return fill(
+        lot.seeds,
+        seed.width_mm,
+        container,
+        seed_thickness_mm=seed.thickness_mm,
+        seed_length_mm=seed.length_mm,
+        gap_mm=practice.GAP_MM,
+    )
 
 
 def _medium_litres(form: str, seed_litres: float, seeds: int) -> float | None:

@@ -64,8 +64,10 @@ def answer(
     amount = amounts(form, decisions.answer("material") or "", seed, lot) if form else Amounts()
     units = Units(lot.units)
     words = _words(knowledge, lot, units, seed, amount, decisions)
-    case = Case(knowledge, lot, decisions, session.book, Footnotes(library.bibliography), words, units)
-    writer = StepWriter(decisions, session, case.footnotes, words, units)
+    case = Case(
+        knowledge, lot, question.today, decisions, session.book, Footnotes(library.bibliography), words, units
+    )
+    writer = StepWriter(decisions, lot, session, case.footnotes, words, units)
     return Recipe(
         schema=1,
         tool=f"coldspell {__version__}",
@@ -88,9 +90,11 @@ def answer(
         hold=aftercare.hold(case),
         checks=aftercare.checks(case),
         sowing=aftercare.sowing(case, seed),
-        expectation=aftercare.expectation(case, expected(knowledge, _candidate(decisions), lot)),
+        expectation=aftercare.expectation(
+            case, expected(knowledge, _candidate(decisions), _as_grown(lot, decisions))
+        ),
         instead=remarks.lines(case, "instead"),
-        offspring=remarks.lines(case, "offspring") + remarks.offspring_of_record(case),
+        offspring=remarks.offspring(case),
         cautions=remarks.cautions(case),
         law=remarks.law(case),
         trace=remarks.trace(case, (*decisions.firings, *writer.firings)),
@@ -162,6 +166,12 @@ def _both_names(knowledge: Knowledge) -> str:
 
 def _candidate(decisions: Decisions) -> Candidate | None:
     return decisions.chosen.candidate if decisions.chosen else None
+
+
+def _as_grown(lot: Lot, decisions: Decisions) -> Lot:
+    """What is sown outdoors has the losses of a bed, wherever the grower meant to raise it."""
+    outdoors = decisions.answer("route") == "sow_outdoors" and lot.grow_in == "container"
+    return replace(lot, grow_in="bed") if outdoors else lot
 
 
 def _counted(lot: Lot, knowledge: Knowledge) -> Lot:

@@ -3,19 +3,50 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
-from coldspell.arithmetic.calendar import StepDays, credit_days
+from coldspell.arithmetic.calendar import StepDays
 from coldspell.errors import InternalFault
 from coldspell.library.model import Condition, Quantity, Record, Step, Treatment
 from coldspell.recipe.lot import Lot
+from coldspell.recipe.progress import steps_left
 
 MOIST = ("warm_moist", "cool_moist", "cold_moist", "alternate")
-TIMED = (*MOIST, "soak", "leach", "ferment", "after_ripen", "dry_back", "hold")
+TIMED = (*MOIST, "soak", "leach", "after_ripen", "dry_back", "hold")
 SCARIFY = ("scarify_mechanical", "scarify_hot_water", "scarify_acid", "crack_shell")
 HEAT = ("heat_bath", "dry_heat", "smoke")
-_CLASSES = {"warm_moist": "warm", "cold_moist": "cold", "cool_moist": "cold", "alternate": "alternate"}
+_SPELLS = {
+    **dict.fromkeys(SCARIFY, "open"),
+    **dict.fromkeys(HEAT, "heat"),
+    "warm_moist": "warm",
+    "cold_moist": "cold",
+    "cool_moist": "cool",
+    "alternate": "alternate",
+    "after_ripen": "rest",
+}
+_SHAPES = {
+    ("cold",): "cold",
+    ("warm",): "warm",
+    ("alternate",): "alternate",
+    ("warm", "cold"): "warm_then_cold",
+    ("cold", "warm"): "cold_then_warm",
+    ("cool",): "cool",
+    ("open", "cool"): "scarify_then_cool",
+    ("cold", "warm", "cold"): "cold_warm_cold",
+    ("open",): "scarify",
+    ("open", "heat"): "scarify",
+    ("open", "cold"): "scarify_then_cold",
+    ("open", "warm"): "scarify_then_warm",
+    ("open", "alternate"): "scarify_then_warm",
+    ("open", "warm", "cold"): "scarify_then_warm_cold",
+    ("cold", "open"): "cold_then_scarify",
+    ("heat",): "heat",
+    ("heat", "cold"): "heat_then_cold",
+    ("rest",): "after_ripen",
+    ("rest", "cold"): "rest_then_cold",
+    ("rest", "open"): "rest_then_scarify",
+}
 _TREAT_COLD = ("cold_moist", "cool_moist")
 
 
@@ -36,19 +67,25 @@ class Candidate:
     moist_days: float | None
     cold_days: float | None
     already_cold: str
+    begun: bool
+    at_once: bool
 
 
 def measure_candidate(treatment: Treatment, record: Record | None, lot: Lot) -> Candidate:
-    """Measure one treatment of a record for a lot."""
-    steps = treatment.steps
+    """Measure what is left of one treatment of a record for a lot."""
+    steps = steps_left(treatment.steps, lot.cold_days_done, lot.warm_days_done)
+    if _already_cold(treatment.steps, steps, lot) == "enough":
+        steps = tuple(s for s in steps if s.do not in MOIST)
+    if lot.swollen == "yes":
+        steps = without_opening(steps)
+    begun = steps != treatment.steps
     moist = [s for s in steps if s.do in MOIST]
     cold = [s for s in steps if s.do in _TREAT_COLD]
     timed = tuple(_step_days(s) for s in steps if s.do in TIMED and _length(s) is not None)
-    timed = credit_days(timed, "cold_moist", lot.cold_days_done)
-    timed = credit_days(timed, "warm_moist", lot.warm_days_done)
+    already = _already_cold(treatment.steps, steps, lot)
     complete = all(s.days is not None for s in moist)
     return Candidate(
-        treatment=treatment,
+        treatment=replace(treatment, steps=steps) if begun else treatment,
         record=record,
         fits_lot=all(holds(c, said(lot, fact)) for fact, c in treatment.when.items()),
         shape=shape_of(steps),
@@ -60,14 +97,34 @@ def measure_candidate(treatment: Treatment, record: Record | None, lot: Lot) -> 
         timed=timed,
         moist_days=_planned(timed, MOIST) if complete else None,
         cold_days=_planned(timed, _TREAT_COLD) if complete else None,
-        already_cold=_already_cold(cold, lot),
+        already_cold=already,
+        begun=begun,
+        at_once=already == "enough" or _ends_cold(moist),
     )
+
+
+def without_optional_warmth(treatment: Treatment) -> Treatment | None:
+    """The treatment without the warmth that only helps before a cold that is needed; ``None`` if it has none.
+
+    For lots that have no time for it: a spell that is cut to nothing is better left out, and said so.
+    """
+    cold = any(s.do in _TREAT_COLD and s.need == "required" for s in treatment.steps)
+    kept = tuple(s for s in treatment.steps if not (s.do == "warm_moist" and s.need == "optional"))
+    return replace(treatment, steps=kept) if cold and len(kept) < len(treatment.steps) else None
+
+
+def without_opening(steps: Sequence[Step]) -> tuple[Step, ...]:
+    """The steps for seed that has swollen: its coat is open, and it is not soaked again."""
+    opened = [i for i, s in enumerate(steps) if s.do in SCARIFY]
+    if not opened:
+        return tuple(steps)
+    return tuple(s for i, s in enumerate(steps) if i > opened[-1] and s.do not in ("soak", "leach"))
 
 
 def said(lot: Lot, fact: str) -> str | float:
     """What a lot says of a fact that a treatment's ``when`` asks for."""
     if fact == "rooted":
-        return "yes" if lot.rooted else "no"
+        return "yes" if 2 * lot.rooted > lot.seeds else "no"
     value = getattr(lot, fact, None)
     if isinstance(value, str | int | float):
         return value
@@ -92,35 +149,20 @@ def holds(condition: Condition, value: str | float) -> bool:
 
 
 def shape_of(steps: Sequence[Step]) -> str:
-    """The treatment in one word of the fact ``shape``.
+    """The treatment in one word of the fact ``shape``: its spells in their order.
 
     >>> shape_of([Step("soak"), Step("warm_moist"), Step("cold_moist")])
     'warm_then_cold'
+    >>> shape_of([Step("cold_moist"), Step("scarify_mechanical")])
+    'cold_then_scarify'
     """
-    moist = [_CLASSES[s.do] for s in steps if s.do in MOIST]
-    runs = [m for i, m in enumerate(moist) if i == 0 or m != moist[i - 1]]
+    spells = [_SPELLS[s.do] for s in steps if s.do in _SPELLS]
+    runs = tuple(m for i, m in enumerate(spells) if i == 0 or m != spells[i - 1])
+    if runs:
+        return _SHAPES.get(
+            runs, "repeated" if set(runs) <= {"warm", "cool", "cold", "alternate"} else "several"
+        )
     does = [s.do for s in steps]
-    opened = any(d in SCARIFY for d in does)
-    heated = any(d in HEAT for d in does)
-    if opened or heated:
-        if "cold" in runs:
-            return "scarify_then_cold"
-        if runs:
-            return "scarify_then_warm"
-        return "scarify" if opened else "heat"
-    shapes = {
-        (): "",
-        ("cold",): "cold",
-        ("warm",): "warm",
-        ("warm", "cold"): "warm_then_cold",
-        ("cold", "warm"): "cold_then_warm",
-        ("alternate",): "alternate",
-    }
-    shape = shapes.get(tuple(runs), "repeated")
-    if shape:
-        return shape
-    if "after_ripen" in does:
-        return "after_ripen"
     if any(s.do == "sow" and s.outdoors for s in steps):
         return "sow_outdoors"
     if "soak" in does or "leach" in does:
@@ -163,13 +205,21 @@ def _cold_need(cold: Sequence[Step]) -> str:
     return "required" if any(s.need == "required" for s in cold) else "optional"
 
 
-def _already_cold(cold: Sequence[Step], lot: Lot) -> str:
-    if lot.gathered == "ground_spring":
-        return "enough"
-    if not lot.cold_days_done or not cold:
+def _ends_cold(moist: Sequence[Step]) -> bool:
+    """Whether the last spell is a cold in which the seed may wait."""
+    last = moist[-1] if moist else None
+    return last is not None and last.do in _TREAT_COLD and last.until == "ready" and not last.outdoors
+
+
+def _already_cold(whole: Sequence[Step], left: Sequence[Step], lot: Lot) -> str:
+    """How much of the cold is behind the lot; a winter on the ground is all of it where cold comes first."""
+    cold = [s for s in whole if s.do in _TREAT_COLD]
+    still = [s for s in left if s.do in _TREAT_COLD]
+    if not cold:
         return "none"
-    least = sum(s.days.low for s in cold if s.days)
-    return "enough" if lot.cold_days_done >= least > 0 else "part"
-
-
-Facts = Mapping[str, str | float | None]
+    if lot.gathered == "ground_spring":
+        moist = [s.do for s in whole if s.do in MOIST and s.need == "required"]
+        return "enough" if "warm_moist" not in moist and "alternate" not in moist else "none"
+    if not still and not any(s.do in (*MOIST, *SCARIFY) for s in left):
+        return "enough"
+    return "part" if still != cold else "none"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 
 from coldspell.recipe.decide import Decisions
 from coldspell.recipe.footnotes import Footnotes
@@ -19,6 +20,7 @@ class Case:
 
     knowledge: Knowledge
     lot: Lot
+    today: date
     decisions: Decisions
     book: RuleBook
     footnotes: Footnotes

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from coldspell.arithmetic.calendar import (
@@ -15,7 +15,7 @@ from coldspell.arithmetic.calendar import (
     plan_forward,
     total_days,
 )
-from coldspell.arithmetic.seasons import target_from_last_frost
+from coldspell.arithmetic.seasons import season_month, target_from_last_frost
 from coldspell.recipe import practice
 from coldspell.recipe.lot import Lot
 
@@ -34,6 +34,8 @@ class Schedule:
     infeasible: Infeasible | None
     days_spare: float | None
     days_spare_short: float | None
+    held: bool = False
+    """Whether it is treated at once and then waits, moist and cold, until it is sown."""
 
 
 def sowing_target(lot: Lot) -> date | None:
@@ -43,8 +45,10 @@ def sowing_target(lot: Lot) -> date | None:
     return None if lot.last_frost is None else target_from_last_frost(lot.last_frost, lot.grow_in)
 
 
-def schedule(timed: Sequence[StepDays], lot: Lot, today: date, hold_days: float | None) -> Schedule:
-    """Date the steps of a treatment.
+def schedule(
+    timed: Sequence[StepDays], lot: Lot, today: date, hold_days: float | None, *, at_once: bool = False
+) -> Schedule:
+    """Date the steps of a treatment; ``at_once`` starts it on the first day, and the seed waits afterwards.
 
     When they do not fit before the sowing date the plan runs forward from the first possible day, and
     ``infeasible`` says what stands in the way.
@@ -63,7 +67,49 @@ def schedule(timed: Sequence[StepDays], lot: Lot, today: date, hold_days: float 
     if isinstance(found, Infeasible):
         forward = plan_forward(first, timed, hold_days=hold_days)
         return Schedule(target, first, forward, found, available - planned, available - least)
-    return Schedule(target, first, found, None, available - planned, available - least)
+    held = at_once and found.start > first
+    if held:
+        found = _from_the_first_day(target, first, timed, hold_days)
+    return Schedule(target, first, found, None, available - planned, available - least, held)
+
+
+def _from_the_first_day(
+    target: date, first: date, timed: Sequence[StepDays], hold_days: float | None
+) -> Plan:
+    """Treat now and hold until the target; the days to hold count from the earliest day it can be ready."""
+    forward = plan_forward(first, timed, hold_days=hold_days)
+    return replace(
+        forward,
+        target=target,
+        window_first=first,
+        window_last=first,
+        slack_days=0,
+        hold_after_days=(target - forward.ready).days,
+    )
+
+
+def outdoor_day(lot: Lot, first: date) -> date:
+    """Day on which dry seed goes outdoors for the winter: in the autumn running on or next (common practice).
+
+    With a sowing date it is the autumn before that date. Half a year is added in the south.
+    """
+    opens, closes = practice.OUTDOOR_SOWING
+    target = sowing_target(lot)
+    limit = None if target is None else add_days(target, -practice.LEAST_WINTER_DAYS)
+    for year in range(first.year - 1, first.year + 12):
+        start = _season_day(year, *opens, southern=lot.southern)
+        end = _season_day(year + (closes < opens), *closes, southern=lot.southern)
+        if end < first:
+            continue
+        day = max(start, first)
+        following = _season_day(year + 1, *opens, southern=lot.southern)
+        if limit is None or following > limit:
+            return day
+    return first
+
+
+def _season_day(year: int, month: int, day: int, *, southern: bool) -> date:
+    return date(year + (southern and month > 6), season_month(month, southern), day)
 
 
 def look_days(total: int, least: int, medium: str) -> tuple[int, ...]:

@@ -8,7 +8,7 @@ from datetime import date
 
 from coldspell.library.model import Record, Treatment
 from coldspell.recipe import measure
-from coldspell.recipe.candidate import Candidate, measure_candidate
+from coldspell.recipe.candidate import Candidate, measure_candidate, without_optional_warmth
 from coldspell.recipe.dates import Schedule, schedule
 from coldspell.recipe.lot import Lot
 from coldspell.recipe.topics import Knowledge
@@ -84,11 +84,21 @@ def decide(knowledge: Knowledge, lot: Lot, today: date, session: Session) -> Dec
 def _judge(
     treatment: Treatment, record: Record | None, base: measure.Facts, lot: Lot, today: date, session: Session
 ) -> Judged:
-    candidate = measure_candidate(treatment, record, lot)
-    hold = treatment.hold.days.high if treatment.hold else None
-    dated = schedule(candidate.timed, lot, today, hold)
+    candidate, dated = _dated(treatment, record, base, lot, today)
+    if dated.infeasible is not None and (shorter := without_optional_warmth(treatment)) is not None:
+        candidate, dated = _dated(shorter, record, base, lot, today)
     facts = {**base, **measure.candidate_facts(candidate, dated)}
     return Judged(candidate, dated, session.decide("treatment", facts))
+
+
+def _dated(
+    treatment: Treatment, record: Record | None, base: measure.Facts, lot: Lot, today: date
+) -> tuple[Candidate, Schedule]:
+    """A candidate on the calendar; what must not dry, or is under way, does not wait for its cold."""
+    candidate = measure_candidate(treatment, record, lot)
+    hold = treatment.hold.days.high if treatment.hold else None
+    at_once = candidate.at_once and (base["behaviour"] == "recalcitrant" or candidate.begun)
+    return candidate, schedule(candidate.timed, lot, today, hold, at_once=at_once)
 
 
 def _choose(judged: tuple[Judged, ...]) -> Judged | None:

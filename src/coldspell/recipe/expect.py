@@ -46,6 +46,10 @@ def expected(knowledge: Knowledge, candidate: Candidate | None, lot: Lot) -> Exp
         low, high = clopper_pearson(*lot.cut)
         between = _percent((round(100 * low), round(100 * high)))
         assumed.append(f"sound: your cut test, {lot.cut[0]} of {lot.cut[1]}, which can mean {between}")
+    elif lot.float_test and _floats_tell(knowledge, lot):
+        floated, tested = lot.float_test
+        shares.append(tested_share(tested - floated, tested))
+        assumed.append(f"sound: those that sank, {tested - floated} of {tested}")
     elif filled is not None:
         shares.append(_share(filled.value))
         cited.append("filled_percent")
@@ -67,6 +71,11 @@ def expected(knowledge: Knowledge, candidate: Candidate | None, lot: Lot) -> Exp
     share = product(*shares)
     wanted = None if lot.want is None else seeds_for_plants(lot.want, LEVEL, share)
     return Expected(plants_expected(lot.seeds, share, LEVEL), wanted, tuple(assumed), tuple(cited))
+
+
+def _floats_tell(knowledge: Knowledge, lot: Lot) -> bool:
+    """Whether a float test says anything: for fresh nuts and stones; dry and winged seed floats anyway."""
+    return lot.moisture == "fresh" and knowledge.record.unit in ("nut", "acorn", "stone")
 
 
 def _germination(knowledge: Knowledge, candidate: Candidate | None) -> Quantity | None:

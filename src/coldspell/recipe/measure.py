@@ -51,16 +51,21 @@ def record_facts(knowledge: Knowledge, book: RuleBook) -> Facts:
         "sexes": (offspring and offspring.sexes) or UNKNOWN,
         "hybridises": yes(offspring and offspring.hybridises),
         "autumn_sown": UNKNOWN if sowing is None or sowing.autumn is None else yes(sowing.autumn),
+        "germ_low": germination.celsius.low if germination and germination.celsius else None,
+        "sow_max": sowing.celsius_max.high if sowing and sowing.celsius_max else None,
         **_hazard_facts(knowledge),
     }
 
 
 def lot_facts(lot: Lot) -> Facts:
     """Facts that the grower said, defaults filled in."""
-    pulp = "no" if lot.pulp == UNKNOWN and (lot.moisture == "dried" or lot.gathered == "bought") else lot.pulp
+    cleaned = lot.moisture == "dried" or lot.gathered == "bought" or lot.cold_days_done or lot.warm_days_done
+    pulp = "no" if lot.pulp == UNKNOWN and cleaned else lot.pulp
     facts: Facts = {
         "sure": yes(lot.sure),
         "pulp": pulp,
+        "had_cold": yes(lot.cold_days_done),
+        "cut_seeds": lot.cut[1] if lot.cut else None,
         "rooted": "none" if not lot.rooted else "most" if 2 * lot.rooted > lot.seeds else "some",
         "children": yes(lot.children),
         "animals": yes(lot.animals),
@@ -121,6 +126,7 @@ def test_facts(lot: Lot, knowledge: Knowledge, today: date) -> Facts:
 
 def candidate_facts(candidate: Candidate, schedule: Schedule) -> Facts:
     """What was measured of one treatment for this lot."""
+    does = {s.do for s in candidate.treatment.steps}
     return {
         "fits_lot": yes(candidate.fits_lot),
         "usable": yes(candidate.usable),
@@ -132,6 +138,12 @@ def candidate_facts(candidate: Candidate, schedule: Schedule) -> Facts:
         "moist_days": candidate.moist_days,
         "already_cold": candidate.already_cold,
         "hold_known": yes(candidate.treatment.hold),
+        "held": yes(schedule.held),
+        "sow_past": yes(schedule.target and schedule.target < schedule.first),
+        "wait_days": float((schedule.plan.start - schedule.first).days),
+        "hot_water_step": yes("scarify_hot_water" in does or "heat_bath" in does),
+        "blade_step": yes("scarify_mechanical" in does or "crack_shell" in does),
+        "regulator_step": yes("growth_regulator" in does),
         "days_spare": schedule.days_spare,
         "days_spare_short": schedule.days_spare_short,
     }
@@ -150,6 +162,12 @@ def nothing_chosen() -> Facts:
         "moist_days": None,
         "already_cold": "none",
         "hold_known": "no",
+        "held": "no",
+        "sow_past": "no",
+        "wait_days": None,
+        "hot_water_step": "no",
+        "blade_step": "no",
+        "regulator_step": "no",
         "days_spare": None,
         "days_spare_short": None,
     }
@@ -159,6 +177,8 @@ def soak_needed(candidate: Candidate | None, record: Record) -> str:
     """Which common soak fits dry seed of this kind."""
     if candidate and any(s.do in ("soak", "leach") for s in candidate.treatment.steps):
         return "in_treatment"
+    if candidate and candidate.begun:
+        return "none"
     if record.plant == "conifer":
         return "conifer"
     return {"nut": "nut", "acorn": "nut", "stone": "stone", "pip": "pip"}.get(record.unit, "none")
@@ -187,7 +207,9 @@ def _ripens(knowledge: Knowledge) -> str:
     if harvest is None or harvest.months is None:
         return UNKNOWN
     first, last = harvest.months
-    return "early" if practice.EARLY_MONTHS[0] <= first <= last <= practice.EARLY_MONTHS[1] else "late"
+    if not practice.EARLY_MONTHS[0] <= first <= last <= practice.EARLY_MONTHS[1]:
+        return "late"
+    return "spring" if last <= practice.SPRING_MONTH else "early"
 
 
 def _keeps(storage: Storage | None) -> str:

@@ -46,6 +46,14 @@ TOWEL_SEEDS_PER_SHEET = 25
 DRIED_AFTER_DAYS = 30
 EARLY_MONTHS = (1, 8)
 """Seed ripe within these months (northern) is shed early."""
+OUTDOOR_SOWING = ((10, 1), (1, 15))
+"""First and last day (month, day; northern) on which dry seed is sown outdoors for the winter."""
+LEAST_WINTER_DAYS = 90
+"""Winter that seed sown outdoors should have before the day on which seedlings are wanted."""
+LONG_WAIT_DAYS = 120
+"""Nuts and other seed keep cool and undried for about so long; longer they mould, dry or sprout."""
+SPRING_MONTH = 6
+"""Seed ripe by then (northern) is shed in spring."""
 DAYS_PER_YEAR = 365.25
 """For the age of a lot from the day it was gathered."""
 WEEKS_ONLY_YEARS = 0.25

@@ -6,11 +6,12 @@ import re
 from collections.abc import Iterable
 from datetime import date
 
-from coldspell.arithmetic.seasons import in_months, months_between, season_month
+from coldspell.arithmetic.seasons import FROST_OFFSET_DAYS, in_months, months_between, season_month
+from coldspell.recipe.aftercare import hold_until
 from coldspell.recipe.amounts import Amounts, SeedMeasure
 from coldspell.recipe.case import Case
 from coldspell.recipe.recipe import Note, TraceRow
-from coldspell.recipe.wording import MONTHS, plural
+from coldspell.recipe.wording import MONTHS, plural, spelled_date
 from coldspell.rules import Firing
 
 
@@ -25,21 +26,36 @@ def lines(case: Case, decision: str) -> tuple[Note, ...]:
     return tuple(texts.values())
 
 
-def offspring_of_record(case: Case) -> tuple[Note, ...]:
-    """What the record adds on the offspring."""
-    found = case.knowledge.find("offspring")
+def offspring(case: Case) -> tuple[Note, ...]:
+    """What the rules say of the offspring, and what the record adds; of the sexes only one of them speaks."""
+    ruled, found = lines(case, "offspring"), case.knowledge.find("offspring")
     if found is None or not found.value.says:
-        return ()
-    return (Note(found.value.says, None, case.footnotes.of_record(found.record, found.value.cite)),)
+        return ruled
+    if re.search(r"\bmales?\b", found.value.says):
+        ruled = tuple(n for n in ruled if n.rule != "offspring: two sexes")
+    note = Note(found.value.says, None, case.footnotes.of_record(found.record, found.value.cite))
+    return (*ruled, note)
 
 
 def cautions(case: Case) -> tuple[Note, ...]:
     """Hazards of the records first, then those of the method; shown whatever the answer is."""
+    own = {_same_hazard(h.kind, h.to, h.part) for h in case.knowledge.record.hazards}
     recorded = tuple(
         Note(_hazard_text(h.kind, h.to, h.part, h.says), None, case.footnotes.of_record(record, h.cite))
         for h, record in case.knowledge.hazards()
+        if record is case.knowledge.record or _same_hazard(h.kind, h.to, h.part) not in own
     )
     return recorded + lines(case, "cautions")
+
+
+def _same_hazard(kind: str, to: str, part: str | None) -> tuple[str, str, frozenset[str]]:
+    """What makes two hazards one: kind, whom, and the parts, in whatever order and number."""
+    parts = re.split(r"[,;\s]+|\band\b", (part or "").casefold())
+    return (
+        kind,
+        to,
+        frozenset(re.sub(r"(ve)?s$", "", p).removesuffix("ea").removesuffix("f") for p in parts if p),
+    )
 
 
 def law(case: Case) -> tuple[Note, ...]:
@@ -77,7 +93,8 @@ def trace(case: Case, firings: Iterable[tuple[Firing, str | None]]) -> tuple[Tra
 def notes(case: Case, seed: SeedMeasure, amount: Amounts) -> tuple[str, ...]:
     """What was assumed, said openly."""
     found = []
-    if case.decisions.answer("route") in (
+    route = case.decisions.answer("route")
+    if route in (
         "ask",
         "identify_first",
         "do_not",
@@ -91,6 +108,15 @@ def notes(case: Case, seed: SeedMeasure, amount: Amounts) -> tuple[str, ...]:
     if "moisture" in case.lot.assumed:
         found.append(f"You did not say whether they were dried; taken as {case.lot.moisture}.")
     found += _out_of_season(case)
+    found += _behind_it(case)
+    found += _past_its_hold(case)
+    if case.decisions.answer("route") == "sow_outdoors" and case.lot.sow:
+        found.append("Sown outdoors, the seasons set the time; of the date you gave only the year counts.")
+    found += _some_rooted(case, route)
+    found += _bare_kernels(case)
+    found += _frost_date(case)
+    if case.lot.collected and case.lot.collected > case.today:
+        found.append(f"They are not gathered yet; reckoned from {spelled_date(case.lot.collected)}.")
     room, needed = case.lot.fridge_litres, amount.space_litres
     if room is not None and needed is not None and needed > room:
         takes, have = case.units.volume(needed), case.units.volume(room)
@@ -102,6 +128,66 @@ def notes(case: Case, seed: SeedMeasure, amount: Amounts) -> tuple[str, ...]:
     if case.decisions.answer("identity") in ("unsure", "genus_only", "common_practice_only"):
         found.append(case.said("identity"))
     return tuple(found)
+
+
+def _some_rooted(case: Case, route: str | None) -> list[str]:
+    """What becomes of the rooted part of a lot, or of the part that has not rooted."""
+    rooted, lot = case.lot.rooted, case.lot.seeds
+    if not 0 < rooted < lot:
+        return []
+    if route in ("plant_now", "pot_and_keep_cold"):
+        return ["Those not yet rooted stay moist and cold; look every week, and pot each as it roots."]
+    them = f"The {rooted} that have rooted" if rooted > 1 else "The one that has rooted"
+    if case.decisions.facts["root_first"] == "yes":
+        return [f"{them}: pot root down and keep moist and cold until spring. All below is for the others."]
+    return [f"{them}: plant now, root down. All below is for the others."]
+
+
+def _bare_kernels(case: Case) -> list[str]:
+    """A remark where the days of whole stones are used for kernels or cracked ones."""
+    chosen, shell = case.decisions.chosen, case.lot.shell
+    if shell not in ("kernel", "cracked") or chosen is None or not chosen.candidate.moist_days:
+        return []
+    if "shell" in chosen.candidate.treatment.when:
+        return []
+    what = "bare kernels" if shell == "kernel" else "cracked ones"
+    return [
+        f"The days are those of whole ones; {what} often need far fewer and rot sooner. Look from week two."
+    ]
+
+
+def _frost_date(case: Case) -> list[str]:
+    """How the sowing date follows from the last frost."""
+    if case.lot.sow is not None or case.lot.last_frost is None:
+        return []
+    early = -FROST_OFFSET_DAYS[case.lot.grow_in]
+    where = f"{early} days before it, in pots under cover" if early else "on that day"
+    return [f"The last frost you gave is {spelled_date(case.lot.last_frost)}; sowing is set {where}."]
+
+
+def _behind_it(case: Case) -> list[str]:
+    """Days that the lot has had and that were taken off."""
+    chosen = case.decisions.chosen
+    if chosen is None or not chosen.candidate.begun:
+        return []
+    had = [
+        f"{days:g} days of moist {kind}"
+        for days, kind in ((case.lot.warm_days_done, "warmth"), (case.lot.cold_days_done, "cold"))
+        if days
+    ]
+    return [f"It has had {' and '.join(had)}; what counts of that is taken off below."]
+
+
+def _past_its_hold(case: Case) -> list[str]:
+    """A remark when the sowing date lies beyond what a source allows the lot to wait."""
+    target, until = case.decisions.schedule.target, hold_until(case)
+    waits = case.decisions.schedule.held or case.decisions.answer("route") == "sow_now_or_hold"
+    if target is None or until is None or not waits or until >= target:
+        return []
+    late = (target - until).days
+    days = "1 day" if late == 1 else f"{late} days"
+    by = spelled_date(until)
+    return [f"Your sowing date is {days} past what its record allows it to wait; sow or pot by {by}."]
 
 
 def _out_of_season(case: Case) -> list[str]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date
 
 from msgspec.structs import replace
@@ -11,8 +12,11 @@ from coldspell.library.model import Quantity
 from coldspell.library.model import Step as RecordStep
 from coldspell.recipe import practice
 from coldspell.recipe.candidate import MOIST, TIMED
+from coldspell.recipe.dates import outdoor_day
 from coldspell.recipe.decide import Decisions, Judged
 from coldspell.recipe.footnotes import Footnotes
+from coldspell.recipe.lot import Lot
+from coldspell.recipe.measure import yes
 from coldspell.recipe.recipe import Range, Step
 from coldspell.recipe.wording import Units
 from coldspell.recipe.words import Words, fill, step_words
@@ -31,8 +35,12 @@ _PREPARATION_DO = {
     "wash_all": "clean",
     "air_room": "clean",
 }
-_FIRST = ("test", "clean", "remove_pulp", "remove_husk", "remove_wings")
+_WETTING = ("soak", "swelling_test", "already_swollen", "surface_dry")
+"""Preparation that wets dry seed: done when the treatment begins, not before the seed waits."""
+_FIRST = ("test", "clean", "remove_pulp", "remove_husk", "remove_wings", "ferment")
 """Steps of a treatment that belong to the preparation: done before the seed waits."""
+_LAST = ("sow", "light", "dark")
+"""Steps that are the sowing, or come after it."""
 _TREATED = ("treat_indoors", "warm_indoors", "treat_and_sow", "after_ripen")
 _PLAIN_STEPS_TOO = ("sow_in_season", "sow_soon", "sow_now_or_hold", "sow_now_warm", "sow_outdoors")
 _AT_ONCE = (
@@ -55,8 +63,15 @@ class StepWriter:
     """Writes the steps of one recipe."""
 
     def __init__(
-        self, decisions: Decisions, session: Session, notes: Footnotes, words: Words, units: Units
+        self,
+        decisions: Decisions,
+        lot: Lot,
+        session: Session,
+        notes: Footnotes,
+        words: Words,
+        units: Units,
     ) -> None:
+        self._lot = lot
         self._decisions, self._session, self._notes = decisions, session, notes
         self._words, self._units = words, units
         self.firings: list[tuple[Firing, str | None]] = []
@@ -64,33 +79,48 @@ class StepWriter:
     def all(self) -> tuple[Step, ...]:
         """Every step in order."""
         route = self._decisions.answer("route")
-        steps = self._preparation() + self._test()
+        held = self._decisions.schedule.held
+        waits = self._meanwhile() if route in _TREATED or route in _PLAIN_STEPS_TOO else []
+        after = waits if held else []
+        waits = [] if held else waits
+        steps = self._preparation(late=False) + ([] if waits else self._preparation(late=True)) + self._test()
         chosen = self._decisions.chosen
         if chosen is not None and route in (*_TREATED, *_PLAIN_STEPS_TOO):
             prepared = {s.do for s in steps}
             first = [s for s in chosen.candidate.treatment.steps if s.do in _FIRST and s.do not in prepared]
             steps += [self._plain(chosen, s) for s in first]
-        if route in _TREATED or route in _PLAIN_STEPS_TOO:
-            steps += self._meanwhile()
+        steps += waits
+        if waits:
+            day = self._decisions.schedule.plan.start
+            steps += [self._on(step, day, day) for step in self._preparation(late=True)]
         if chosen is not None and route in _TREATED:
             steps += self._treatment(chosen)
         elif chosen is not None and route in _PLAIN_STEPS_TOO:
             steps += [
                 self._plain(chosen, s)
                 for s in chosen.candidate.treatment.steps
-                if s.do not in ("sow", *MOIST, *_FIRST)
+                if s.do not in (*_LAST, *MOIST, *_FIRST)
             ]
-        return (*steps, *self._sowing())
+        sowing = self._sowing()
+        if chosen is not None and sowing and route in (*_TREATED, *_PLAIN_STEPS_TOO):
+            lit = [s for s in chosen.candidate.treatment.steps if s.do in ("light", "dark")]
+            sowing += [_same_days(self._plain(chosen, s), sowing[0]) for s in lit]
+        return tuple(_once([*steps, *after, *sowing]))
 
     def describe(self, judged: Judged) -> tuple[str, ...]:
         """The steps of one treatment in words, without dates."""
         return tuple(self._plain(judged, s).text for s in judged.candidate.treatment.steps)
 
-    def _preparation(self) -> list[Step]:
+    def _preparation(self, *, late: bool) -> list[Step]:
+        """What is done before the treatment: what wets the seed (``late``), or all the rest."""
+        dried = self._decisions.facts["moisture"] == "dried"
         steps = []
         for name in ("sorting", "preparation"):
             decided = self._decisions.answers.get(name)
             for firing in decided.firings if decided else ():
+                wets = firing.answer in _WETTING or (firing.answer == "float_test" and dried)
+                if wets != late:
+                    continue
                 do = _PREPARATION_DO.get(firing.answer, "test")
                 steps.append(self._ruled(do, self._text(firing), (firing,)))
         return steps
@@ -102,31 +132,57 @@ class StepWriter:
         return [self._ruled("test", self._text(decided.firings[0]), decided.firings)]
 
     def _meanwhile(self) -> list[Step]:
+        """The waiting: before the treatment, or after it when that was begun at once."""
         decided = self._decisions.answers.get("meanwhile")
         dated = self._decisions.schedule
-        if decided is None or not decided.firings or dated.target is None or dated.plan.start <= dated.first:
+        if decided is None or not decided.firings:
             return []
-        step = self._ruled("hold", self._text(decided.firings[0]), decided.firings)
-        return [_dated(step, dated.first, dated.plan.start)]
+        start, end = dated.first, dated.plan.start
+        if self._decisions.answer("route") == "sow_outdoors":
+            end = self._outdoors()
+        elif dated.target is None:
+            return []
+        elif dated.held:
+            start, end = dated.plan.ready, dated.target
+        if end <= start:
+            return []
+        return [_dated(self._ruled("hold", self._text(decided.firings[0]), decided.firings), start, end)]
+
+    def _outdoors(self) -> date:
+        """Day of sowing outdoors: at once if a record has fresh seed so or it must not dry, else autumn."""
+        first, facts = self._decisions.schedule.first, self._decisions.facts
+        asked_for = facts["moisture"] == "dried" or facts["shape"] != "sow_outdoors"
+        waits = asked_for and facts["behaviour"] != "recalcitrant"
+        return outdoor_day(self._lot, first) if waits else first
 
     def _treatment(self, chosen: Judged) -> list[Step]:
+        """The steps of the treatment, each on its days; what takes no time is done as the next one begins."""
         dated = list(chosen.schedule.plan.steps)
+        day = chosen.schedule.plan.start if dated else None
         steps = []
         soaked = self._decisions.answer("alive") == "revive"
         for record_step in chosen.candidate.treatment.steps:
-            if record_step.do in _FIRST:
+            if record_step.do in (*_FIRST, *_LAST):  # before the waiting, and after all of it
                 continue
             if record_step.do == "soak" and soaked:
                 dated = [d for d in dated if d.name != "soak"]
                 continue
             step = self._plain(chosen, record_step)
             if record_step.do in TIMED and dated and dated[0].name == record_step.do:
+                day = dated[0].end
                 step = self._dates(step, dated.pop(0))
+            elif day is not None:
+                step = self._on(step, day, day)
             steps.append(step)
         return steps
 
     def _plain(self, chosen: Judged, record_step: RecordStep) -> Step:
-        facts = {**self._decisions.facts, "do": record_step.do, "step_ends": record_step.until}
+        facts = {
+            **self._decisions.facts,
+            "do": record_step.do,
+            "step_ends": record_step.until,
+            "step_short": yes(record_step.minutes is not None),
+        }
         decided = self._session.decide("step", facts)
         firing = decided.firings[0]
         name = chosen.candidate.treatment.name
@@ -134,10 +190,12 @@ class StepWriter:
             self.firings.append((firing, name))
         words = {**self._words, **step_words(record_step, self._units)}
         text = fill(self._session.book.decisions["step"].answers[firing.answer], words)
+        if record_step.do == "sow" and record_step.note:
+            text = ""  # the note says how
         if record_step.need == "optional":
             text = f"{text.rstrip('.')} (helps; not all need it)."
         if record_step.note:
-            text = f"{text} {record_step.note[0].upper()}{record_step.note[1:].rstrip('.')}."
+            text = f"{text} {record_step.note[0].upper()}{record_step.note[1:].rstrip('.')}.".strip()
         celsius = record_step.celsius
         usual = {"cold_moist": practice.COLD_CELSIUS, "warm_moist": practice.WARM_CELSIUS}.get(record_step.do)
         cites = self._notes.of_record(chosen.candidate.record, chosen.candidate.treatment.cite)
@@ -166,12 +224,13 @@ class StepWriter:
             return []
         step = self._ruled("sow", self._text(decided.firings[0]) + self._sowing_note(), decided.firings)
         dated, route = self._decisions.schedule, self._decisions.answer("route")
-        if route in _AT_ONCE:
-            return [_dated(step, dated.first, dated.first)]
+        if route in _AT_ONCE and not dated.held:
+            day = self._outdoors() if route == "sow_outdoors" else dated.first
+            return [_dated(step, day, day)]
         if self._decisions.answer("time") == "too_short" or dated.target is None:
             ready = dated.plan.ready
-            day = (ready - dated.plan.start).days
-            return [_numbered(step, day, day) if dated.target is None else _dated(step, ready, ready)]
+            after = (ready - dated.plan.start).days
+            return [_numbered(step, after, after) if dated.target is None else _dated(step, ready, ready)]
         return [_dated(step, dated.target, dated.target)]
 
     def _sowing_note(self) -> str:
@@ -182,16 +241,19 @@ class StepWriter:
         return "".join(f" {note[0].upper()}{note[1:].rstrip('.')}." for note in notes)
 
     def _dates(self, step: Step, dated: DatedStep) -> Step:
-        schedule = self._decisions.schedule
-        if schedule.target is None:
-            first = schedule.plan.start
-            return _numbered(step, (dated.start - first).days, (dated.end - first).days)
-        whole = _dated(step, dated.start, dated.end)
-        if dated.until == "ready":
+        whole = self._on(step, dated.start, dated.end)
+        if self._decisions.schedule.target is None or dated.until == "ready":
             return whole
         return replace(
             whole, end_earliest=dated.end_earliest.isoformat(), end_latest=dated.end_latest.isoformat()
         )
+
+    def _on(self, step: Step, start: date, end: date) -> Step:
+        """The step on dates, or on days counted from the start when no date was asked for."""
+        schedule = self._decisions.schedule
+        if schedule.target is not None:
+            return _dated(step, start, end)
+        return _numbered(step, (start - schedule.plan.start).days, (end - schedule.plan.start).days)
 
     def _text(self, firing: Firing) -> str:
         text = firing.text or self._session.book.decisions[firing.decision].answers[firing.answer]
@@ -214,6 +276,22 @@ class StepWriter:
             rules=tuple(f"{f.decision}: {f.rule}" for f in firings),
             cites=self._notes.of_rules(firings),
         )
+
+
+def _once(steps: Sequence[Step]) -> list[Step]:
+    """Without the undated steps that say what an earlier one said; a spell that comes again stays."""
+    seen: set[str] = set()
+    kept = []
+    for step in steps:
+        timeless = step.start is None and step.start_day is None
+        if not (timeless and step.text in seen):
+            kept.append(step)
+        seen.add(step.text)
+    return kept
+
+
+def _same_days(step: Step, other: Step) -> Step:
+    return replace(step, start=other.start, end=other.end, start_day=other.start_day, end_day=other.end_day)
 
 
 def _dated(step: Step, start: date, end: date) -> Step:

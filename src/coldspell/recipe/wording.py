@@ -120,9 +120,12 @@ class Units:
     def volume(self, litres: float) -> str:
         """A volume given in litres."""
         quarts = litres / 0.946353
-        customary = (
-            f"{number(_two(quarts))} US quarts" if quarts >= 0.95 else f"{number(_two(quarts * 4))} US cups"
-        )
+        if quarts >= 8:
+            customary = f"{number(_two(quarts / 4))} US gallons"
+        elif quarts >= 0.95:
+            customary = f"{number(_two(quarts))} US quarts"
+        else:
+            customary = f"{number(_two(quarts * 4))} US cups"
         metric = f"{number(_two(litres))} l" if litres >= 0.95 else f"{number(_two(litres * 1000))} ml"
         return self._pick(metric, customary)
 
@@ -133,8 +136,9 @@ class Units:
             metric = f"{_range(number(_two(low / 1000)), number(_two(high / 1000)))} l"
         else:
             metric = f"{_range(number(_two(low)), number(_two(high)))} ml"
-        ounces = _range(number(_two(low / 29.5735)), number(_two(high / 29.5735)))
-        return self._pick(metric, f"{ounces} fl oz")
+        per_unit, unit = (29.5735, "fl oz") if high < 2000 else (3785.41, "US gallons")
+        amount = _range(number(_two(low / per_unit)), number(_two(high / per_unit)))
+        return self._pick(metric, f"{amount} {unit}")
 
     def mass(self, grams: float) -> str:
         """A weight given in grams."""

@@ -29,6 +29,7 @@ def base_words(knowledge: Knowledge, lot: Lot, units: Units, seed: SeedMeasure, 
     record = knowledge.record
     offspring = knowledge.value("offspring")
     nut = record.unit in ("nut", "acorn", "stone")
+    germination = knowledge.value("germination")
     return {
         "gap": units.length(practice.GAP_MM),
         "layer": units.length(practice.LAYER_MM),
@@ -39,6 +40,8 @@ def base_words(knowledge: Knowledge, lot: Lot, units: Units, seed: SeedMeasure, 
         "pot_depth": units.length(practice.POT_DEPTH_MM),
         "mesh": units.length(practice.MESH_MM),
         "root_pot_up": units.length(practice.ROOT_POT_UP_MM["nut" if nut else "small"]),
+        "germ_range": units.temperature(germination.celsius) if germination and germination.celsius else "",
+        "cut_some": cut_count(lot.seeds),
         "asked": record.asks.question if record.asks else "",
         "graft_thickness": units.length(_graft_mm(knowledge)),
         "graft_when": _years((offspring and offspring.graft_years) or Quantity(*practice.GRAFT_YEARS)),
@@ -59,6 +62,7 @@ def treatment_words(candidate: Candidate | None, dated: Schedule, units: Units) 
         "hold_range": units.temperature((hold and hold.celsius) or practice.HOLD_CELSIUS),
         "cold_length": _sum_days(cold),
         "warm_length": _sum_days(warm),
+        "rest_length": _sum_days([s for s in steps if s.do == "after_ripen"]),
         "total_length": _sum_days([s for s in steps if s.days is not None]),
         "sow_date": spelled_date(target) if target else "",
         "sow_when": f"on {spelled_date(target)}"
@@ -66,6 +70,7 @@ def treatment_words(candidate: Candidate | None, dated: Schedule, units: Units) 
         else "when that is done"
         if steps and (cold or warm)
         else "in spring",
+        "ready_when": spelled_date(dated.plan.ready) if target else "that time",
         "start_when": _start(dated),
         "short_by": f"{infeasible.days_short} days"
         if infeasible and infeasible.days_short != 1
@@ -89,12 +94,34 @@ def step_words(step: Step, units: Units) -> Words:
         length = spelled_minutes(step.minutes)
     elif step.hours_light is not None:
         length = f"{spelled_hours(step.hours_light)} a day"
-    dose = f" at {step.mg_per_l.low:g}–{step.mg_per_l.high:g} mg/l" if step.mg_per_l else ""
+    dose = f" at {_span(step.mg_per_l)} mg/l" if step.mg_per_l else ""
     return {
         "how_long": length,
         "how_warm": f"at {units.temperature(warm)}" if warm else "",
         "substance": (step.substance or "as licensed advice says") + dose,
     }
+
+
+def cut_count(seeds: int) -> str:
+    """How many seeds of a lot are cut for a test: ten, and no more than one in four.
+
+    >>> cut_count(40), cut_count(12), cut_count(3)
+    ('ten', 'three', 'one (if you can spare it)')
+    """
+    few = (
+        "one (if you can spare it)",
+        "one",
+        "two",
+        "three",
+        "four",
+        "five",
+        "six",
+        "seven",
+        "eight",
+        "nine",
+    )
+    share = seeds // 4
+    return "ten" if share >= 10 else few[share]
 
 
 def name_of(knowledge: Knowledge) -> str:
@@ -131,6 +158,10 @@ def _sum_days(steps: list[Step]) -> str:
         return "the time it takes"
     usual = sum(s.plan for s in spans) if any(s.usual is not None for s in spans) else None
     return spelled_days(Quantity(sum(s.low for s in spans), sum(s.high for s in spans), usual))
+
+
+def _span(span: Quantity) -> str:
+    return f"{span.low:g}" if span.low == span.high else f"{span.low:g}–{span.high:g}"
 
 
 def _years(span: Quantity) -> str:

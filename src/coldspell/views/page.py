@@ -49,7 +49,7 @@ def plain(text: str) -> str:
 def paragraph(text: str, width: int, indent: int = 0, first: str | None = None) -> list[str]:
     """Wrap a text; ``first`` stands at the start of the first line instead of the indent."""
     start = " " * indent if first is None else first.ljust(indent)
-    if len(start) > indent:
+    if len(start.rstrip()) >= indent > 0 and first:
         return [start.rstrip(), *paragraph(text, width, indent)]
     return textwrap.wrap(
         text,

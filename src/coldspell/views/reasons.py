@@ -11,6 +11,7 @@ from coldspell.views.page import paragraph, plain
 
 def tree(recipe: Recipe, width: int, *, ascii_only: bool = False) -> str:
     """Decision, rule, the facts that held, the reason and its sources; with dissenting sources at the end."""
+    practice = {s.number for s in recipe.sources if s.basis == "practice" and s.source is None}
     lines = ["Why"]
     last = ""
     for row in recipe.trace:
@@ -18,16 +19,17 @@ def tree(recipe: Recipe, width: int, *, ascii_only: bool = False) -> str:
         if head != last:
             lines += paragraph(f"{head}: {row.asks}", width, 2)
             last = head
-        lines += _row(row, width)
+        lines += _row(row, width, practice)
     for other in recipe.not_used:
         lines += paragraph(f"not followed: {other.says} {other.because}", width, 2)
     text = "\n".join(lines) + "\n"
     return plain(text) if ascii_only else text
 
 
-def _row(row: TraceRow, width: int) -> list[str]:
+def _row(row: TraceRow, width: int, practice: set[int]) -> list[str]:
     facts = ", ".join(f"{name} is {_said(value)}" for name, value in row.facts.items()) or "whatever the lot"
-    numbers = f" [{', '.join(map(str, row.cites))}]" if row.cites else ""
+    sourced = [n for n in row.cites if n not in practice]
+    numbers = f" [{', '.join(map(str, sourced))}]" if sourced else " (common practice)" if row.cites else ""
     lines = paragraph(f"└ {row.answer}: rule “{row.rule}”", width, 6, "    ")
     lines += paragraph(f"since {facts}", width, 8)
     return lines + paragraph(f"{row.because}{numbers}", width, 8)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from datetime import date
 
 import msgspec
@@ -13,7 +13,9 @@ from coldspell.recipe.wording import Units, number, plural, short_date, spelled_
 from coldspell.views.page import labelled, paragraph, plain
 
 _LABEL = 12
+_EVERYWHERE = ("cites", "everywhere", "worldwide", "international")
 _STEP = 20
+_MOIST = ("warm_moist", "cool_moist", "cold_moist", "alternate")
 
 
 def render(recipe: Recipe, width: int = 80, *, ascii_only: bool = False) -> str:
@@ -91,6 +93,8 @@ def _you_need(recipe: Recipe, width: int) -> list[str]:
         if recipe.route in ("treat_indoors", "sow_now_or_hold"):
             things.append('label "not food"')
         rows.append(("You need", " · ".join(things)))
+    elif recipe.route in ("plant_now", "pot_and_keep_cold"):
+        rows.append(("You need", "a deep pot for each rooted seed · damp potting mix"))
     expect = recipe.expectation
     if expect is not None and expect.plants is not None:
         text = expect.says
@@ -120,30 +124,25 @@ def _timing(recipe: Recipe, width: int) -> list[str]:
 def _steps(recipe: Recipe, width: int) -> list[str]:
     lines: list[str] = []
     laid = False
-    for place, step in enumerate(_merged(recipe.steps), 1):
-        label = f"{place:>2}  {_when(step, recipe)}"
-        lines += labelled([(label, _marked(step.text, step.cites, recipe))], width, _STEP + 2)
-        if not laid and step.do in ("warm_moist", "cool_moist", "cold_moist", "alternate"):
+    labels = [f"{place:>2}  {_when(step, recipe)}" for place, step in enumerate(recipe.steps, 1)]
+    column = max(_STEP, *(len(label) for label in labels)) + 2 if labels else _STEP + 2
+    for label, step in zip(labels, recipe.steps, strict=True):
+        lines += labelled([(label, _marked(step.text, step.cites, recipe))], width, column)
+        if not laid and step.do in _MOIST:
             laid = True
-            lines += _how(recipe, width)
+            lines += _how(recipe, width, column)
     if not laid and recipe.medium is not None:
         lines += (
-            ["", "    To hold them", *_how(recipe, width)]
+            ["", "    To hold them", *_how(recipe, width, column)]
             if recipe.route == "sow_now_or_hold"
-            else _how(recipe, width)
+            else _how(recipe, width, column)
         )
     if recipe.medium is None:
-        lines += _where(recipe, width)
+        lines += _where(recipe, width, column)
     return lines + _looks(recipe, width)
 
 
-def _merged(steps: Iterable[Step]) -> list[Step]:
-    """Steps with a text that an earlier one already gave are left out."""
-    seen: dict[str, Step] = {}
-    return [seen.setdefault(s.text, s) for s in steps if s.text not in seen]
-
-
-def _how(recipe: Recipe, width: int) -> list[str]:
+def _how(recipe: Recipe, width: int, column: int) -> list[str]:
     medium, layout = recipe.medium, recipe.layout
     if medium is None:
         return []
@@ -158,13 +157,21 @@ def _how(recipe: Recipe, width: int) -> list[str]:
     rows.append(("    Damp, not wet", medium.wetness))
     rows.append(("    Closed", medium.closure))
     if medium.place:
-        rows.append(("    In the cold", medium.place))
-    return labelled(rows, width, _STEP + 2)
+        first = next((s.do for s in recipe.steps if s.do in _MOIST), "cold_moist")
+        label = (
+            "    In the cold"
+            if first == "cold_moist"
+            else "    Where"
+            if first == "cool_moist"
+            else "    Later, cold"
+        )
+        rows.append((label, medium.place))
+    return labelled(rows, width, column)
 
 
-def _where(recipe: Recipe, width: int) -> list[str]:
+def _where(recipe: Recipe, width: int, column: int) -> list[str]:
     """Where pots and outdoor sowings lie, when there is no bag."""
-    return labelled([("    Where", recipe.place)], width, _STEP + 2) if recipe.place else []
+    return labelled([("    Where", recipe.place)], width, column) if recipe.place else []
 
 
 def _because(recipe: Recipe, decision: str) -> str:
@@ -188,7 +195,7 @@ def _look_when(recipe: Recipe) -> str:
     if not checks.days:
         return "every two weeks:"
     if checks.dates:
-        named = [_day(d, recipe) for d in checks.dates[:5]]
+        named = _days(checks.dates[:5], recipe)
         more = "" if len(checks.dates) <= 5 else f", and so on to {_day(checks.dates[-1], recipe)}"
         return f"{', '.join(named)}{more}; weekly near the end and after the first root:"
     named = [str(d) for d in checks.days[:5]]
@@ -231,6 +238,9 @@ def _law(recipe: Recipe) -> list[tuple[str, str]]:
     here = [n for n in recipe.law if place and _same_place(place, n.text.split(":")[0].casefold())]
     if here:
         return _notes("Law", here, recipe)
+    everywhere = [n for n in recipe.law if n.text.split(":")[0].casefold().startswith(_EVERYWHERE)]
+    if len(everywhere) == len(recipe.law):
+        return _notes("Law", everywhere, recipe)
     places = "; ".join(dict.fromkeys(n.text.split(":")[0] for n in recipe.law))
     return [("Law", f"Rules on this kind are noted for {places}. Say your place, or ask locally.")]
 
@@ -245,7 +255,9 @@ def _notes(label: str, notes: Iterable[Note], recipe: Recipe) -> list[tuple[str,
 
 def _treatments(recipe: Recipe, width: int) -> list[str]:
     """Why this way, and which others there are; dissenting sources are left to --why."""
-    rows = []
+    rows: list[tuple[str, str]] = []
+    if recipe.route in ("do_not", "gather_anew"):
+        return []
     labels = {"used": "Why so", "possible": "Another way", "refused": "Not for this"}
     for treatment in recipe.treatments:
         text = f"{treatment.name.replace('-', ' ')}. {' '.join(treatment.says)} {treatment.because or ''}"
@@ -273,6 +285,8 @@ def _sources(recipe: Recipe, width: int, shown: set[int]) -> list[str]:
 def _when(step: Step, recipe: Recipe) -> str:
     if step.start is not None and step.end is not None:
         start, end = _day(step.start, recipe), _day(step.end, recipe)
+        if step.start[:4] == step.end[:4]:  # one year for both
+            start = start.removesuffix(f" {step.start[:4]}") if start != end else start
         return start if start == end else f"{start} – {end}"
     if step.start_day is not None and step.end_day is not None:
         if step.start_day == step.end_day:
@@ -285,6 +299,15 @@ def _day(text: str, recipe: Recipe) -> str:
     """A day without its year while that is plain: in the twelve months after asking."""
     day, asked = date.fromisoformat(text), date.fromisoformat(recipe.asked_on)
     return short_date(day, day.year if -60 <= (day - asked).days < 330 else None)
+
+
+def _days(dates: Sequence[str], recipe: Recipe) -> list[str]:
+    """Days in a row; a year stands only behind the last of its days."""
+    named = [_day(d, recipe) for d in dates]
+    return [
+        name.removesuffix(f" {day[:4]}") if day[:4] == after[:4] else name
+        for name, day, after in zip(named, dates, [*dates[1:], ""], strict=True)
+    ]
 
 
 def _span(low: float, high: float) -> str:

@@ -1,0 +1,60 @@
+"""What is left of a treatment when part of it is behind the lot."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from coldspell.library.model import Quantity, Step
+
+_SPELL = {"cold_moist": "cold", "cool_moist": "cold", "warm_moist": "warm", "alternate": "warm"}
+
+
+def steps_left(steps: Sequence[Step], cold_days: float, warm_days: float) -> tuple[Step, ...]:
+    """The steps that are still to be done, with the days still to be given.
+
+    Spells are credited in their order, and a later one only once every earlier one has had its shortest
+    length: cold that seed got before the warmth it wants first does not count. A spell that has had its
+    shortest length is done. What comes before a spell that was begun (soaking, opening the coat) is done too;
+    an optional spell counts as left out when a later one was begun.
+
+    Parameters
+    ----------
+    steps
+        As the record has them.
+    cold_days, warm_days
+        Days of moist cold and moist warmth that the lot has had.
+
+    >>> from coldspell.library.model import Quantity
+    >>> cold = Step("cold_moist", days=Quantity(90, 120))
+    >>> [(s.do, s.days) for s in steps_left([Step("soak"), cold], 30, 0)]
+    [('cold_moist', Quantity(low=60, high=90, usual=None))]
+    >>> [s.do for s in steps_left([Step("warm_moist", days=Quantity(60, 60)), cold], 30, 0)]
+    ['warm_moist', 'cold_moist']
+    """
+    left = {"cold": cold_days, "warm": warm_days}
+    rest: list[Step] = []
+    before: list[Step] = []
+    counting = any(left.values())
+    for step in steps:
+        spell = _SPELL.get(step.do)
+        if spell is None or not counting or step.days is None:
+            before.append(step)
+            continue
+        had = min(left[spell], step.days.high)
+        left[spell] -= had
+        if had >= step.days.low or (step.need == "optional" and not had and any(left.values())):
+            before = []
+            continue
+        counting = False
+        if had:
+            before = []
+            step = replace(step, days=_less(step.days, had))
+        before.append(step)
+    rest += before
+    return tuple(rest)
+
+
+def _less(days: Quantity, had: float) -> Quantity:
+    usual = None if days.usual is None else max(0, days.usual - had)
+    return Quantity(max(0, days.low - had), days.high - had, usual)

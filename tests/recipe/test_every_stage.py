@@ -1,0 +1,50 @@
+"""Every stage of a treatment stands on the page, in its order, for every record."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date
+from itertools import pairwise
+
+from coldspell.library.load import Library
+from coldspell.recipe.candidate import MOIST
+from coldspell.recipe.recipe import Recipe, Step
+from coldspell.views import text
+
+DAY = date(2026, 11, 25)
+STAGES = (*MOIST, "scarify_mechanical", "scarify_hot_water", "crack_shell", "after_ripen", "growth_regulator")
+TREATED = ("treat_indoors", "warm_indoors", "treat_and_sow", "after_ripen")
+
+
+def test_every_stage_of_the_treatment_is_printed_in_its_order(
+    ask: Callable[..., Recipe], library: Library
+) -> None:
+    seen = 0
+    for name in library.names:
+        record = library.get(name)
+        for moisture in ("fresh", "dried"):
+            recipe = ask(name, DAY, seeds=30, moisture=moisture)
+            used = [t for t in recipe.treatments if t.status == "used"]
+            if recipe.route not in TREATED or not used:
+                continue
+            chosen = next((t for t in record.treatments if t.name == used[0].name), None)
+            if chosen is None:  # the treatment of the genus
+                continue
+            wanted = [s.do for s in chosen.steps if s.do in STAGES]
+            stages = [s for s in recipe.steps if s.do in STAGES]
+            assert [s.do for s in stages] == wanted, name
+            _follow_each_other(stages, name)
+            page = " ".join(text.render(recipe, 110).split())
+            at = 0
+            for stage in stages:
+                found = page.find(stage.text, at)
+                assert found >= 0, f"{name}: {stage.text}"
+                at = found + len(stage.text)
+            seen += len(stages)
+    assert seen > 1000
+
+
+def _follow_each_other(stages: list[Step], name: str) -> None:
+    days = [(s.start_day, s.end_day) for s in stages if s.start_day is not None and s.end_day is not None]
+    for (_, end), (start, _) in pairwise(days):
+        assert start >= end, name
