@@ -63,6 +63,14 @@ def test_a_near_miss_offers_the_name(shipped: Library, typed: str, near: str) ->
     assert any(near.casefold() in name.casefold() for name in found.nearest)
 
 
+def test_a_word_names_the_plants_without_a_record_too(shipped: Library) -> None:
+    """Hemlock is a conifer, and a deadly herb of another genus (common knowledge, no source)."""
+    found = look_up(shipped, "hemlock")
+    assert isinstance(found, Several)
+    assert [r.name for r in found.records] == ["Tsuga"]
+    assert found.unrecorded == ("Conium",)
+
+
 @pytest.mark.parametrize("typed", ["", "   ", "×", "?!", "zzzzqqq", "x" * 5000])
 def test_nothing_like_it(shipped: Library, typed: str) -> None:
     assert look_up(shipped, typed) == Missing(())

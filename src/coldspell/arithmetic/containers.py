@@ -158,6 +158,7 @@ def fill(
     kind: str = "best",
     medium_per_seed: float = 2.0,
     by_volume_over: int = BY_VOLUME_OVER,
+    layers_max: int | None = None,
 ) -> Filling:
     """Lay out (or mix) seeds in as many containers of one size as are needed.
 
@@ -176,6 +177,8 @@ def fill(
         Volumes of medium to one of seed when mixed (1 to 3: common practice).
     by_volume_over : int
         Above this many seeds, mix by volume.
+    layers_max : int, optional
+        At most so many layers in one container.
 
     Raises
     ------
@@ -190,7 +193,7 @@ def fill(
     if seeds > by_volume_over:
         return _mixed(seeds, diameter, pitch, container, medium_per_seed)
     _over_zero(medium_mm, "layer of medium")
-    return _layered(seeds, diameter, thickness, pitch, medium_mm, kind, container)
+    return _layered(seeds, diameter, thickness, pitch, medium_mm, kind, container, layers_max or seeds)
 
 
 def _layered(
@@ -201,10 +204,11 @@ def _layered(
     medium: float,
     kind: str,
     container: Container,
+    layers_max: int,
 ) -> Filling:
     """Fewest containers, then least medium, over every number of layers that fits."""
     best: Filling | None = None
-    for layers in range(1, seeds + 1):
+    for layers in range(1, min(seeds, layers_max) + 1):
         depth = layers * thickness + (layers + 1) * medium
         area = _footprint(container, depth)
         if area is None:

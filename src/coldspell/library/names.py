@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
@@ -32,9 +32,13 @@ class Found:
 
 @dataclass(frozen=True, slots=True)
 class Several:
-    """A name of several plants: one of these records must be chosen."""
+    """A name of several plants: one of these records must be chosen.
+
+    ``unrecorded`` are genera that people mean by it and that have no record.
+    """
 
     records: tuple[Record, ...]
+    unrecorded: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -177,15 +181,18 @@ def _word_of_several(library: Library, key: str) -> Several | None:
         return None
     names = [entry.record for entry in library.index.get(key, ())]
     covered = {name.split(" ")[0] for name in names}
+    unrecorded = []
     for genus in genera:
         if genus in covered:
             continue
         if genus in library:
             names.append(genus)
         else:
-            members = (name for name in library.names if name.startswith(genus + " "))
-            names += [name for name in members if _carries(library, name, key)]
-    return _several(library, names) if names else None
+            members = [name for name in library.names if name.startswith(genus + " ")]
+            carriers = [name for name in members if _carries(library, name, key)]
+            names += carriers
+            unrecorded += [] if members else [genus]
+    return replace(_several(library, names), unrecorded=tuple(unrecorded)) if names else None
 
 
 def _carries(library: Library, name: str, key: str) -> bool:

@@ -82,8 +82,10 @@ def _typical(quantity: Quantity) -> float:
     return quantity.usual if quantity.usual is not None else (quantity.low + quantity.high) / 2
 
 
-def amounts(form: str, material: str, seed: SeedMeasure, lot: Lot) -> Amounts:
-    """What a lot takes in one form of medium.
+def amounts(
+    form: str, material: str, seed: SeedMeasure, lot: Lot, *, layers_max: int | None = None
+) -> Amounts:
+    """What a lot takes in one form of medium, in at most so many layers to a container.
 
     Raises
     ------
@@ -104,10 +106,10 @@ def amounts(form: str, material: str, seed: SeedMeasure, lot: Lot) -> Amounts:
         )
     container = _container(lot)
     if form == "bag":
-        filling = _filled(lot, seed, container)
+        filling = _filled(lot, seed, container, layers_max)
         if filling.containers > MANY_BAGS and not lot.bag_mm and not lot.container_mm:
             container = BULK_BOX
-            filling = _filled(lot, seed, container)
+            filling = _filled(lot, seed, container, layers_max)
         litres = max(filling.medium_litres, LEAST_LITRES)
         space = filling.containers * container_litres(container)
         water = _water(material, litres)
@@ -121,7 +123,7 @@ def amounts(form: str, material: str, seed: SeedMeasure, lot: Lot) -> Amounts:
     return Amounts(needed, _water(material, needed), count, container, space_litres=space)
 
 
-def _filled(lot: Lot, seed: SeedMeasure, container: Container) -> Filling:
+def _filled(lot: Lot, seed: SeedMeasure, container: Container, layers_max: int | None) -> Filling:
     return fill(
         lot.seeds,
         seed.width_mm,
@@ -129,6 +131,7 @@ def _filled(lot: Lot, seed: SeedMeasure, container: Container) -> Filling:
         seed_thickness_mm=seed.thickness_mm,
         seed_length_mm=seed.length_mm,
         gap_mm=practice.GAP_MM,
+        layers_max=layers_max,
     )
 
 

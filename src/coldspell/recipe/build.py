@@ -61,7 +61,9 @@ def answer(
     decisions = decide(knowledge, lot, question.today, session)
     seed = seed_measure(knowledge, lot)
     form = decisions.answer("medium")
-    amount = amounts(form, decisions.answer("material") or "", seed, lot) if form else Amounts()
+    single = 1 if decisions.answer("layout") == "one_layer" else None
+    material = decisions.answer("material") or ""
+    amount = amounts(form, material, seed, lot, layers_max=single) if form else Amounts()
     units = Units(lot.units)
     words = _words(knowledge, lot, units, seed, amount, decisions)
     case = Case(
@@ -147,7 +149,12 @@ def find(name: str, library: Library) -> Knowledge:
     if isinstance(found, Several):
         some = ", ".join(_both_names(Knowledge(r, None)) for r in found.records[:12])
         more = f" and {len(found.records) - 12} more" if len(found.records) > 12 else ""
-        raise ColdspellError(f"{name!r} is the name of several plants", mend=f"Which one: {some}{more}?")
+        none = (
+            f" Also {', '.join(found.unrecorded)}, of which there is no record." if found.unrecorded else ""
+        )
+        raise ColdspellError(
+            f"{name!r} is the name of several plants", mend=f"Which one: {some}{more}?{none}"
+        )
     near = ", ".join(found.nearest[:5])
     genus = library.genus(name.strip().capitalize())
     raise ColdspellError(
