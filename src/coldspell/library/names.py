@@ -5,9 +5,10 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any
+
+from msgspec import Struct
 
 from coldspell.library.compiled import Entry
 from coldspell.library.model import Record
@@ -22,23 +23,20 @@ _UNIT_WORDS = frozenset(
 _RANKS = {"ssp": "subsp", "subspecies": "subsp", "variety": "var", "forma": "f"}
 
 
-@dataclass(frozen=True, slots=True)
-class Found:
+class Found(Struct, frozen=True):
     """One record; ``matched_as`` is the name of the record, synonym or common name that was meant."""
 
     record: Record
     matched_as: str
 
 
-@dataclass(frozen=True, slots=True)
-class Several:
+class Several(Struct, frozen=True):
     """A name of several plants: one of these records must be chosen."""
 
     records: tuple[Record, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Missing:
+class Missing(Struct, frozen=True):
     """No record; ``nearest`` holds similar names, best first."""
 
     nearest: tuple[str, ...]

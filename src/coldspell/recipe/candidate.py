@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from coldspell.arithmetic.calendar import StepDays, credit_days
 from coldspell.errors import InternalFault
@@ -19,8 +20,7 @@ _CLASSES = {"warm_moist": "warm", "cold_moist": "cold", "cool_moist": "cold", "a
 _TREAT_COLD = ("cold_moist", "cool_moist")
 
 
-@dataclass(frozen=True, slots=True)
-class Candidate:
+class Candidate(Struct, frozen=True):
     """A treatment with what was measured of it. Days are planned ones, less what the lot has had."""
 
     treatment: Treatment

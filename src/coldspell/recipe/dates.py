@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date
+
+from msgspec import Struct
 
 from coldspell.arithmetic.calendar import (
     Infeasible,
@@ -20,8 +21,7 @@ from coldspell.recipe import practice
 from coldspell.recipe.lot import Lot
 
 
-@dataclass(frozen=True, slots=True)
-class Schedule:
+class Schedule(Struct, frozen=True):
     """Dates of a treatment for a lot. Without a sowing date ``plan`` runs forward from ``first``.
 
     ``days_spare`` is what is left between the first possible day and sowing after the planned treatment,
