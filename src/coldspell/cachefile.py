@@ -65,21 +65,26 @@ def cached(key: str, name: str, build: Callable[[], bytes], folder: Path | None 
     Two processes may build at once: each writes its own temporary file and the last replace wins, whole.
     """
     folder = folder or cache_dir()
-    path = folder / f"{name}-{key[:40]}.json" if folder else None
+    path = entry_path(folder, key, name) if folder else None
     kept = _read(path) if path else None
     if kept is not None:
         return kept
     content = build()
     if path:
-        _write(path, content)
+        write_entry(path, content + zlib.crc32(content).to_bytes(4, "big"))
     return content
+
+
+def entry_path(folder: Path, key: str, name: str) -> Path:
+    """The file of one entry."""
+    return folder / f"{name}-{key[:40]}.json"
 
 
 def forget(key: str, name: str, folder: Path | None = None) -> None:
     """Drop one entry: for a caller who finds that it cannot decode what it was given."""
     folder = folder or cache_dir()
     if folder:
-        _remove(folder / f"{name}-{key[:40]}.json")
+        _remove(entry_path(folder, key, name))
 
 
 def _read(path: Path) -> bytes | None:
@@ -91,7 +96,8 @@ def _read(path: Path) -> bytes | None:
     return content if len(data) >= 4 and zlib.crc32(content).to_bytes(4, "big") == mark else None
 
 
-def _write(path: Path, content: bytes) -> None:
+def write_entry(path: Path, data: bytes) -> None:
+    """Put an entry in its place, whole or not at all, and clear old ones; do without where that fails."""
     import tempfile  # costs some milliseconds, and a warm start never writes
 
     temporary: Path | None = None
@@ -100,7 +106,7 @@ def _write(path: Path, content: bytes) -> None:
         handle, text = tempfile.mkstemp(dir=path.parent, prefix=".new-")
         temporary = Path(text)
         with os.fdopen(handle, "wb") as file:
-            file.write(content + zlib.crc32(content).to_bytes(4, "big"))
+            file.write(data)
         os.replace(temporary, path)
         _prune(path)
     except OSError:

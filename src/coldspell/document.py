@@ -10,18 +10,16 @@ import importlib.util
 import re
 from collections.abc import Iterable
 from functools import cache
-from pathlib import Path
 from typing import Any
 
 from coldspell.errors import ColdspellError, Place
+from coldspell.filebytes import MAX_BYTES, read_bytes
 from coldspell.nodes import Builder, Mapping, Node, Plain, Scalar, Sequence
 
 __all__ = [
     "MAX_BYTES", "Mapping", "Node", "Plain", "Scalar", "Sequence", "at", "decode", "from_plain",
     "has_c_parser", "parse", "place", "plain", "read_bytes",
 ]  # fmt: skip
-
-MAX_BYTES = 256 * 1024
 
 
 def place(node: Node, file: str) -> Place:
@@ -82,39 +80,6 @@ _NAMED = {
     "\u2029": ("the paragraph separator U+2029", "Use an ordinary line end."),
     "%": ("a YAML directive (%)", "Take the line out; only plain YAML 1.2 is read."),
 }
-
-
-def read_bytes(path: Path, file: str | None = None, limit: int = MAX_BYTES) -> bytes:
-    """Return the bytes of a regular file of at most ``limit`` bytes; never reads more than that.
-
-    Raises
-    ------
-    ColdspellError
-        If the file cannot be read, is no regular file or is too large.
-    """
-    name = file or str(path)
-    try:
-        if not path.is_file():
-            if path.exists():
-                raise ColdspellError("this is not a file", name, "Name a YAML file.")
-            raise ColdspellError(_why_absent(path), name, "Check the path.")
-        with path.open("rb") as stream:
-            data = stream.read(limit + 1)
-    except OSError as error:
-        raise ColdspellError(f"the file cannot be read: {error.strerror or error}", name) from None
-    if len(data) > limit:
-        raise ColdspellError(
-            f"the file is larger than {limit // 1024} KB", name, "Is this the right file? Split it."
-        )
-    return data
-
-
-def _why_absent(path: Path) -> str:
-    try:
-        path.stat()
-    except OSError as error:
-        return f"the file cannot be read: {error.strerror or error}"
-    return "there is no such file"
 
 
 def decode(data: bytes, file: str) -> str:

@@ -11,8 +11,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
+
+from msgspec import Struct
 
 from coldspell.errors import ColdspellError
 
@@ -20,8 +21,7 @@ EVENTS = ("rooted", "sprouted")
 ENDS = ("ready", *EVENTS)
 
 
-@dataclass(frozen=True, slots=True)
-class StepDays:
+class StepDays(Struct, frozen=True):
     """One step and its length in days; ``usual_days`` may be unknown, ``until`` says what ends it."""
 
     name: str
@@ -65,8 +65,7 @@ class StepDays:
         return self.plan if self.ends_on_event else self.low
 
 
-@dataclass(frozen=True, slots=True)
-class DatedStep:
+class DatedStep(Struct, frozen=True):
     """A step on the calendar.
 
     ``start`` and ``end`` are the planned dates. The ranges are wider than one day only after or within a step
@@ -85,8 +84,7 @@ class DatedStep:
     least_end: date
 
 
-@dataclass(frozen=True, slots=True)
-class Plan:
+class Plan(Struct, frozen=True):
     """A schedule that fits.
 
     ``window_first`` to ``window_last``: the days on which one may start (from not outrunning minimum and
@@ -111,8 +109,7 @@ class Plan:
     shortened: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Infeasible:
+class Infeasible(Struct, frozen=True):
     """Why no schedule fits, and each way out as a number; ranking them is the rules' work.
 
     ``constraint``: ``collected`` or ``today`` (the later of the two binds: too little time is left) or

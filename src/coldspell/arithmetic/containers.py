@@ -8,7 +8,8 @@ marked common practice have no source.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from coldspell.arithmetic.packing import Pattern, circle_pattern, pitch_mm, rectangle_pattern
 from coldspell.errors import ColdspellError
@@ -28,8 +29,7 @@ NUTS_PER_LITRE = 1.15e6
 """Seeds a litre times the cube of their diameter in mm (roundish seed; common practice, within 15 %)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Box:
+class Box(Struct, frozen=True):
     """A rectangular container, inside measures [mm]."""
 
     width_mm: float
@@ -37,16 +37,14 @@ class Box:
     height_mm: float
 
 
-@dataclass(frozen=True, slots=True)
-class Tub:
+class Tub(Struct, frozen=True):
     """A round container, inside measures [mm]."""
 
     diameter_mm: float
     height_mm: float
 
 
-@dataclass(frozen=True, slots=True)
-class Bag:
+class Bag(Struct, frozen=True):
     """A flat bag as it lies empty [mm]."""
 
     width_mm: float
@@ -56,8 +54,7 @@ class Bag:
 Container = Box | Tub | Bag
 
 
-@dataclass(frozen=True, slots=True)
-class Filling:
+class Filling(Struct, frozen=True):
     """How seed and medium lie in each container, and what is needed in all.
 
     ``method`` is ``layers`` or ``volume``. ``pattern`` is the layer (empty when by volume), ``levels_mm`` the

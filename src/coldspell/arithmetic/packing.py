@@ -7,7 +7,8 @@ neighbour. Points are millimetres from a corner of the rectangle, or from the mi
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from coldspell.errors import ColdspellError
 
@@ -17,8 +18,7 @@ _SLACK = 1e-9
 _OFFSETS: tuple[Point, ...] = ((0, 0), (1 / 2, 0), (1 / 2, 1 / 3), (1 / 2, 1 / 2), (1 / 4, 1 / 4), (0, 1 / 2))
 
 
-@dataclass(frozen=True, slots=True)
-class Pattern:
+class Pattern(Struct, frozen=True):
     """Seeds of one layer: ``kind`` is ``square`` or ``hexagonal``, ``points_mm`` the middle of each seed."""
 
     kind: str

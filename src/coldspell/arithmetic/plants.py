@@ -8,7 +8,8 @@ variance of the product, so that plants are beta-binomial.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from coldspell.arithmetic.distributions import (
     beta_binomial_at_most,
@@ -24,8 +25,7 @@ _EXACT_UP_TO = 20_000
 _CERTAIN = 1e-12
 
 
-@dataclass(frozen=True, slots=True)
-class Share:
+class Share(Struct, frozen=True):
     """A share between 0 and 1 with its uncertainty: mean and variance."""
 
     mean: float
@@ -41,8 +41,7 @@ class Share:
         return (self.mean * size, (1 - self.mean) * size) if size > 0 else None
 
 
-@dataclass(frozen=True, slots=True)
-class Expectation:
+class Expectation(Struct, frozen=True):
     """Plants to expect: mean, and the range that holds them with probability ``level``."""
 
     mean: float

@@ -6,7 +6,8 @@ The amounts are common practice without source (the squeeze test overrides them)
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from coldspell.errors import ColdspellError
 
@@ -38,8 +39,7 @@ MOSS_ML_PER_KG = 260.8
 """Packing moss for chestnuts: 4 US fl oz a pound (Northern Nut Growers Association, 37th report, 1946)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Towels:
+class Towels(Struct, frozen=True):
     """Sheets and rolls for small seed, water for all sheets [ml, low and high]."""
 
     sheets: int

@@ -14,6 +14,8 @@ from datetime import date, datetime
 from enum import StrEnum
 from typing import Any
 
+from msgspec import Struct
+
 from coldspell.errors import ColdspellError
 
 Row = tuple[str, str]
@@ -135,6 +137,8 @@ def measures(value: str, count: int, what: str) -> tuple[float, ...]:
 
 
 def _plain(value: Any) -> Any:
+    if isinstance(value, Struct):
+        return {name: _plain(getattr(value, name)) for name in value.__struct_fields__}
     if dataclasses.is_dataclass(value) and not isinstance(value, type):
         return {f.name: _plain(getattr(value, f.name)) for f in dataclasses.fields(value)}
     if isinstance(value, dict):

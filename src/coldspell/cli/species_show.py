@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import fields
 from typing import Annotated, Any
 
 import typer
@@ -140,7 +139,7 @@ def _from(origin: Record | None) -> str:
 
 def _gist(item: Hazard | Law) -> tuple[Any, ...]:
     """What makes two hazards or laws the same: all but their footnotes."""
-    return tuple(getattr(item, one.name) for one in fields(item) if one.name != "cite")
+    return tuple(getattr(item, name) for name in item.__struct_fields__ if name != "cite")
 
 
 def _references(library: Library, used: Mapping[str, Cite]) -> Iterator[Row]:

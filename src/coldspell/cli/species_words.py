@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import fields, is_dataclass
 from typing import Any
+
+from msgspec import Struct
 
 from coldspell.library.model import Condition, Quantity, Step, Treatment
 
@@ -88,8 +89,9 @@ def topic(value: Any) -> str:
         return "; ".join(topic(item) for item in value)
     if isinstance(value, Mapping):
         return "; ".join(f"{key}: {topic(item)}" for key, item in value.items())
-    if is_dataclass(value) and not isinstance(value, type):
-        parts = [_part(one.name, getattr(value, one.name)) for one in fields(value) if one.name != "cite"]
+    if isinstance(value, Struct):
+        names = (name for name in value.__struct_fields__ if name != "cite")
+        parts = [_part(name, getattr(value, name)) for name in names]
         return ", ".join(part for part in parts if part)
     return "nothing" if value is None else str(value)
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 from typing import Any
 
 from coldspell.library.load import Library
@@ -39,9 +39,9 @@ Compare = Callable[[Record, Record], list[Change]]
 def compare_topics(old: Record, new: Record) -> list[Change]:
     """Return the topics in which two versions of a record differ; footnotes count as one topic."""
     changes = [
-        Change(new.name, one.name, getattr(old, one.name), getattr(new, one.name))
-        for one in fields(Record)
-        if one.name not in _SILENT and getattr(old, one.name) != getattr(new, one.name)
+        Change(new.name, topic, getattr(old, topic), getattr(new, topic))
+        for topic in Record.__struct_fields__
+        if topic not in _SILENT and getattr(old, topic) != getattr(new, topic)
     ]
     if not changes and old.cites != new.cites:
         changes.append(Change(new.name, _SOURCES, old.cites, new.cites))

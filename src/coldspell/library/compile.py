@@ -9,11 +9,11 @@ import msgspec
 
 from coldspell.document import Mapping, Node, decode, parse, place, plain
 from coldspell.errors import ColdspellError, Place
-from coldspell.library.compiled import Compiled
 from coldspell.library.files import BIBLIOGRAPHY, NOT_RECORDS, WORDS, LibraryFile
 from coldspell.library.names import index_of
 from coldspell.library.schema import Violation, shipped_check
 from coldspell.library.shape import to_record_shape
+from coldspell.pieces import Pieces
 
 _encode = msgspec.json.encode
 
@@ -36,8 +36,11 @@ def read_valid(file: LibraryFile, schema: str) -> Node:
     return root
 
 
-def compile_library(files: Sequence[LibraryFile]) -> Compiled:
-    """Compile library files; a record of a later library replaces the one of an earlier."""
+def compile_library(files: Sequence[LibraryFile]) -> Pieces:
+    """Compile library files (into what :class:`~coldspell.library.compiled.Compiled` reads).
+
+    A record of a later library replaces the one of an earlier.
+    """
     records: dict[str, dict[str, Any]] = {}
     owners: dict[str, LibraryFile] = {}
     for file in files:
@@ -58,14 +61,17 @@ def compile_library(files: Sequence[LibraryFile]) -> Compiled:
     units: dict[str, list[str]] = {}
     for name, shaped in ordered.items():
         units.setdefault(shaped["unit"], []).append(name)
-    return Compiled(
-        records={name: msgspec.Raw(_encode(shaped)) for name, shaped in ordered.items()},
-        libraries={name: owners[name].library for name in ordered},
-        index=index_of(ordered),
-        units=units,
-        words=_words(files),
-        bibliography=_bibliography(files),
-    )
+    whole = {
+        "libraries": {name: owners[name].library for name in ordered},
+        "index": index_of(ordered),
+        "units": units,
+        "words": _words(files),
+    }
+    return {
+        "whole": {name: _encode(value) for name, value in whole.items()},
+        "records": {name: _encode(shaped) for name, shaped in ordered.items()},
+        "bibliography": _bibliography(files),
+    }
 
 
 def _name_place(root: Node, file: LibraryFile) -> Place:
@@ -79,12 +85,12 @@ def _each(files: Sequence[LibraryFile], name: str, use: Callable[[LibraryFile], 
             use(file)
 
 
-def _bibliography(files: Sequence[LibraryFile]) -> dict[str, msgspec.Raw]:
-    items: dict[str, msgspec.Raw] = {}
+def _bibliography(files: Sequence[LibraryFile]) -> dict[str, bytes]:
+    items: dict[str, bytes] = {}
 
     def add(file: LibraryFile) -> None:
         for item in plain(read_valid(file, "csl-data")):
-            items[item["id"]] = msgspec.Raw(_encode(item))
+            items[item["id"]] = _encode(item)
 
     _each(files, BIBLIOGRAPHY, add)
     return dict(sorted(items.items()))

@@ -1,8 +1,16 @@
-"""The compiled library as it is kept between runs: records stay undecoded until one is asked for."""
+"""The compiled library as it is kept between runs: nothing is decoded before it is asked for."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping
+from functools import cached_property
+from typing import Any, Generic, TypeVar
+
 import msgspec
+
+from coldspell.pieces import Pieces
+
+T = TypeVar("T")
 
 
 class Entry(msgspec.Struct, frozen=True, array_like=True):
@@ -13,12 +21,54 @@ class Entry(msgspec.Struct, frozen=True, array_like=True):
     kind: str
 
 
-class Compiled(msgspec.Struct, frozen=True):
-    """A whole library; ``libraries`` says which library (from 0) a record came from."""
+class Decoded(Mapping[str, T], Generic[T]):
+    """JSON values by name, each decoded when it is asked for."""
 
-    records: dict[str, msgspec.Raw]
-    libraries: dict[str, int]
-    index: dict[str, list[Entry]]
-    units: dict[str, list[str]]
-    words: dict[str, list[str]]
-    bibliography: dict[str, msgspec.Raw]
+    __slots__ = ("_decoder", "_raw")
+
+    def __init__(self, raw: Mapping[str, bytes | msgspec.Raw], decoder: msgspec.json.Decoder[T]) -> None:
+        self._raw, self._decoder = raw, decoder
+
+    def __getitem__(self, key: str) -> T:
+        return self._decoder.decode(self._raw[key])
+
+    def __contains__(self, key: object) -> bool:
+        return key in self._raw
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._raw)
+
+    def __len__(self) -> int:
+        return len(self._raw)
+
+
+class Compiled:
+    """A whole library in pieces; see :func:`coldspell.library.compile.compile_library`."""
+
+    def __init__(self, pieces: Pieces) -> None:
+        self.records = pieces["records"]
+        self.bibliography: Decoded[dict[str, Any]] = Decoded(
+            pieces["bibliography"], msgspec.json.Decoder(dict[str, Any])
+        )
+        self._whole = pieces["whole"]
+
+    @cached_property
+    def index(self) -> Decoded[list[Entry]]:
+        """Records by folded name."""
+        raw = msgspec.json.decode(self._whole["index"], type=dict[str, msgspec.Raw])
+        return Decoded(raw, msgspec.json.Decoder(list[Entry]))
+
+    @cached_property
+    def libraries(self) -> dict[str, int]:
+        """Which library (from 0) a record came from."""
+        return msgspec.json.decode(self._whole["libraries"], type=dict[str, int])
+
+    @cached_property
+    def units(self) -> dict[str, list[str]]:
+        """Records by what is handled."""
+        return msgspec.json.decode(self._whole["units"], type=dict[str, list[str]])
+
+    @cached_property
+    def words(self) -> dict[str, list[str]]:
+        """Genera by common word."""
+        return msgspec.json.decode(self._whole["words"], type=dict[str, list[str]])

@@ -8,8 +8,8 @@ from hashlib import blake2b
 from pathlib import Path
 from typing import NamedTuple
 
-from coldspell.document import MAX_BYTES, read_bytes
 from coldspell.errors import ColdspellError
+from coldspell.filebytes import MAX_BYTES, read_bytes
 
 BIBLIOGRAPHY = "bibliography.yaml"
 WORDS = "common-words.yaml"
@@ -55,9 +55,9 @@ def read_libraries(dirs: Sequence[Path]) -> list[LibraryFile]:
         or ends in ``.yml``.
     """
     return [
-        read_file(where, relative, number, plain=plain)
+        read_file(entry.path, relative, number, plain=entry.is_file())
         for number, directory in enumerate(dirs)
-        for relative, where, plain in _walk_from(directory)
+        for relative, entry in entries(directory)
     ]
 
 
@@ -88,11 +88,12 @@ def _read_plain(path: str, limit: int) -> bytes | None:
 
 def walk(directory: Path) -> Iterator[tuple[str, Path]]:
     """Yield (path relative to the directory, path) of each YAML file below a directory, sorted."""
-    for relative, where, _ in _walk_from(directory):
-        yield relative, Path(where)
+    for relative, entry in entries(directory):
+        yield relative, Path(entry.path)
 
 
-def _walk_from(directory: Path) -> Iterator[tuple[str, str, bool]]:
+def entries(directory: Path) -> Iterator[tuple[str, os.DirEntry[str]]]:
+    """Yield (path relative to the directory, entry) of each YAML file below a directory, sorted."""
     if not directory.is_dir():
         raise ColdspellError(
             "there is no such library directory", shown(directory), "Name a directory that holds records."
@@ -100,23 +101,22 @@ def _walk_from(directory: Path) -> Iterator[tuple[str, str, bool]]:
     return _walk(str(directory), "", ())
 
 
-def _walk(folder: str, prefix: str, above: tuple[tuple[int, int], ...]) -> Iterator[tuple[str, str, bool]]:
+def _walk(folder: str, prefix: str, above: tuple[str, ...]) -> Iterator[tuple[str, os.DirEntry[str]]]:
     try:
-        status = os.stat(folder)
-        entries = sorted(os.scandir(folder), key=lambda entry: entry.name)
+        found = sorted(os.scandir(folder), key=lambda entry: entry.name)
     except OSError as error:
         raise ColdspellError(f"the folder cannot be read: {error.strerror}", shown(Path(folder))) from None
-    here = (status.st_dev, status.st_ino)
-    if here in above:
-        what = "this link leads back to a folder above it"
-        raise ColdspellError(what, shown(Path(folder)), "Take the link out.")
-    for entry in entries:
+    here = (*above, folder)
+    for entry in found:
         if entry.name.startswith("."):
             continue
         if entry.name.endswith(".yaml"):
-            yield prefix + entry.name, entry.path, entry.is_file()
+            yield prefix + entry.name, entry
         elif entry.is_dir():
-            yield from _walk(entry.path, f"{prefix}{entry.name}/", (*above, here))
+            if entry.is_symlink() and any(os.path.samefile(entry.path, one) for one in here):
+                what = "this link leads back to a folder above it"
+                raise ColdspellError(what, shown(Path(entry.path)), "Take the link out.")
+            yield from _walk(entry.path, f"{prefix}{entry.name}/", here)
         elif entry.name.endswith(".yml"):
             raise ColdspellError("records end in .yaml", shown(Path(entry.path)), "Rename the file.")
 

@@ -2,44 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
 import msgspec
 
 from coldspell import __version__, shipped
-from coldspell.cachefile import cached, content_key, forget
+from coldspell.cachefile import content_key
 from coldspell.errors import InternalFault
 from coldspell.library.compiled import Compiled, Entry
-from coldspell.library.files import LibraryFile, digest, read_libraries
+from coldspell.library.files import digest, read_libraries
 from coldspell.library.model import Record
+from coldspell.library.stamp import stamped_digest
+from coldspell.pieces import Pieces, cached_pieces
 
-_FORMAT = "library 2"  # of the compiled library; a change of it makes older entries unused
+_FORMAT = "library 3"  # of the compiled library; a change of it makes older entries unused
 
 
 def shipped_dirs() -> tuple[Path, ...]:
     """Return the directories of the shipped library."""
     return (shipped.find("species"),)
-
-
-class Items(Mapping[str, dict[str, Any]]):
-    """CSL items by id, each decoded when it is asked for."""
-
-    __slots__ = ("_raw",)
-
-    def __init__(self, raw: Mapping[str, msgspec.Raw]) -> None:
-        self._raw = raw
-
-    def __getitem__(self, key: str) -> dict[str, Any]:
-        item: dict[str, Any] = msgspec.json.decode(self._raw[key])
-        return item
-
-    def __iter__(self) -> Iterator[str]:
-        return iter(self._raw)
-
-    def __len__(self) -> int:
-        return len(self._raw)
 
 
 class Library:
@@ -56,7 +39,7 @@ class Library:
         self._dirs = tuple(dirs)
         self._decoder = msgspec.json.Decoder(Record)
         self._known: dict[str, Record] = {}
-        self.bibliography: Mapping[str, dict[str, Any]] = Items(compiled.bibliography)
+        self.bibliography: Mapping[str, dict[str, Any]] = compiled.bibliography
 
     @property
     def names(self) -> tuple[str, ...]:
@@ -109,7 +92,7 @@ class Library:
         return len(self._compiled.records)
 
 
-def load_library(dirs: Sequence[Path], *, cache: Path | None = None) -> Library:
+def load_library(dirs: Sequence[Path], *, cache: Path | None = None, by_stamp: bool = False) -> Library:
     """Load library directories; a record of a later one replaces the record of that name as a whole.
 
     Parameters
@@ -119,22 +102,18 @@ def load_library(dirs: Sequence[Path], *, cache: Path | None = None) -> Library:
     cache
         Directory for the compiled library; the platform's cache directory by default. Where it cannot be
         written, the library is compiled in memory.
+    by_stamp
+        Read the files only where the operating system says that one was touched since they were read last;
+        for the records inside an installed package (see :func:`coldspell.library.stamp.stamped_digest`).
 
     Raises
     ------
     ColdspellError
         At the first fault of a file, with line and column.
     """
-    files = read_libraries(dirs)
-    whole = digest(files)
+    whole = stamped_digest(dirs, cache) if by_stamp else digest(read_libraries(dirs))
     key = content_key(__version__, _FORMAT, _made_by(), whole)
-    compiled = _decoded(cached(key, "library", lambda: _compile(files), cache))
-    if compiled is None:
-        forget(key, "library", cache)
-        compiled = _decoded(_compile(files))
-    if compiled is None:
-        raise InternalFault("the compiled library cannot be read back")
-    return Library(compiled, dirs, whole)
+    return Library(Compiled(cached_pieces(key, "library", lambda: _compile(dirs, whole), cache)), dirs, whole)
 
 
 def _made_by() -> str:
@@ -145,14 +124,10 @@ def _made_by() -> str:
     return repr([(status.st_size, status.st_mtime_ns) for status in found])
 
 
-def _compile(files: Sequence[LibraryFile]) -> bytes:
+def _compile(dirs: Sequence[Path], whole: str) -> Pieces:
     from coldspell.library.compile import compile_library
 
-    return msgspec.json.encode(compile_library(files))
-
-
-def _decoded(content: bytes) -> Compiled | None:
-    try:
-        return msgspec.json.decode(content, type=Compiled)
-    except msgspec.MsgspecError:
-        return None
+    files = read_libraries(dirs)
+    if digest(files) != whole:
+        raise InternalFault("the library was changed while it was being read", mend="Run the command again.")
+    return compile_library(files)

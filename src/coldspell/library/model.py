@@ -6,13 +6,12 @@ Temperatures are degrees Celsius, lengths millimetres, times days unless the nam
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from msgspec import Struct, field
 
 Condition = str | float | bool | list[str | float]
 
 
-@dataclass(frozen=True, slots=True)
-class Quantity:
+class Quantity(Struct, frozen=True):
     """One number, a range, or a range with its usual value (``low <= usual <= high``)."""
 
     low: float
@@ -25,8 +24,7 @@ class Quantity:
         return self.high if self.usual is None else self.usual
 
 
-@dataclass(frozen=True, slots=True)
-class Cite:
+class Cite(Struct, frozen=True):
     """A footnote: who says so. ``basis`` is ``read``, ``recalled`` or ``practice`` (then no source)."""
 
     basis: str
@@ -35,8 +33,7 @@ class Cite:
     note: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(Struct, frozen=True):
     """One thing done to the seed; ``do`` is a word of the closed list of the record schema."""
 
     do: str
@@ -53,8 +50,7 @@ class Step:
     note: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Hold:
+class Hold(Struct, frozen=True):
     """How long the treated seed may wait, and how cold."""
 
     days: Quantity
@@ -62,8 +58,7 @@ class Hold:
     celsius: Quantity | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Treatment:
+class Treatment(Struct, frozen=True):
     """One way to make the seed sprout; ``when`` says for which lots."""
 
     name: str
@@ -75,8 +70,7 @@ class Treatment:
     because: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class NotUsed:
+class NotUsed(Struct, frozen=True):
     """What another source says, and why it is not followed."""
 
     says: str
@@ -84,8 +78,7 @@ class NotUsed:
     because: str
 
 
-@dataclass(frozen=True, slots=True)
-class SeedSize:
+class SeedSize(Struct, frozen=True):
     """Seed length, width and thickness in millimetres."""
 
     cite: tuple[str, ...]
@@ -94,16 +87,14 @@ class SeedSize:
     thickness: Quantity | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Sourced:
+class Sourced(Struct, frozen=True):
     """A bare quantity with its footnotes (seeds per kilogram, filled percent)."""
 
     value: Quantity
     cite: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Storage:
+class Storage(Struct, frozen=True):
     """Storage behaviour after Roberts (1973) and Ellis, Hong & Roberts (1990)."""
 
     behaviour: str
@@ -113,8 +104,7 @@ class Storage:
     celsius: Quantity | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Dormancy:
+class Dormancy(Struct, frozen=True):
     """Dormancy class after Baskin & Baskin (2004); ``class_`` is the key ``class`` of the file."""
 
     class_: str
@@ -123,8 +113,7 @@ class Dormancy:
     epicotyl: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Germination:
+class Germination(Struct, frozen=True):
     """What was seen in germination tests (laboratory temperatures: not sowing advice)."""
 
     cite: tuple[str, ...]
@@ -135,8 +124,7 @@ class Germination:
     root_first: bool | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Sowing:
+class Sowing(Struct, frozen=True):
     """How deep and how warm to sow."""
 
     cite: tuple[str, ...]
@@ -146,8 +134,7 @@ class Sowing:
     light: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Harvest:
+class Harvest(Struct, frozen=True):
     """When ripe seed is gathered (months of the northern hemisphere, may wrap) and how it is cleaned."""
 
     cite: tuple[str, ...]
@@ -156,8 +143,7 @@ class Harvest:
     cleaning: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class KilledBy:
+class KilledBy(Struct, frozen=True):
     """Limits beyond which the seed dies."""
 
     cite: tuple[str, ...]
@@ -167,8 +153,7 @@ class KilledBy:
     heat_celsius: Quantity | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Hazard:
+class Hazard(Struct, frozen=True):
     """What is dangerous, to whom."""
 
     kind: str
@@ -178,8 +163,7 @@ class Hazard:
     says: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Offspring:
+class Offspring(Struct, frozen=True):
     """What the seedlings will be."""
 
     cite: tuple[str, ...]
@@ -192,8 +176,7 @@ class Offspring:
     says: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Law:
+class Law(Struct, frozen=True):
     """A dated note on the law of one place; never a permission."""
 
     place: str
@@ -202,8 +185,7 @@ class Law:
     cite: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class AskAnswer:
+class AskAnswer(Struct, frozen=True):
     """One answer to the question that a mixed genus asks, and the species it leads to."""
 
     if_: str
@@ -212,8 +194,7 @@ class AskAnswer:
     cite: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Asks:
+class Asks(Struct, frozen=True):
     """The question that decides in a mixed genus."""
 
     question: str
@@ -221,8 +202,7 @@ class Asks:
     cite: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Record:
+class Record(Struct, frozen=True):
     """One species, subspecies, variety, hybrid or genus.
 
     ``path`` is the file's path relative to its library directory.

@@ -5,9 +5,10 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any
+
+from msgspec import Struct
 
 from coldspell.library.compiled import Entry
 from coldspell.library.model import Record
@@ -22,16 +23,14 @@ _UNIT_WORDS = frozenset(
 _RANKS = {"ssp": "subsp", "subspecies": "subsp", "variety": "var", "forma": "f"}
 
 
-@dataclass(frozen=True, slots=True)
-class Found:
+class Found(Struct, frozen=True):
     """One record; ``matched_as`` is the name of the record, synonym or common name that was meant."""
 
     record: Record
     matched_as: str
 
 
-@dataclass(frozen=True, slots=True)
-class Several:
+class Several(Struct, frozen=True):
     """A name of several plants: one of these records must be chosen.
 
     ``unrecorded`` are genera that people mean by it and that have no record.
@@ -41,8 +40,7 @@ class Several:
     unrecorded: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Missing:
+class Missing(Struct, frozen=True):
     """No record; ``nearest`` holds similar names, best first."""
 
     nearest: tuple[str, ...]
@@ -192,7 +190,9 @@ def _word_of_several(library: Library, key: str) -> Several | None:
             carriers = [name for name in members if _carries(library, name, key)]
             names += carriers
             unrecorded += [] if members else [genus]
-    return replace(_several(library, names), unrecorded=tuple(unrecorded)) if names else None
+    if not names:
+        return None
+    return Several(_several(library, names).records, tuple(unrecorded))
 
 
 def _carries(library: Library, name: str, key: str) -> bool:

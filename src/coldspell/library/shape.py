@@ -9,9 +9,10 @@ from __future__ import annotations
 
 import types
 from collections.abc import Callable
-from dataclasses import fields, is_dataclass
 from functools import cache
 from typing import Any, Union, get_args, get_origin, get_type_hints
+
+from msgspec import Struct
 
 from coldspell.library.model import Quantity, Record
 
@@ -46,7 +47,7 @@ def _as_it_is(value: Any) -> Any:
 def _shape_of(kind: Any) -> Shape:
     if kind is Quantity:
         return _quantity
-    if is_dataclass(kind):
+    if isinstance(kind, type) and issubclass(kind, Struct):
         return _map_shape(kind)
     origin, inner = get_origin(kind), get_args(kind)
     if origin in (Union, types.UnionType):
@@ -67,7 +68,7 @@ def _shape_of(kind: Any) -> Shape:
 
 def _map_shape(kind: Any) -> Shape:
     hints = get_type_hints(kind)
-    shapes = {one.name.rstrip("_"): (one.name, _shape_of(hints[one.name])) for one in fields(kind)}
+    shapes = {name.rstrip("_"): (name, _shape_of(hints[name])) for name in kind.__struct_fields__}
 
     def shape(value: dict[str, Any]) -> dict[str, Any]:
         shaped = {}

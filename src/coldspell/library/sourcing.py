@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, fields, is_dataclass
+from dataclasses import dataclass
 from typing import Any
+
+from msgspec import Struct
 
 from coldspell.library.load import Library
 from coldspell.library.model import Record
@@ -51,11 +53,11 @@ class Gaps:
 def cited_by_topic(record: Record) -> dict[str, tuple[str, ...]]:
     """Return the footnotes that each topic of a record cites."""
     topics: dict[str, tuple[str, ...]] = {}
-    for one in fields(record):
-        if one.name not in ("cites", "accept"):
-            notes = tuple(dict.fromkeys(_notes(getattr(record, one.name))))
+    for name in record.__struct_fields__:
+        if name not in ("cites", "accept"):
+            notes = tuple(dict.fromkeys(_notes(getattr(record, name))))
             if notes:
-                topics[one.name] = notes
+                topics[name] = notes
     return topics
 
 
@@ -63,10 +65,10 @@ def _notes(value: Any) -> Iterator[str]:
     if isinstance(value, tuple):
         for item in value:
             yield from _notes(item)
-    elif is_dataclass(value):
-        for one in fields(value):
-            inner = getattr(value, one.name)
-            if one.name == "cite":
+    elif isinstance(value, Struct):
+        for name in value.__struct_fields__:
+            inner = getattr(value, name)
+            if name == "cite":
                 yield from inner
             elif not isinstance(inner, str):
                 yield from _notes(inner)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import fields
 from datetime import date
 
 from coldspell.recipe.case import Case
@@ -23,7 +22,7 @@ from coldspell.recipe.recipe import (
 )
 from coldspell.recipe.topics import PRACTICE
 
-_SAID_ORDER = tuple(f.name for f in fields(Lot) if f.name != "assumed")
+_SAID_ORDER = tuple(name for name in Lot.__struct_fields__ if name != "assumed")
 
 
 def species(case: Case, asked: str) -> Species:

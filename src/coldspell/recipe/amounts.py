@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from coldspell.arithmetic.containers import (
     Bag,
@@ -39,8 +40,7 @@ ROLL_LITRES = 0.4
 """A roll of up to four sheets in its bag (our choice)."""
 
 
-@dataclass(frozen=True, slots=True)
-class SeedMeasure:
+class SeedMeasure(Struct, frozen=True):
     """One seed as it lies on its side [mm]; ``from_record`` is false for a size-class guess."""
 
     length_mm: float
@@ -49,8 +49,7 @@ class SeedMeasure:
     from_record: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Amounts:
+class Amounts(Struct, frozen=True):
     """What one lot takes. Litres of medium and millilitres of water (low, high) are for all containers."""
 
     litres: float | None = None

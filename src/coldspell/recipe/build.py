@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from datetime import date
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from coldspell import __version__
 from coldspell.errors import ColdspellError
@@ -26,8 +28,7 @@ from coldspell.recipe.words import Words, base_words, name_of, treatment_words
 from coldspell.rules import Near, Session
 
 
-@dataclass(frozen=True, slots=True)
-class Question:
+class Question(Struct, frozen=True):
     """One lot of a named kind, asked on a day."""
 
     name: str

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from coldspell.arithmetic.calendar import StepDays
 from coldspell.errors import InternalFault
@@ -50,8 +52,7 @@ _SHAPES = {
 _TREAT_COLD = ("cold_moist", "cool_moist")
 
 
-@dataclass(frozen=True, slots=True)
-class Candidate:
+class Candidate(Struct, frozen=True):
     """A treatment with what was measured of it. Days are planned ones, less what the lot has had."""
 
     treatment: Treatment

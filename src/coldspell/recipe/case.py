@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
+
+from msgspec import Struct
 
 from coldspell.recipe.decide import Decisions
 from coldspell.recipe.footnotes import Footnotes
@@ -14,8 +15,7 @@ from coldspell.recipe.words import Words, fill
 from coldspell.rules import RuleBook
 
 
-@dataclass(frozen=True, slots=True)
-class Case:
+class Case(Struct, frozen=True):
     """One lot with what is known and decided of it; footnotes are numbered in the order of use."""
 
     knowledge: Knowledge

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from datetime import date
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from coldspell.arithmetic.calendar import (
     Infeasible,
@@ -20,8 +22,7 @@ from coldspell.recipe import practice
 from coldspell.recipe.lot import Lot
 
 
-@dataclass(frozen=True, slots=True)
-class Schedule:
+class Schedule(Struct, frozen=True):
     """Dates of a treatment for a lot. Without a sowing date ``plan`` runs forward from ``first``.
 
     ``days_spare`` is what is left between the first possible day and sowing after the planned treatment,

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from datetime import date
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from coldspell.library.model import Record, Treatment
 from coldspell.recipe import measure
@@ -16,8 +18,7 @@ from coldspell.rules import Decided, Firing, Session
 from coldspell.rules.model import NOT_ASKED
 
 
-@dataclass(frozen=True, slots=True)
-class Judged:
+class Judged(Struct, frozen=True):
     """A candidate, its dates, and what the decision ``treatment`` says of it."""
 
     candidate: Candidate
@@ -31,8 +32,7 @@ class Judged:
         return answer.split("_")[0]
 
 
-@dataclass(frozen=True, slots=True)
-class Decisions:
+class Decisions(Struct, frozen=True):
     """All answers for one lot, with the facts they rest on."""
 
     facts: measure.Facts

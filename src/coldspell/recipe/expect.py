@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from coldspell.arithmetic.plants import (
     Expectation,
@@ -23,8 +23,7 @@ from coldspell.recipe.topics import Knowledge
 LEVEL = 0.9
 
 
-@dataclass(frozen=True, slots=True)
-class Expected:
+class Expected(Struct, frozen=True):
     """Plants expected, seeds for the plants wanted (nine times in ten), and what was assumed."""
 
     plants: Expectation

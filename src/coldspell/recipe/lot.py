@@ -5,9 +5,10 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass, field, fields
 from datetime import date
 from typing import Any, get_args, get_type_hints
+
+from msgspec import Struct
 
 from coldspell.errors import ColdspellError
 from coldspell.recipe.choices import CHOICES, LIMITS, nearest
@@ -17,8 +18,7 @@ Share = tuple[int, int]
 Millimetres = tuple[float, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Lot:
+class Lot(Struct, frozen=True):
     """What is known of one seed lot. ``None`` or ``unknown`` is not said; ``assumed`` names the defaults.
 
     Dates are days of the calendar, lengths millimetres, temperatures degrees Celsius.
@@ -65,12 +65,12 @@ class Lot:
     bag_mm: Millimetres | None = None
     want: int | None = None
     units: str = "metric"
-    assumed: tuple[str, ...] = field(default=())
+    assumed: tuple[str, ...] = ()
 
 
 FILE_NAMES = {"float_test": "float", "container_mm": "container", "bag_mm": "bag", "media": "medium"}
 """Names of lot fields in options and lot files where they differ from the field."""
-_FIELDS = {f.name for f in fields(Lot)} - {"assumed"}
+_FIELDS = set(Lot.__struct_fields__) - {"assumed"}
 FACTS = {FILE_NAMES.get(name, name): name for name in sorted(_FIELDS)}
 """Facts of a lot by the name that options and lot files use."""
 

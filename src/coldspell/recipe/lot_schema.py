@@ -92,7 +92,7 @@ def _shape(name: str, field: str) -> dict[str, Any]:
         sides = 3 if field == "container_mm" else 2
         numbers = {"type": "array", "items": {"type": "number", "minimum": 10, "maximum": 5000}}
         return {"oneOf": [{"type": "string"}, {**numbers, "minItems": sides, "maxItems": sides}]}
-    return _YES_NO if isinstance(Lot.__dataclass_fields__[field].default, bool) else {"type": "string"}
+    return _YES_NO if isinstance(getattr(Lot(), field), bool) else {"type": "string"}
 
 
 def lot_table() -> str:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
+
+from msgspec import Struct
 
 from coldspell.library.model import Hazard, Law, Record, Step, Treatment
 from coldspell.recipe import practice
@@ -34,8 +35,7 @@ THREE_MONTHS = Treatment(
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Topic:
+class Topic(Struct, frozen=True):
     """A value of a record, and the record (``None``: common practice)."""
 
     value: Any

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Collection, Iterable, Mapping, Sequence
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from coldspell.rules.model import UNKNOWN, Axis, Condition, Decision, Fact
 from coldspell.rules.scope import Scope

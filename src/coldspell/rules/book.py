@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Collection
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from coldspell.errors import ColdspellError, InternalFault
 from coldspell.rules.engine import Engine
@@ -12,8 +13,7 @@ from coldspell.rules.model import Axis, Condition, Decided, Decision, Fact, Fail
 from coldspell.rules.session import Facts, Session
 
 
-@dataclass(frozen=True, slots=True)
-class RuleBook:
+class RuleBook(Struct, frozen=True):
     """Facts and decisions, the latter in an order in which they can be computed."""
 
     facts: dict[str, Fact]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from msgspec.structs import replace
 
 from coldspell.errors import Place
 from coldspell.rules.findings import Findings, nearest

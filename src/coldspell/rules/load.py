@@ -7,8 +7,8 @@ from pathlib import Path
 
 import coldspell
 from coldspell.cachefile import cached, content_key, forget
-from coldspell.document import read_bytes
 from coldspell.errors import ColdspellError, Place
+from coldspell.filebytes import read_bytes
 from coldspell.rules.book import RuleBook
 from coldspell.rules.model import Finding
 

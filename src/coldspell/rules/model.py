@@ -6,7 +6,7 @@ values that none of its rules tells apart. Rules, engines, memo and audit see la
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from coldspell.errors import Place
 
@@ -20,8 +20,7 @@ POLICIES = ("unique", "first", "collect")
 ORIGINS = ("record", "lot", "measured")
 
 
-@dataclass(frozen=True, slots=True)
-class Finding:
+class Finding(Struct, frozen=True):
     """One mistake in rules or facts, as the checker reports it."""
 
     where: Place
@@ -35,8 +34,7 @@ class Finding:
         return f"{self.where}: {self.severity}: {self.message} [{self.check}]{mend}"
 
 
-@dataclass(frozen=True, slots=True)
-class Fact:
+class Fact(Struct, frozen=True):
     """A declared fact: a choice (`values`), a number (`bounds` and `unit`) or words for texts (`text`)."""
 
     name: str
@@ -50,8 +48,7 @@ class Fact:
     text: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Cite:
+class Cite(Struct, frozen=True):
     """Who says so: ``practice`` has no source; a bare bibliography id counts as ``recalled``."""
 
     basis: str
@@ -59,8 +56,7 @@ class Cite:
     at: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Condition:
+class Condition(Struct, frozen=True):
     """What a rule asks of one fact.
 
     A choice: one of `values`. A number: over `over` and up to `up_to` when `known`; unknown when `unknown`.
@@ -78,8 +74,7 @@ class Condition:
     place: Place = _NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class Axis:
+class Axis(Struct, frozen=True):
     """How one decision cuts one fact.
 
     `atoms` are the finest pieces (values, or cells between cuts, then ``unknown``); `classes` gives the label
@@ -96,8 +91,7 @@ class Axis:
     may_be_unknown: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Rule:
+class Rule(Struct, frozen=True):
     """A row: where every condition of `when` holds, `answer` is chosen (or added)."""
 
     name: str
@@ -110,8 +104,7 @@ class Rule:
     guaranteed_by: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Decision:
+class Decision(Struct, frozen=True):
     """A table of rules that answers one question."""
 
     name: str
@@ -132,8 +125,7 @@ class Decision:
         return tuple(dict.fromkeys((*(c.fact for c in self.applies), *self.given)))
 
 
-@dataclass(frozen=True, slots=True)
-class Firing:
+class Firing(Struct, frozen=True):
     """A rule that held for a lot, with the values of the facts it tested."""
 
     decision: str
@@ -145,8 +137,7 @@ class Firing:
     cites: tuple[Cite, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Decided:
+class Decided(Struct, frozen=True):
     """What a decision answers for a lot; `answer` is the only or first of `answers`."""
 
     decision: str
@@ -160,8 +151,7 @@ class Decided:
         return self.answers[0] if self.answers else None
 
 
-@dataclass(frozen=True, slots=True)
-class Failed:
+class Failed(Struct, frozen=True):
     """A condition that did not hold: the fact, its value, and what it would have to be."""
 
     fact: str
@@ -169,8 +159,7 @@ class Failed:
     needs: str
 
 
-@dataclass(frozen=True, slots=True)
-class Near:
+class Near(Struct, frozen=True):
     """Why a rule did not give its answer: conditions that failed, or an earlier rule that came first."""
 
     decision: str

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Mapping
-from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
+
+from msgspec import Struct, field
 
 from coldspell.errors import InternalFault, Place
 from coldspell.rules.engine import Engine
@@ -28,8 +29,7 @@ class RuleFault(InternalFault):
         self.place, self.decision, self.rules, self.lot = where, decision, rules, lot
 
 
-@dataclass(frozen=True, slots=True)
-class _Cut:
+class _Cut(Struct, frozen=True):
     """A decision ready to be asked many times."""
 
     table: Decision

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from coldspell.rules.model import Decision, Rule
 
 ANY = "–"
 
 
-@dataclass(frozen=True, slots=True)
-class Table:
+class Table(Struct, frozen=True):
     """Headings and lines of text, all lines as long as the headings."""
 
     head: tuple[str, ...]
