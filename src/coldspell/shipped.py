@@ -32,8 +32,3 @@ def find(kind: str) -> Path:
         f"{installed} or {checkout}",
         "Install Coldspell again; the installation is not complete.",
     )
-
-
-def installed() -> bool:
-    """Return whether the shipped data lie inside an installed package, where nobody is meant to edit them."""
-    return (Path(__file__).resolve().parent / "shipped").is_dir()

@@ -20,7 +20,7 @@ OPEN = Step("scarify_mechanical")
         ((SOAK, COLD), 0, 0, ["soak", "cold_moist 90-120"]),
         ((SOAK, COLD), 30, 0, ["cold_moist 60-90"]),
         ((SOAK, COLD), 90, 0, []),
-        ((SOAK, COLD), 0, 30, ["soak", "cold_moist 90-120"]),  # warmth is no part of it
+        ((SOAK, COLD), 0, 30, ["cold_moist 90-120"]),  # warmth is no part of it, but it lay moist
         ((WARM, COLD), 60, 0, ["warm_moist 60-60", "cold_moist 90-120"]),  # cold before its warmth is lost
         ((WARM, COLD), 30, 60, ["cold_moist 60-90"]),
         ((WARM, COLD), 30, 20, ["warm_moist 40-40", "cold_moist 90-120"]),

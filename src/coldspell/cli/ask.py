@@ -50,8 +50,7 @@ def run(
         if instead in given and of not in given:
             facts.pop(of, None)
     lot = make_lot({**facts, **given})
-    by_stamp = shipped.installed() and not libraries
-    library = load_library([*shipped_dirs(), *libraries], by_stamp=by_stamp)
+    library = load_library([*shipped_dirs(), *libraries])
     rules = shipped.find("rules")
     book = load_rules([rules])
     engine, note = best_engine()

@@ -14,7 +14,6 @@ from coldspell.errors import InternalFault
 from coldspell.library.compiled import Compiled, Entry
 from coldspell.library.files import digest, read_libraries
 from coldspell.library.model import Record
-from coldspell.library.stamp import stamped_digest
 from coldspell.pieces import Pieces, cached_pieces
 
 _FORMAT = "library 3"  # of the compiled library; a change of it makes older entries unused
@@ -92,7 +91,7 @@ class Library:
         return len(self._compiled.records)
 
 
-def load_library(dirs: Sequence[Path], *, cache: Path | None = None, by_stamp: bool = False) -> Library:
+def load_library(dirs: Sequence[Path], *, cache: Path | None = None) -> Library:
     """Load library directories; a record of a later one replaces the record of that name as a whole.
 
     Parameters
@@ -102,16 +101,13 @@ def load_library(dirs: Sequence[Path], *, cache: Path | None = None, by_stamp: b
     cache
         Directory for the compiled library; the platform's cache directory by default. Where it cannot be
         written, the library is compiled in memory.
-    by_stamp
-        Read the files only where the operating system says that one was touched since they were read last;
-        for the records inside an installed package (see :func:`coldspell.library.stamp.stamped_digest`).
 
     Raises
     ------
     ColdspellError
         At the first fault of a file, with line and column.
     """
-    whole = stamped_digest(dirs, cache) if by_stamp else digest(read_libraries(dirs))
+    whole = digest(read_libraries(dirs))
     key = content_key(__version__, _FORMAT, _made_by(), whole)
     return Library(Compiled(cached_pieces(key, "library", lambda: _compile(dirs, whole), cache)), dirs, whole)
 

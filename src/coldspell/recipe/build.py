@@ -70,7 +70,7 @@ def answer(
     case = Case(
         knowledge, lot, question.today, decisions, session.book, Footnotes(library.bibliography), words, units
     )
-    writer = StepWriter(decisions, lot, session, case.footnotes, words, units)
+    writer = StepWriter(decisions, knowledge, lot, session, case.footnotes, words, units)
     return Recipe(
         schema=1,
         tool=f"coldspell {__version__}",

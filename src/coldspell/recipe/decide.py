@@ -74,7 +74,7 @@ def decide(knowledge: Knowledge, lot: Lot, today: date, session: Session) -> Dec
     for each in judged:
         firings += [(f, each.candidate.treatment.name) for f in each.decided.firings]
     chosen = _choose(judged)
-    facts = {**base, **_chosen_facts(chosen, judged, knowledge)}
+    facts = {**base, **_chosen_facts(chosen, judged, knowledge, as_treated)}
     answers = session.run(facts, skip=("treatment", "step", "fallback"))
     firings += [(f, None) for d in answers.values() for f in d.firings]
     dated = chosen.schedule if chosen else schedule((), lot, today, None)
@@ -87,7 +87,7 @@ def _judge(
     candidate, dated = _dated(treatment, record, base, lot, today)
     if dated.infeasible is not None and (shorter := without_optional_warmth(treatment)) is not None:
         candidate, dated = _dated(shorter, record, base, lot, today)
-    facts = {**base, **measure.candidate_facts(candidate, dated)}
+    facts = {**base, **measure.candidate_facts(candidate, dated, lot)}
     return Judged(candidate, dated, session.decide("treatment", facts))
 
 
@@ -97,7 +97,8 @@ def _dated(
     """A candidate on the calendar; what must not dry, or is under way, does not wait for its cold."""
     candidate = measure_candidate(treatment, record, lot)
     hold = treatment.hold.days.high if treatment.hold else None
-    at_once = candidate.at_once and (base["behaviour"] == "recalcitrant" or candidate.begun)
+    wet = lot.cold_days_done > 0 or lot.warm_days_done > 0 or lot.swollen == "yes"
+    at_once = candidate.at_once and (base["behaviour"] == "recalcitrant" or wet or candidate.begun)
     return candidate, schedule(candidate.timed, lot, today, hold, at_once=at_once)
 
 
@@ -110,9 +111,15 @@ def _choose(judged: tuple[Judged, ...]) -> Judged | None:
     return None
 
 
-def _chosen_facts(chosen: Judged | None, judged: Sequence[Judged], knowledge: Knowledge) -> measure.Facts:
+def _chosen_facts(
+    chosen: Judged | None, judged: Sequence[Judged], knowledge: Knowledge, lot: Lot
+) -> measure.Facts:
     found = {"use": "yes", "possible": "possible"}.get(chosen.status, "no") if chosen else "no"
-    facts = measure.candidate_facts(chosen.candidate, chosen.schedule) if chosen else measure.nothing_chosen()
+    facts = (
+        measure.candidate_facts(chosen.candidate, chosen.schedule, lot)
+        if chosen
+        else measure.nothing_chosen()
+    )
     soak = measure.soak_needed(chosen.candidate if chosen else None, knowledge.record)
     shown = [j.candidate.professional_step for j in judged if j.status != "refused"]
     facts["professional_step"] = next((step for step in shown if step != "none"), "none")

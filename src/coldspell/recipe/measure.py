@@ -8,7 +8,7 @@ from coldspell.arithmetic.samples import clopper_pearson
 from coldspell.library.model import Record, Storage
 from coldspell.recipe import practice
 from coldspell.recipe.candidate import Candidate
-from coldspell.recipe.dates import Schedule
+from coldspell.recipe.dates import Schedule, outdoor_day
 from coldspell.recipe.lot import Lot
 from coldspell.recipe.topics import Knowledge
 from coldspell.rules import RuleBook
@@ -124,9 +124,11 @@ def test_facts(lot: Lot, knowledge: Knowledge, today: date) -> Facts:
     return facts
 
 
-def candidate_facts(candidate: Candidate, schedule: Schedule) -> Facts:
+def candidate_facts(candidate: Candidate, schedule: Schedule, lot: Lot) -> Facts:
     """What was measured of one treatment for this lot."""
     does = {s.do for s in candidate.treatment.steps}
+    outdoors = lot.refrigerator == "none" or candidate.shape == "sow_outdoors"
+    begins = outdoor_day(lot, schedule.first) if outdoors else schedule.plan.start
     return {
         "fits_lot": yes(candidate.fits_lot),
         "usable": yes(candidate.usable),
@@ -140,7 +142,7 @@ def candidate_facts(candidate: Candidate, schedule: Schedule) -> Facts:
         "hold_known": yes(candidate.treatment.hold),
         "held": yes(schedule.held),
         "sow_past": yes(schedule.target and schedule.target < schedule.first),
-        "wait_days": float((schedule.plan.start - schedule.first).days),
+        "wait_days": float((begins - schedule.first).days),
         "hot_water_step": yes("scarify_hot_water" in does or "heat_bath" in does),
         "blade_step": yes("scarify_mechanical" in does or "crack_shell" in does),
         "regulator_step": yes("growth_regulator" in does),

@@ -34,10 +34,11 @@ def steps_left(steps: Sequence[Step], cold_days: float, warm_days: float) -> tup
     ['warm_moist', 'cold_moist']
     """
     left = {"cold": cold_days, "warm": warm_days}
-    rest: list[Step] = []
     before: list[Step] = []
     counting = any(left.values())
     for step in steps:
+        if step.do == "soak" and (cold_days or warm_days):
+            continue  # it has lain moist
         spell = _SPELL.get(step.do)
         if spell is None or not counting or step.days is None:
             before.append(step)
@@ -52,8 +53,7 @@ def steps_left(steps: Sequence[Step], cold_days: float, warm_days: float) -> tup
             before = []
             step = replace(step, days=_less(step.days, had))
         before.append(step)
-    rest += before
-    return tuple(rest)
+    return tuple(before)
 
 
 def _less(days: Quantity, had: float) -> Quantity:

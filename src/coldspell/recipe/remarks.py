@@ -6,10 +6,13 @@ import re
 from collections.abc import Iterable
 from datetime import date
 
+from coldspell.arithmetic.calendar import add_days
 from coldspell.arithmetic.seasons import FROST_OFFSET_DAYS, in_months, months_between, season_month
+from coldspell.recipe import practice
 from coldspell.recipe.aftercare import hold_until
 from coldspell.recipe.amounts import Amounts, SeedMeasure
 from coldspell.recipe.case import Case
+from coldspell.recipe.dates import outdoor_day
 from coldspell.recipe.recipe import Note, TraceRow
 from coldspell.recipe.wording import MONTHS, plural, spelled_date
 from coldspell.rules import Firing
@@ -110,8 +113,7 @@ def notes(case: Case, seed: SeedMeasure, amount: Amounts) -> tuple[str, ...]:
     found += _out_of_season(case)
     found += _behind_it(case)
     found += _past_its_hold(case)
-    if case.decisions.answer("route") == "sow_outdoors" and case.lot.sow:
-        found.append("Sown outdoors, the seasons set the time; of the date you gave only the year counts.")
+    found += _date_not_used(case, route)
     found += _some_rooted(case, route)
     found += _bare_kernels(case)
     found += _frost_date(case)
@@ -128,6 +130,23 @@ def notes(case: Case, seed: SeedMeasure, amount: Amounts) -> tuple[str, ...]:
     if case.decisions.answer("identity") in ("unsure", "genus_only", "common_practice_only"):
         found.append(case.said("identity"))
     return tuple(found)
+
+
+def _date_not_used(case: Case, route: str | None) -> list[str]:
+    """What became of the sowing date that the grower gave, where the seed or the seasons set another."""
+    wanted, first = case.lot.sow, case.decisions.schedule.first
+    if wanted is None:
+        return []
+    if route == "sow_outdoors":
+        late = add_days(outdoor_day(case.lot, first), practice.LEAST_WINTER_DAYS) > wanted
+        if late:
+            return [
+                "Sown outdoors, the seasons set the time; it is too late for the spring of the date you gave."
+            ]
+        return ["Sown outdoors, the seasons set the time; of the date you gave only the year counts."]
+    if route in ("sow_soon", "sow_now_warm", "plant_now") and (wanted - first).days > 7:
+        return ["Your sowing date is not used; this seed does not wait for it."]
+    return []
 
 
 def _some_rooted(case: Case, route: str | None) -> list[str]:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from datetime import date
 
 from msgspec.structs import replace
 
-from coldspell.arithmetic.calendar import DatedStep
+from coldspell.arithmetic.calendar import DatedStep, add_days
 from coldspell.library.model import Quantity
 from coldspell.library.model import Step as RecordStep
 from coldspell.recipe import practice
@@ -18,8 +19,9 @@ from coldspell.recipe.footnotes import Footnotes
 from coldspell.recipe.lot import Lot
 from coldspell.recipe.measure import yes
 from coldspell.recipe.recipe import Range, Step
+from coldspell.recipe.topics import Knowledge
 from coldspell.recipe.wording import Units
-from coldspell.recipe.words import Words, fill, step_words
+from coldspell.recipe.words import Words, fill, soak_hours, step_words
 from coldspell.rules import Firing, Session
 
 _PREPARATION_DO = {
@@ -65,13 +67,14 @@ class StepWriter:
     def __init__(
         self,
         decisions: Decisions,
+        knowledge: Knowledge,
         lot: Lot,
         session: Session,
         notes: Footnotes,
         words: Words,
         units: Units,
     ) -> None:
-        self._lot = lot
+        self._knowledge, self._lot = knowledge, lot
         self._decisions, self._session, self._notes = decisions, session, notes
         self._words, self._units = words, units
         self.firings: list[tuple[Firing, str | None]] = []
@@ -80,7 +83,7 @@ class StepWriter:
         """Every step in order."""
         route = self._decisions.answer("route")
         held = self._decisions.schedule.held
-        waits = self._meanwhile() if route in _TREATED or route in _PLAIN_STEPS_TOO else []
+        waits = self._meanwhile() if route in (*_TREATED, *_PLAIN_STEPS_TOO, "sow_now_wintered") else []
         after = waits if held else []
         waits = [] if held else waits
         steps = self._preparation(late=False) + ([] if waits else self._preparation(late=True)) + self._test()
@@ -89,18 +92,21 @@ class StepWriter:
             prepared = {s.do for s in steps}
             first = [s for s in chosen.candidate.treatment.steps if s.do in _FIRST and s.do not in prepared]
             steps += [self._plain(chosen, s) for s in first]
-        steps += waits
-        if waits:
-            day = self._decisions.schedule.plan.start
-            steps += [self._on(step, day, day) for step in self._preparation(late=True)]
-        if chosen is not None and route in _TREATED:
+        late = self._late(waits) if waits else []  # shortens the waiting
+        steps += waits + late
+        whole = route in _TREATED or (
+            route == "sow_in_season" and self._decisions.schedule.target is not None
+        )
+        if chosen is not None and whole:
             steps += self._treatment(chosen)
         elif chosen is not None and route in _PLAIN_STEPS_TOO:
-            steps += [
+            plain = [
                 self._plain(chosen, s)
                 for s in chosen.candidate.treatment.steps
                 if s.do not in (*_LAST, *MOIST, *_FIRST)
             ]
+            day = self._outdoors() if route == "sow_outdoors" and waits else None
+            steps += [step if day is None else _dated(step, day, day) for step in plain]
         sowing = self._sowing()
         if chosen is not None and sowing and route in (*_TREATED, *_PLAIN_STEPS_TOO):
             lit = [s for s in chosen.candidate.treatment.steps if s.do in ("light", "dark")]
@@ -124,6 +130,20 @@ class StepWriter:
                 do = _PREPARATION_DO.get(firing.answer, "test")
                 steps.append(self._ruled(do, self._text(firing), (firing,)))
         return steps
+
+    def _late(self, waits: list[Step]) -> list[Step]:
+        """What wets dry seed, on the days before the treatment; the waiting gives way to a soak."""
+        late = self._preparation(late=True)
+        end = date.fromisoformat(waits[-1].end or "")
+        first = date.fromisoformat(waits[-1].start or "")
+        days = math.ceil(soak_hours(self._knowledge)[1] / 24)
+        out = []
+        for step in late:
+            start = max(first, add_days(end, -days)) if step.do == "soak" else end
+            if start < end:
+                waits[-1] = replace(waits[-1], end=start.isoformat())
+            out.append(_dated(step, start, end))
+        return out
 
     def _test(self) -> list[Step]:
         decided = self._decisions.answers.get("test")
@@ -158,11 +178,14 @@ class StepWriter:
     def _treatment(self, chosen: Judged) -> list[Step]:
         """The steps of the treatment, each on its days; what takes no time is done as the next one begins."""
         dated = list(chosen.schedule.plan.steps)
-        day = chosen.schedule.plan.start if dated else None
+        left_out = MOIST if self._decisions.answer("route") == "sow_in_season" else ()
+        dated = [d for d in dated if d.name not in left_out]  # they only help, and no cold is to be had
+        target = chosen.schedule.target
+        day = chosen.schedule.plan.start if dated or target is not None else None
         steps = []
         soaked = self._decisions.answer("alive") == "revive"
         for record_step in chosen.candidate.treatment.steps:
-            if record_step.do in (*_FIRST, *_LAST):  # before the waiting, and after all of it
+            if record_step.do in (*_FIRST, *_LAST, *left_out):  # before the waiting, and after all of it
                 continue
             if record_step.do == "soak" and soaked:
                 dated = [d for d in dated if d.name != "soak"]

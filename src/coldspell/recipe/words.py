@@ -34,7 +34,7 @@ def base_words(knowledge: Knowledge, lot: Lot, units: Units, seed: SeedMeasure, 
         "gap": units.length(practice.GAP_MM),
         "layer": units.length(practice.LAYER_MM),
         "near_freezing": units.temperature((0.0, 1.0)),
-        "soak_time": spelled_hours(_soak_hours(knowledge)),
+        "soak_time": spelled_hours(soak_hours(knowledge)),
         "depth": units.length(depth_mm(knowledge, seed)),
         "sow_cool": units.temperature(_sow_cool(knowledge)),
         "pot_depth": units.length(practice.POT_DEPTH_MM),
@@ -169,7 +169,8 @@ def _years(span: Quantity) -> str:
     return f"{low} {'year' if low == '1' else 'years'}" if low == high else f"{low}–{high} years"
 
 
-def _soak_hours(knowledge: Knowledge) -> tuple[float, float]:
+def soak_hours(knowledge: Knowledge) -> tuple[float, float]:
+    """Least and most hours in which dry seed of a kind takes up water (common practice)."""
     storage = knowledge.value("storage")
     if storage is not None and storage.behaviour == "recalcitrant":
         return practice.SOAK_HOURS["recalcitrant"]
