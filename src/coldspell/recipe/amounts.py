@@ -23,7 +23,7 @@ from coldspell.recipe.lot import Lot
 from coldspell.recipe.topics import Knowledge
 
 DEFAULT_BAG_MM = (270.0, 280.0)
-MANY_BAGS = 6
+MANY_BAGS = 12
 """Above so many bags a lot is reckoned in lined boxes."""
 BULK_BOX = Box(400.0, 600.0, 200.0)
 """A lined, lidded box, width × length × height; common practice fills to 30 cm at most."""
