@@ -112,6 +112,8 @@ def treatments(case: Case, describe: Callable[[Judged], tuple[str, ...]]) -> tup
     found = []
     for judged in case.decisions.judged:
         candidate, treatment = judged.candidate, judged.candidate.treatment
+        if case.lot.swollen == "yes" and candidate.begun and judged is not case.decisions.chosen:
+            continue  # another way to open a coat that is open
         followed = judged.status == "use" or judged.decided.answer == "possible_too_long"
         used = judged is case.decisions.chosen and followed
         status = "used" if used else "possible" if judged.status in ("use", "possible") else "refused"

@@ -96,6 +96,9 @@ def _dated(
 ) -> tuple[Candidate, Schedule]:
     """A candidate on the calendar; what must not dry, or is under way, does not wait for its cold."""
     candidate = measure_candidate(treatment, record, lot)
+    warm_only = candidate.moist_days and candidate.ends == "ready" and not candidate.at_once
+    if base["behaviour"] == "recalcitrant" and warm_only:  # it waits neither before its warmth nor after it
+        lot = replace(lot, sow=None, last_frost=None)
     hold = treatment.hold.days.high if treatment.hold else None
     wet = lot.cold_days_done > 0 or lot.warm_days_done > 0 or lot.swollen == "yes"
     at_once = candidate.at_once and (base["behaviour"] == "recalcitrant" or wet or candidate.begun)

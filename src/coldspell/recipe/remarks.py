@@ -144,7 +144,8 @@ def _date_not_used(case: Case, route: str | None) -> list[str]:
                 "Sown outdoors, the seasons set the time; it is too late for the spring of the date you gave."
             ]
         return ["Sown outdoors, the seasons set the time; of the date you gave only the year counts."]
-    if route in ("sow_soon", "sow_now_warm", "plant_now") and (wanted - first).days > 7:
+    now = route == "warm_indoors" and case.decisions.schedule.target is None
+    if (now or route in ("sow_soon", "sow_now_warm", "plant_now")) and (wanted - first).days > 7:
         return ["Your sowing date is not used; this seed does not wait for it."]
     return []
 
@@ -194,7 +195,7 @@ def _behind_it(case: Case) -> list[str]:
         for days, kind in ((case.lot.warm_days_done, "warmth"), (case.lot.cold_days_done, "cold"))
         if days
     ]
-    return [f"It has had {' and '.join(had)}; what counts of that is taken off below."]
+    return [f"It has had {' and '.join(had)}; what counts of that is taken off below."] if had else []
 
 
 def _past_its_hold(case: Case) -> list[str]:
