@@ -91,7 +91,7 @@ def measure_candidate(treatment: Treatment, record: Record | None, lot: Lot) -> 
         fits_lot=all(holds(c, said(lot, fact)) for fact, c in treatment.when.items()),
         shape=shape_of(steps),
         usable=complete,
-        professional_step=_professional(steps),
+        professional_step=_professional(treatment.steps),
         outdoors=any(s.outdoors for s in moist),
         cold_need=_cold_need(cold),
         ends=moist[-1].until if moist else "ready",
@@ -104,14 +104,15 @@ def measure_candidate(treatment: Treatment, record: Record | None, lot: Lot) -> 
     )
 
 
-def without_optional_warmth(treatment: Treatment) -> Treatment | None:
-    """The treatment without the warmth that only helps before a cold that is needed; ``None`` if it has none.
+def without_optional_spells(treatment: Treatment) -> Treatment | None:
+    """The treatment without the moist spells that only help; ``None`` if it has none.
 
-    For lots that have no time for it: a spell that is cut to nothing is better left out, and said so.
+    For lots that have no time for them: a spell that is cut to nothing is better left out, and said so.
     """
-    cold = any(s.do in _TREAT_COLD and s.need == "required" for s in treatment.steps)
-    kept = tuple(s for s in treatment.steps if not (s.do == "warm_moist" and s.need == "optional"))
-    return replace(treatment, steps=kept) if cold and len(kept) < len(treatment.steps) else None
+    kept = tuple(s for s in treatment.steps if not (s.do in MOIST and s.need == "optional"))
+    if len(kept) == len(treatment.steps):
+        return None
+    return replace(treatment, steps=kept or (Step("sow"),))
 
 
 def without_opening(steps: Sequence[Step]) -> tuple[Step, ...]:

@@ -56,6 +56,8 @@ def schedule(
     """
     target = sowing_target(lot)
     first = max(today, lot.collected) if lot.collected else today
+    if target is not None and target < first and not timed:
+        target = None  # that day is past, and nothing has to end on it
     if target is None:
         return Schedule(None, first, plan_forward(first, timed, hold_days=hold_days), None, None, None)
     least, planned, _ = total_days(timed)
@@ -71,6 +73,7 @@ def schedule(
     held = at_once and found.start > first
     if held:
         found = _from_the_first_day(target, first, timed, hold_days)
+        target = found.target
     return Schedule(target, first, found, None, available - planned, available - least, held)
 
 
@@ -79,6 +82,8 @@ def _from_the_first_day(
 ) -> Plan:
     """Treat now and hold until the target; the days to hold count from the earliest day it can be ready."""
     forward = plan_forward(first, timed, hold_days=hold_days)
+    if hold_days is not None and timed:  # no later than its record lets it wait
+        target = max(forward.ready, min(target, forward.hold_until))
     return replace(
         forward,
         target=target,
@@ -89,12 +94,15 @@ def _from_the_first_day(
     )
 
 
-def outdoor_day(lot: Lot, first: date) -> date:
+def outdoor_day(lot: Lot, first: date, *, cold_only: bool = False) -> date:
     """Day on which dry seed goes outdoors for the winter: in the autumn running on or next (common practice).
 
-    With a sowing date it is the autumn before that date. Half a year is added in the south.
+    With a sowing date it is the autumn before that date. What wants cold alone goes out when the soil is
+    cool. Half a year is added in the south.
     """
     opens, closes = practice.OUTDOOR_SOWING
+    if cold_only:
+        opens = practice.COOL_SOIL
     target = sowing_target(lot)
     limit = None if target is None else add_days(target, -practice.LEAST_WINTER_DAYS)
     for year in range(first.year - 1, first.year + 12):

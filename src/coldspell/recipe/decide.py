@@ -9,9 +9,9 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from coldspell.library.model import Record, Treatment
-from coldspell.recipe import measure
-from coldspell.recipe.candidate import Candidate, measure_candidate, without_optional_warmth
-from coldspell.recipe.dates import Schedule, schedule
+from coldspell.recipe import measure, practice
+from coldspell.recipe.candidate import MOIST, Candidate, measure_candidate, without_optional_spells
+from coldspell.recipe.dates import Schedule, schedule, sowing_target
 from coldspell.recipe.lot import Lot
 from coldspell.recipe.topics import Knowledge
 from coldspell.rules import Decided, Firing, Session
@@ -24,6 +24,8 @@ class Judged(Struct, frozen=True):
     candidate: Candidate
     schedule: Schedule
     decided: Decided
+    left_out: bool = False
+    """Whether spells that only help were left out for lack of time."""
 
     @property
     def status(self) -> str:
@@ -85,10 +87,18 @@ def _judge(
     treatment: Treatment, record: Record | None, base: measure.Facts, lot: Lot, today: date, session: Session
 ) -> Judged:
     candidate, dated = _dated(treatment, record, base, lot, today)
-    if dated.infeasible is not None and (shorter := without_optional_warmth(treatment)) is not None:
+    shorter = without_optional_spells(treatment)
+    left_out = shorter is not None and dated.target is not None and _too_little(candidate, dated)
+    if shorter is not None and left_out:
         candidate, dated = _dated(shorter, record, base, lot, today)
     facts = {**base, **measure.candidate_facts(candidate, dated, lot)}
-    return Judged(candidate, dated, session.decide("treatment", facts))
+    return Judged(candidate, dated, session.decide("treatment", facts), left_out)
+
+
+def _too_little(candidate: Candidate, dated: Schedule) -> bool:
+    """Whether the time left is less than the shortest of every spell, the ones that only help included."""
+    least = sum(s.days.low for s in candidate.treatment.steps if s.do in MOIST and s.days)
+    return dated.infeasible is not None and dated.infeasible.available_days < least
 
 
 def _dated(
@@ -96,17 +106,29 @@ def _dated(
 ) -> tuple[Candidate, Schedule]:
     """A candidate on the calendar; what must not dry, or is under way, does not wait for its cold."""
     candidate = measure_candidate(treatment, record, lot)
+    wet = lot.cold_days_done > 0 or lot.warm_days_done > 0 or lot.swollen == "yes"
     warm_only = candidate.moist_days and candidate.ends == "ready" and not candidate.at_once
-    if base["behaviour"] == "recalcitrant" and warm_only:  # it waits neither before its warmth nor after it
+    if warm_only and (
+        wet or base["behaviour"] == "recalcitrant"
+    ):  # it cannot wait for its warmth, nor after it
         lot = replace(lot, sow=None, last_frost=None)
     hold = treatment.hold.days.high if treatment.hold else None
-    wet = lot.cold_days_done > 0 or lot.warm_days_done > 0 or lot.swollen == "yes"
+    if candidate.already_cold == "enough" and _far(lot, today):
+        lot = replace(lot, sow=None, last_frost=None)  # wintered seed does not wait so long
     at_once = candidate.at_once and (base["behaviour"] == "recalcitrant" or wet or candidate.begun)
     return candidate, schedule(candidate.timed, lot, today, hold, at_once=at_once)
 
 
+def _far(lot: Lot, today: date) -> bool:
+    target = sowing_target(lot)
+    return target is not None and (target - today).days > practice.WINTERED_WAIT_DAYS
+
+
 def _choose(judged: tuple[Judged, ...]) -> Judged | None:
-    """The first candidate to use, else the first possible one."""
+    """The first candidate to use, one that is under way before others; else the first possible one."""
+    under_way = [j for j in judged if j.status == "use" and j.candidate.begun and j.candidate.shape != "sow"]
+    if under_way and not any(j.candidate.already_cold == "enough" for j in judged):
+        return under_way[0]
     for status in ("use", "possible"):
         for each in judged:
             if each.status == status:

@@ -52,6 +52,7 @@ def record_facts(knowledge: Knowledge, book: RuleBook) -> Facts:
         "hybridises": yes(offspring and offspring.hybridises),
         "autumn_sown": UNKNOWN if sowing is None or sowing.autumn is None else yes(sowing.autumn),
         "germ_low": germination.celsius.low if germination and germination.celsius else None,
+        "sow_deep": sowing.depth_mm.high if sowing and sowing.depth_mm else None,
         "sow_max": sowing.celsius_max.high if sowing and sowing.celsius_max else None,
         **_hazard_facts(knowledge),
     }
@@ -65,6 +66,7 @@ def lot_facts(lot: Lot) -> Facts:
         "sure": yes(lot.sure),
         "pulp": pulp,
         "had_cold": yes(lot.cold_days_done),
+        "lain_moist": yes(lot.cold_days_done or lot.warm_days_done),
         "cut_seeds": lot.cut[1] if lot.cut else None,
         "rooted": "none" if not lot.rooted else "most" if 2 * lot.rooted > lot.seeds else "some",
         "children": yes(lot.children),
@@ -128,7 +130,11 @@ def candidate_facts(candidate: Candidate, schedule: Schedule, lot: Lot) -> Facts
     """What was measured of one treatment for this lot."""
     does = {s.do for s in candidate.treatment.steps}
     outdoors = lot.refrigerator == "none" or candidate.shape == "sow_outdoors"
-    begins = outdoor_day(lot, schedule.first) if outdoors else schedule.plan.start
+    begins = (
+        outdoor_day(lot, schedule.first, cold_only=candidate.shape == "cold")
+        if outdoors
+        else schedule.plan.start
+    )
     return {
         "fits_lot": yes(candidate.fits_lot),
         "usable": yes(candidate.usable),

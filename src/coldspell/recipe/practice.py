@@ -48,10 +48,12 @@ EARLY_MONTHS = (1, 8)
 """Seed ripe within these months (northern) is shed early."""
 OUTDOOR_SOWING = ((10, 1), (1, 15))
 """First and last day (month, day; northern) on which dry seed is sown outdoors for the winter."""
+COOL_SOIL = (11, 1)
+"""From then on (northern) the soil is cool enough for seed that wants cold alone."""
+WINTERED_WAIT_DAYS = 150
+"""Chilled seed waits moist near freezing for some months at most; by then most has rooted."""
 LEAST_WINTER_DAYS = 90
 """Winter that seed sown outdoors should have before the day on which seedlings are wanted."""
-LONG_WAIT_DAYS = 120
-"""Nuts and other seed keep cool and undried for about so long; longer they mould, dry or sprout."""
 SPRING_MONTH = 6
 """Seed ripe by then (northern) is shed in spring."""
 DAYS_PER_YEAR = 365.25

@@ -14,10 +14,10 @@ _SPELL = {"cold_moist": "cold", "cool_moist": "cold", "warm_moist": "warm", "alt
 def steps_left(steps: Sequence[Step], cold_days: float, warm_days: float) -> tuple[Step, ...]:
     """The steps that are still to be done, with the days still to be given.
 
-    Spells are credited in their order, and a later one only once every earlier one has had its shortest
-    length: cold that seed got before the warmth it wants first does not count. A spell that has had its
-    shortest length is done. What comes before a spell that was begun (soaking, opening the coat) is done too;
-    an optional spell counts as left out when a later one was begun.
+    Spells are credited in their order, and a later one only once every earlier one is done: cold before the
+    warmth that comes first does not count. A spell is done after its shortest length, one that ends
+    on a root only after its longest. What comes before a spell that was begun (soaking, opening the coat) is
+    done too; an optional spell counts as left out when a later one was begun.
 
     Parameters
     ----------
@@ -45,7 +45,8 @@ def steps_left(steps: Sequence[Step], cold_days: float, warm_days: float) -> tup
             continue
         had = min(left[spell], step.days.high)
         left[spell] -= had
-        if had >= step.days.low or (step.need == "optional" and not had and any(left.values())):
+        enough = step.days.low if step.until == "ready" else step.days.high  # else the root decides
+        if had >= enough or (step.need == "optional" and not had and any(left.values())):
             before = []
             continue
         counting = False

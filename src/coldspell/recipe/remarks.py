@@ -12,7 +12,7 @@ from coldspell.recipe import practice
 from coldspell.recipe.aftercare import hold_until
 from coldspell.recipe.amounts import Amounts, SeedMeasure
 from coldspell.recipe.case import Case
-from coldspell.recipe.dates import outdoor_day
+from coldspell.recipe.dates import outdoor_day, sowing_target
 from coldspell.recipe.recipe import Note, TraceRow
 from coldspell.recipe.wording import MONTHS, plural, spelled_date
 from coldspell.rules import Firing
@@ -116,6 +116,15 @@ def notes(case: Case, seed: SeedMeasure, amount: Amounts) -> tuple[str, ...]:
     found += _date_not_used(case, route)
     found += _some_rooted(case, route)
     found += _bare_kernels(case)
+    found += _shed_long_ago(case)
+    if case.decisions.chosen is not None and case.decisions.chosen.left_out:
+        found.append(
+            "There is no time for the moist spell that would help; it is left out, and fewer may come up."
+        )
+    if case.lot.swollen == "some":
+        found.append(
+            "Those that have swollen do not wait: go on with them today. The waiting is for the others."
+        )
     found += _frost_date(case)
     if case.lot.collected and case.lot.collected > case.today:
         found.append(f"They are not gathered yet; reckoned from {spelled_date(case.lot.collected)}.")
@@ -137,15 +146,22 @@ def _date_not_used(case: Case, route: str | None) -> list[str]:
     wanted, first = case.lot.sow, case.decisions.schedule.first
     if wanted is None:
         return []
+    if wanted < first and case.decisions.answer("time") != "too_short":
+        return ["The sowing date you gave is past."]
     if route == "sow_outdoors":
-        late = add_days(outdoor_day(case.lot, first), practice.LEAST_WINTER_DAYS) > wanted
+        cold_only = case.decisions.facts["shape"] == "cold"
+        late = (
+            add_days(outdoor_day(case.lot, first, cold_only=cold_only), practice.LEAST_WINTER_DAYS) > wanted
+        )
         if late:
             return [
                 "Sown outdoors, the seasons set the time; it is too late for the spring of the date you gave."
             ]
         return ["Sown outdoors, the seasons set the time; of the date you gave only the year counts."]
-    now = route == "warm_indoors" and case.decisions.schedule.target is None
-    if (now or route in ("sow_soon", "sow_now_warm", "plant_now")) and (wanted - first).days > 7:
+    now = route in ("warm_indoors", "sow_now_wintered") and case.decisions.schedule.target is None
+    if (now or route in ("sow_soon", "sow_now_warm", "plant_now", "pot_and_keep_cold")) and (
+        wanted - first
+    ).days > 7:
         return ["Your sowing date is not used; this seed does not wait for it."]
     return []
 
@@ -168,7 +184,8 @@ def _bare_kernels(case: Case) -> list[str]:
     chosen, shell = case.decisions.chosen, case.lot.shell
     if shell not in ("kernel", "cracked") or chosen is None or not chosen.candidate.moist_days:
         return []
-    if "shell" in chosen.candidate.treatment.when:
+    meant = chosen.candidate.treatment.when.get("shell")
+    if meant == shell or (isinstance(meant, list) and shell in meant):
         return []
     what = "bare kernels" if shell == "kernel" else "cracked ones"
     return [
@@ -200,7 +217,7 @@ def _behind_it(case: Case) -> list[str]:
 
 def _past_its_hold(case: Case) -> list[str]:
     """A remark when the sowing date lies beyond what a source allows the lot to wait."""
-    target, until = case.decisions.schedule.target, hold_until(case)
+    target, until = sowing_target(case.lot), hold_until(case)
     waits = case.decisions.schedule.held or case.decisions.answer("route") == "sow_now_or_hold"
     if target is None or until is None or not waits or until >= target:
         return []
@@ -208,6 +225,22 @@ def _past_its_hold(case: Case) -> list[str]:
     days = "1 day" if late == 1 else f"{late} days"
     by = spelled_date(until)
     return [f"Your sowing date is {days} past what its record allows it to wait; sow or pot by {by}."]
+
+
+def _shed_long_ago(case: Case) -> list[str]:
+    """A remark on seed called fresh, without a date, long after its kind is shed, where it soon dies."""
+    facts, harvest = case.decisions.facts, case.knowledge.value("harvest")
+    if case.lot.collected or facts["moisture"] != "fresh" or harvest is None or harvest.months is None:
+        return []
+    if facts["ripens"] != "spring" or facts["keeps"] == "years":
+        return []
+    shed = season_month(harvest.months[1], case.lot.southern)
+    since = (case.today.month - shed) % 12
+    return (
+        ["It is shed in spring; if yours has lain for months, cut some open before you sow."]
+        if since > 2
+        else []
+    )
 
 
 def _out_of_season(case: Case) -> list[str]:

@@ -41,6 +41,16 @@ _WETTING = ("soak", "swelling_test", "already_swollen", "surface_dry")
 """Preparation that wets dry seed: done when the treatment begins, not before the seed waits."""
 _FIRST = ("test", "clean", "remove_pulp", "remove_husk", "remove_wings", "ferment")
 """Steps of a treatment that belong to the preparation: done before the seed waits."""
+_DONE_BEFORE = (
+    "remove_pulp",
+    "remove_husk",
+    "remove_wings",
+    "float_test",
+    "no_float_test",
+    "soak",
+    "swelling_test",
+)
+"""Preparation that a lot under way has behind it."""
 _LAST = ("sow", "light", "dark")
 """Steps that are the sowing, or come after it."""
 _TREATED = ("treat_indoors", "warm_indoors", "treat_and_sow", "after_ripen")
@@ -91,6 +101,8 @@ class StepWriter:
         if chosen is not None and route in (*_TREATED, *_PLAIN_STEPS_TOO):
             prepared = {s.do for s in steps}
             first = [s for s in chosen.candidate.treatment.steps if s.do in _FIRST and s.do not in prepared]
+            if self._decisions.facts["lain_moist"] == "yes":
+                first = []
             steps += [self._plain(chosen, s) for s in first]
         late = self._late(waits) if waits else []  # shortens the waiting
         steps += waits + late
@@ -120,16 +132,27 @@ class StepWriter:
     def _preparation(self, *, late: bool) -> list[Step]:
         """What is done before the treatment: what wets the seed (``late``), or all the rest."""
         dried = self._decisions.facts["moisture"] == "dried"
+        under_way = self._decisions.facts["lain_moist"] == "yes"
         steps = []
         for name in ("sorting", "preparation"):
             decided = self._decisions.answers.get(name)
             for firing in decided.firings if decided else ():
+                if firing.answer in _DONE_BEFORE and under_way:
+                    continue
+                if firing.answer == "surface_dry":  # after any soak, before it goes into its bag
+                    continue
                 wets = firing.answer in _WETTING or (firing.answer == "float_test" and dried)
                 if wets != late:
                     continue
                 do = _PREPARATION_DO.get(firing.answer, "test")
                 steps.append(self._ruled(do, self._text(firing), (firing,)))
         return steps
+
+    def _surface_dry(self) -> list[Step]:
+        """Drying of the surface, for seed that goes into a bag without medium."""
+        decided = self._decisions.answers.get("preparation")
+        firings = [f for f in (decided.firings if decided else ()) if f.answer == "surface_dry"]
+        return [self._ruled("dry_back", self._text(f), (f,)) for f in firings]
 
     def _late(self, waits: list[Step]) -> list[Step]:
         """What wets dry seed, on the days before the treatment; the waiting gives way to a soak."""
@@ -173,7 +196,7 @@ class StepWriter:
         first, facts = self._decisions.schedule.first, self._decisions.facts
         asked_for = facts["moisture"] == "dried" or facts["shape"] != "sow_outdoors"
         waits = asked_for and facts["behaviour"] != "recalcitrant"
-        return outdoor_day(self._lot, first) if waits else first
+        return outdoor_day(self._lot, first, cold_only=facts["shape"] == "cold") if waits else first
 
     def _treatment(self, chosen: Judged) -> list[Step]:
         """The steps of the treatment, each on its days; what takes no time is done as the next one begins."""
@@ -182,7 +205,7 @@ class StepWriter:
         dated = [d for d in dated if d.name not in left_out]  # they only help, and no cold is to be had
         target = chosen.schedule.target
         day = chosen.schedule.plan.start if dated or target is not None else None
-        steps = []
+        steps: list[Step] = []
         soaked = self._decisions.answer("alive") == "revive"
         for record_step in chosen.candidate.treatment.steps:
             if record_step.do in (*_FIRST, *_LAST, *left_out):  # before the waiting, and after all of it
@@ -190,6 +213,8 @@ class StepWriter:
             if record_step.do == "soak" and soaked:
                 dated = [d for d in dated if d.name != "soak"]
                 continue
+            if record_step.do in MOIST and not any(s.do in MOIST for s in steps):
+                steps += [s if day is None else self._on(s, day, day) for s in self._surface_dry()]
             step = self._plain(chosen, record_step)
             if record_step.do in TIMED and dated and dated[0].name == record_step.do:
                 day = dated[0].end
@@ -247,7 +272,7 @@ class StepWriter:
             return []
         step = self._ruled("sow", self._text(decided.firings[0]) + self._sowing_note(), decided.firings)
         dated, route = self._decisions.schedule, self._decisions.answer("route")
-        if route in _AT_ONCE and not dated.held:
+        if route in _AT_ONCE and not (route == "sow_now_wintered" and dated.held):
             day = self._outdoors() if route == "sow_outdoors" else dated.first
             return [_dated(step, day, day)]
         if self._decisions.answer("time") == "too_short" or dated.target is None:

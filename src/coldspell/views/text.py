@@ -287,6 +287,9 @@ def _when(step: Step, recipe: Recipe) -> str:
         start, end = _day(step.start, recipe), _day(step.end, recipe)
         if step.start[:4] == step.end[:4]:  # one year for both
             start = start.removesuffix(f" {step.start[:4]}") if start != end else start
+        if step.start[:4] < step.end[:4] and step.start[5:] > step.end[5:] and not end.endswith(step.end[:4]):
+            long = (date.fromisoformat(step.end) - date.fromisoformat(step.start)).days > 180
+            end = f"{end} {step.end[:4]}" if long else end
         return start if start == end else f"{start} – {end}"
     if step.start_day is not None and step.end_day is not None:
         if step.start_day == step.end_day:
