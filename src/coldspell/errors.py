@@ -5,7 +5,7 @@ from __future__ import annotations
 from msgspec import Struct
 
 
-class Place(Struct, frozen=True):
+class Place(Struct, frozen=True, array_like=True, omit_defaults=True):
     """A place in a file; line and column count from 1, 0 means not known."""
 
     file: str

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import shutil
 import sys
 from collections.abc import Mapping, Sequence
@@ -15,7 +16,8 @@ from coldspell.errors import ColdspellError
 from coldspell.library.load import load_library, shipped_dirs
 from coldspell.recipe.build import Question, answer, near_answers
 from coldspell.recipe.lot import make_lot, read_date
-from coldspell.rules import Session, best_engine, load_rules
+from coldspell.rules import Session, best_engine
+from coldspell.rules.load import RuleFile, book_of, read_files
 
 FORMATS = ("text", "json")
 
@@ -51,8 +53,8 @@ def run(
             facts.pop(of, None)
     lot = make_lot({**facts, **given})
     library = load_library([*shipped_dirs(), *libraries])
-    rules = shipped.find("rules")
-    book = load_rules([rules])
+    rules = read_files([shipped.find("rules")])
+    book = book_of(rules)
     engine, note = best_engine()
     session = Session(book, engine)
     question = Question(name, lot, read_date("today", today))
@@ -78,11 +80,9 @@ def run(
     put(page)
 
 
-def rules_digest(folder: Path) -> str:
+def rules_digest(files: Sequence[RuleFile]) -> str:
     """A text that changes whenever a rule file does, wherever the folder lies."""
-    return content_key(
-        *(part for path in sorted(folder.glob("*.yaml")) for part in (path.name, path.read_bytes()))
-    )[:16]
+    return content_key(*(part for name, data in files for part in (os.path.basename(name), data)))[:16]
 
 
 def put(text: str) -> None:

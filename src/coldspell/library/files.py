@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from coldspell.errors import ColdspellError
-from coldspell.filebytes import MAX_BYTES, read_bytes
+from coldspell.filebytes import MAX_BYTES, read_bytes, read_regular
 
 BIBLIOGRAPHY = "bibliography.yaml"
 WORDS = "common-words.yaml"
@@ -67,23 +67,10 @@ def read_file(path: Path | str, relative: str, library: int = 0, *, plain: bool 
     ``plain`` says that it is known to be a regular file, which saves asking again.
     """
     limit = MAX_BIBLIOGRAPHY_BYTES if relative == BIBLIOGRAPHY else MAX_BYTES
-    data = _read_plain(str(path), limit) if plain else None
+    data = read_regular(str(path), limit) if plain else None
     if data is None:
         data = read_bytes(Path(path), shown(Path(path)), limit)
     return LibraryFile(library, relative, str(path), data)
-
-
-def _read_plain(path: str, limit: int) -> bytes | None:
-    """The bytes of a regular file in one read; ``None`` where anything is unusual and deserves a message."""
-    try:
-        handle = os.open(path, os.O_RDONLY | getattr(os, "O_BINARY", 0))
-        try:
-            data = os.read(handle, limit + 1)
-        finally:
-            os.close(handle)
-    except OSError:
-        return None
-    return data if 0 < len(data) <= limit else None
 
 
 def walk(directory: Path) -> Iterator[tuple[str, Path]]:

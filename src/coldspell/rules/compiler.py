@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
 
 from msgspec.structs import replace
 
@@ -20,7 +20,7 @@ from coldspell.rules.texts import placeholders
 
 
 def compile_files(
-    files: list[tuple[str, bytes]],
+    files: Sequence[tuple[str, bytes]],
     known_sources: Collection[str] | None = None,
 ) -> tuple[RuleBook, list[Finding]]:
     """The rule book and all findings; the book is only fit for use when none of them is an error."""
@@ -42,7 +42,7 @@ def compile_files(
     return book, out.ordered()
 
 
-def _first_pass(files: list[tuple[str, bytes]], out: Findings) -> tuple[dict[str, Fact], dict[str, Head]]:
+def _first_pass(files: Sequence[tuple[str, bytes]], out: Findings) -> tuple[dict[str, Fact], dict[str, Head]]:
     facts: dict[str, Fact] = {}
     roots: list[Node] = []
     for file, content in files:

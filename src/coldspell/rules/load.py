@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 from pathlib import Path
 
+import msgspec
+
 import coldspell
 from coldspell.cachefile import cached, content_key, forget
 from coldspell.errors import ColdspellError, Place
@@ -12,7 +14,8 @@ from coldspell.filebytes import read_bytes
 from coldspell.rules.book import RuleBook
 from coldspell.rules.model import Finding
 
-_FORMAT = "rules-1"  # raise when the compiled form changes without a new version of the tool
+RuleFile = tuple[str, bytes]  # name and content
+_FORMAT = "rules-2"  # raise when the compiled form changes without a new version of the tool
 
 
 def load_rules(paths: Sequence[Path], known_sources: Collection[str] | None = None) -> RuleBook:
@@ -30,9 +33,11 @@ def load_rules(paths: Sequence[Path], known_sources: Collection[str] | None = No
     ColdspellError
         The first mistake, with its place and how to mend it.
     """
-    import msgspec
+    return book_of(read_files(paths), known_sources)
 
-    files = read_files(paths)
+
+def book_of(files: Sequence[RuleFile], known_sources: Collection[str] | None = None) -> RuleBook:
+    """The rule book of files that are read already; as :func:`load_rules`."""
     key = content_key(coldspell.__version__, _FORMAT, *(part for pair in files for part in pair))
 
     def build() -> bytes:
@@ -61,7 +66,7 @@ def cited_sources(book: RuleBook) -> set[str]:
     return {cite.source for rule in rules for cite in rule.cites if cite.source}
 
 
-def read_files(paths: Sequence[Path]) -> list[tuple[str, bytes]]:
+def read_files(paths: Sequence[Path]) -> list[RuleFile]:
     """Names and contents of all rule files, sorted by name.
 
     Raises
@@ -80,7 +85,7 @@ def read_files(paths: Sequence[Path]) -> list[tuple[str, bytes]]:
     return [(str(path), read_bytes(path)) for path in sorted(found)]
 
 
-def _build(files: list[tuple[str, bytes]], known_sources: Collection[str] | None) -> RuleBook:
+def _build(files: Sequence[RuleFile], known_sources: Collection[str] | None) -> RuleBook:
     from coldspell.rules.compiler import compile_files
 
     book, findings = compile_files(files, known_sources)

@@ -34,7 +34,7 @@ class Finding(Struct, frozen=True):
         return f"{self.where}: {self.severity}: {self.message} [{self.check}]{mend}"
 
 
-class Fact(Struct, frozen=True):
+class Fact(Struct, frozen=True, array_like=True, omit_defaults=True):
     """A declared fact: a choice (`values`), a number (`bounds` and `unit`) or words for texts (`text`)."""
 
     name: str
@@ -48,7 +48,7 @@ class Fact(Struct, frozen=True):
     text: bool = False
 
 
-class Cite(Struct, frozen=True):
+class Cite(Struct, frozen=True, array_like=True, omit_defaults=True):
     """Who says so: ``practice`` has no source; a bare bibliography id counts as ``recalled``."""
 
     basis: str
@@ -56,7 +56,7 @@ class Cite(Struct, frozen=True):
     at: str | None = None
 
 
-class Condition(Struct, frozen=True):
+class Condition(Struct, frozen=True, array_like=True, omit_defaults=True):
     """What a rule asks of one fact.
 
     A choice: one of `values`. A number: over `over` and up to `up_to` when `known`; unknown when `unknown`.
@@ -74,7 +74,7 @@ class Condition(Struct, frozen=True):
     place: Place = _NOWHERE
 
 
-class Axis(Struct, frozen=True):
+class Axis(Struct, frozen=True, array_like=True, omit_defaults=True):
     """How one decision cuts one fact.
 
     `atoms` are the finest pieces (values, or cells between cuts, then ``unknown``); `classes` gives the label
@@ -91,7 +91,7 @@ class Axis(Struct, frozen=True):
     may_be_unknown: bool = False
 
 
-class Rule(Struct, frozen=True):
+class Rule(Struct, frozen=True, array_like=True, omit_defaults=True):
     """A row: where every condition of `when` holds, `answer` is chosen (or added)."""
 
     name: str
@@ -104,7 +104,7 @@ class Rule(Struct, frozen=True):
     guaranteed_by: tuple[str, ...] = ()
 
 
-class Decision(Struct, frozen=True):
+class Decision(Struct, frozen=True, array_like=True, omit_defaults=True):
     """A table of rules that answers one question."""
 
     name: str
