@@ -1,6 +1,6 @@
 """The one kind of error a person sees: what is wrong, where, and how to mend it."""
 
-from __future__ import annotations
+# Without postponed annotations: msgspec evaluates those of each class anew at every start.
 
 from msgspec import Struct
 

@@ -4,7 +4,7 @@ One class for each map of the record format; keys that a record leaves out are `
 Temperatures are degrees Celsius, lengths millimetres, times days unless the name says otherwise.
 """
 
-from __future__ import annotations
+# Without postponed annotations: msgspec evaluates those of each class anew at every start.
 
 from msgspec import Struct, field
 

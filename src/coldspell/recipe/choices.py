@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from difflib import get_close_matches
 
 _YES_NO = ("yes", "no", "unknown")
 
@@ -46,6 +45,8 @@ LIMITS: dict[str, tuple[float, float, str]] = {
 
 def nearest(word: str, allowed: Iterable[str]) -> str:
     """The allowed word most like a mistyped one; all of them, when none is near."""
+    from difflib import get_close_matches  # only wanted when something is wrong
+
     words = sorted(allowed)
     near = get_close_matches(word, words, n=1, cutoff=0.6)
     return near[0] if near else ", ".join(words)

@@ -1,6 +1,6 @@
 """The rule book: all facts and decisions, and what they answer for a lot."""
 
-from __future__ import annotations
+# Without postponed annotations: msgspec evaluates those of each class anew at every start.
 
 from collections.abc import Collection
 

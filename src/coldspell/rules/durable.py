@@ -9,12 +9,12 @@ larger decisions take several.
 from __future__ import annotations
 
 import contextlib
-import json
 import threading
 import weakref
 from collections.abc import Iterable, Sequence
 
 import durable_rules_engine as dre
+import msgspec
 
 from coldspell.errors import InternalFault
 from coldspell.rules.model import Decision
@@ -65,7 +65,7 @@ class Stage:
             for n, path in enumerate(paths)
         }
         definition["prime"] = {"all": [{"m": {"$and": [{"_prime": 1}]}}]}
-        self._handle = dre.create_ruleset(name, json.dumps(definition, ensure_ascii=False))
+        self._handle = dre.create_ruleset(name, msgspec.json.encode(definition).decode())
         weakref.finalize(self, dre.delete_ruleset, self._handle).atexit = False
         if self._fired({"_prime": 1}) != ["prime"]:
             raise InternalFault(f"the rule engine did not start for {name!r}")
@@ -75,7 +75,7 @@ class Stage:
         return [int(rule[1:]) for rule in self._fired({_LOT: 1, **lot})]
 
     def _fired(self, fact: dict[str, str | int]) -> list[str]:
-        message = json.dumps({**fact, "sid": _STATE, "id": "f0"}, ensure_ascii=False)
+        message = msgspec.json.encode({**fact, "sid": _STATE, "id": "f0"}).decode()
         fired: list[str] = []
         try:
             taken, offset = dre.assert_fact(self._handle, message)
@@ -84,7 +84,7 @@ class Stage:
             first = dre.start_action_for_state(self._handle, offset)
             action = first[1] if first else None
             while action:
-                fired.extend(json.loads(action))  # one key: the rule
+                fired.extend(msgspec.json.decode(action))  # one key: the rule
                 action = dre.complete_and_start_action(self._handle, offset)
             return fired
         finally:

@@ -4,7 +4,7 @@ A *fact* is a choice between words or a number. A decision cuts each of its fact
 values that none of its rules tells apart. Rules, engines, memo and audit see labels only.
 """
 
-from __future__ import annotations
+# Without postponed annotations: msgspec evaluates those of each class anew at every start.
 
 from msgspec import Struct
 
