@@ -9,6 +9,7 @@ import msgspec
 
 from coldspell.document import Mapping, Node, decode, parse, place, plain
 from coldspell.errors import ColdspellError, Place
+from coldspell.library.compiled import Entry
 from coldspell.library.files import BIBLIOGRAPHY, NOT_RECORDS, WORDS, LibraryFile
 from coldspell.library.names import index_of
 from coldspell.library.schema import Violation, shipped_check
@@ -61,14 +62,17 @@ def compile_library(files: Sequence[LibraryFile]) -> Pieces:
     units: dict[str, list[str]] = {}
     for name, shaped in ordered.items():
         units.setdefault(shaped["unit"], []).append(name)
+    by_letter: dict[str, dict[str, list[Entry]]] = {}
+    for folded, entries in index_of(ordered).items():
+        by_letter.setdefault(folded[:1], {})[folded] = entries
     whole = {
         "libraries": {name: owners[name].library for name in ordered},
-        "index": index_of(ordered),
         "units": units,
         "words": _words(files),
     }
     return {
         "whole": {name: _encode(value) for name, value in whole.items()},
+        "index": {letter: _encode(names) for letter, names in by_letter.items()},
         "records": {name: _encode(shaped) for name, shaped in ordered.items()},
         "bibliography": _bibliography(files),
     }

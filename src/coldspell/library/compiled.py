@@ -26,7 +26,7 @@ class Decoded(Mapping[str, T], Generic[T]):
 
     __slots__ = ("_decoder", "_raw")
 
-    def __init__(self, raw: Mapping[str, bytes | msgspec.Raw], decoder: msgspec.json.Decoder[T]) -> None:
+    def __init__(self, raw: Mapping[str, bytes], decoder: msgspec.json.Decoder[T]) -> None:
         self._raw, self._decoder = raw, decoder
 
     def __getitem__(self, key: str) -> T:
@@ -42,6 +42,32 @@ class Decoded(Mapping[str, T], Generic[T]):
         return len(self._raw)
 
 
+class Index(Mapping[str, list[Entry]]):
+    """Records by folded name; only the names that begin with the letter asked for are decoded."""
+
+    __slots__ = ("_by_letter", "_known")
+
+    def __init__(self, by_letter: Mapping[str, bytes]) -> None:
+        self._by_letter = by_letter
+        self._known: dict[str, dict[str, list[Entry]]] = {}
+
+    def _names(self, letter: str) -> dict[str, list[Entry]]:
+        if letter not in self._known:
+            piece = self._by_letter.get(letter, b"{}")
+            self._known[letter] = msgspec.json.decode(piece, type=dict[str, list[Entry]])
+        return self._known[letter]
+
+    def __getitem__(self, key: str) -> list[Entry]:
+        return self._names(key[:1])[key]
+
+    def __iter__(self) -> Iterator[str]:
+        for letter in self._by_letter:
+            yield from self._names(letter)
+
+    def __len__(self) -> int:
+        return sum(len(self._names(letter)) for letter in self._by_letter)
+
+
 class Compiled:
     """A whole library in pieces; see :func:`coldspell.library.compile.compile_library`."""
 
@@ -50,13 +76,8 @@ class Compiled:
         self.bibliography: Decoded[dict[str, Any]] = Decoded(
             pieces["bibliography"], msgspec.json.Decoder(dict[str, Any])
         )
+        self.index = Index(pieces["index"])
         self._whole = pieces["whole"]
-
-    @cached_property
-    def index(self) -> Decoded[list[Entry]]:
-        """Records by folded name."""
-        raw = msgspec.json.decode(self._whole["index"], type=dict[str, msgspec.Raw])
-        return Decoded(raw, msgspec.json.Decoder(list[Entry]))
 
     @cached_property
     def libraries(self) -> dict[str, int]:

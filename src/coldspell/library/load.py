@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import contextlib
+import os
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
@@ -16,7 +18,7 @@ from coldspell.library.files import digest, read_libraries
 from coldspell.library.model import Record
 from coldspell.pieces import Pieces, cached_pieces
 
-_FORMAT = "library 3"  # of the compiled library; a change of it makes older entries unused
+_FORMAT = "library 4"  # of the compiled library; a change of it makes older entries unused
 
 
 def shipped_dirs() -> tuple[Path, ...]:
@@ -116,8 +118,12 @@ def _made_by() -> str:
     """Return size and time of the code that compiles: in a checkout it changes while the version does not."""
     here = Path(__file__).parent
     names = ("compile.py", "compiled.py", "model.py", "names.py", "shape.py", "schemas/record.schema.json")
-    found = [(here / name).stat() for name in names if (here / name).exists()]
-    return repr([(status.st_size, status.st_mtime_ns) for status in found])
+    found = []
+    for name in names:
+        with contextlib.suppress(OSError):
+            status = os.stat(here / name)
+            found.append((status.st_size, status.st_mtime_ns))
+    return repr(found)
 
 
 def _compile(dirs: Sequence[Path], whole: str) -> Pieces:

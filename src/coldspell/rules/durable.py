@@ -45,7 +45,7 @@ class DurableEngine:
             mine = self._local.stages = {}
         kept = mine.get(id(decision))
         if kept is None:
-            paths = [conjunction(decision, index) for index in range(len(decision.rules))]
+            paths = conjunctions(decision)
             starts = range(0, len(paths), _MOST_RULES)
             stages = [Stage(decision.name, start, paths[start : start + _MOST_RULES]) for start in starts]
             kept = mine[id(decision)] = (decision, stages)  # the decision is kept, so its id stays its own
@@ -92,17 +92,21 @@ class Stage:
                 dre.delete_state(self._handle, _STATE)
 
 
-def conjunction(decision: Decision, index: int) -> list[Test]:
-    """A rule as tests that must all hold; equalities come first, as they keep the net narrow."""
-    axes = {axis.fact: axis for axis in decision.axes}
-    tests: list[Test] = []
-    for condition in decision.rules[index].when:
-        others = [label for label in axes[condition.fact].labels if label not in condition.labels]
-        if len(condition.labels) == 1:
-            tests.append(("$eq", condition.fact, condition.labels[0]))
-        else:
-            tests.extend(("$neq", condition.fact, label) for label in others)
-    return sorted(tests, key=lambda test: test[0])
+def conjunctions(decision: Decision) -> list[list[Test]]:
+    """Each rule as tests that must all hold; equalities come first, as they keep the net narrow."""
+    labels = {axis.fact: axis.labels for axis in decision.axes}
+    paths = []
+    for rule in decision.rules:
+        equal: list[Test] = []
+        others: list[Test] = []
+        for condition in rule.when:
+            wanted, fact = condition.labels, condition.fact
+            if len(wanted) == 1:
+                equal.append(("$eq", fact, wanted[0]))
+            else:
+                others += [("$neq", fact, label) for label in labels[fact] if label not in wanted]
+        paths.append(equal + others)
+    return paths
 
 
 def check_keys(keys: Iterable[str]) -> None:
