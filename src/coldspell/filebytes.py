@@ -8,6 +8,7 @@ from pathlib import Path
 from coldspell.errors import ColdspellError
 
 MAX_BYTES = 256 * 1024
+_FLAGS = os.O_RDONLY | getattr(os, "O_BINARY", 0)
 
 
 def read_bytes(path: Path, file: str | None = None, limit: int = MAX_BYTES) -> bytes:
@@ -51,7 +52,7 @@ def read_regular(path: str, limit: int) -> bytes | None:
     Asks for as many bytes as there are: room for the largest record, 900 times over, costs more than reading.
     """
     try:
-        handle = os.open(path, os.O_RDONLY | getattr(os, "O_BINARY", 0))
+        handle = os.open(path, _FLAGS)
         try:
             size = os.fstat(handle).st_size
             data = os.read(handle, min(size, limit) + 1)

@@ -46,7 +46,12 @@ def shown(path: Path) -> str:
 
 
 def read_libraries(dirs: Sequence[Path]) -> list[LibraryFile]:
-    """Read every YAML file of the library directories, in a stable order.
+    """Read every YAML file of the library directories, in a stable order; see :func:`each_file`."""
+    return list(each_file(dirs))
+
+
+def each_file(dirs: Sequence[Path]) -> Iterator[LibraryFile]:
+    """Read the YAML files of the library directories one by one, in a stable order.
 
     Raises
     ------
@@ -54,11 +59,9 @@ def read_libraries(dirs: Sequence[Path]) -> list[LibraryFile]:
         If a directory or file cannot be read, a link leads back to a folder above it, a file is too large
         or ends in ``.yml``.
     """
-    return [
-        read_file(entry.path, relative, number, plain=entry.is_file())
-        for number, directory in enumerate(dirs)
-        for relative, entry in entries(directory)
-    ]
+    for number, directory in enumerate(dirs):
+        for relative, entry in entries(directory):
+            yield read_file(entry.path, relative, number, plain=entry.is_file())
 
 
 def read_file(path: Path | str, relative: str, library: int = 0, *, plain: bool = False) -> LibraryFile:

@@ -14,7 +14,7 @@ from coldspell import __version__, shipped
 from coldspell.cachefile import content_key
 from coldspell.errors import InternalFault
 from coldspell.library.compiled import Compiled, Entry
-from coldspell.library.files import digest, read_libraries
+from coldspell.library.files import digest, each_file, read_libraries
 from coldspell.library.model import Record
 from coldspell.pieces import Pieces, cached_pieces
 
@@ -109,7 +109,7 @@ def load_library(dirs: Sequence[Path], *, cache: Path | None = None) -> Library:
     ColdspellError
         At the first fault of a file, with line and column.
     """
-    whole = digest(read_libraries(dirs))
+    whole = digest(each_file(dirs))  # not kept: a warm start needs nothing else of them
     key = content_key(__version__, _FORMAT, _made_by(), whole)
     return Library(Compiled(cached_pieces(key, "library", lambda: _compile(dirs, whole), cache)), dirs, whole)
 
