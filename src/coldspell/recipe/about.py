@@ -22,6 +22,8 @@ from coldspell.recipe.recipe import (
 )
 from coldspell.recipe.topics import PRACTICE
 
+_VERDICTS = ("verdict", "verdict_outdoors", "verdict_indoors")
+"""Exactly one of them is asked for a lot, by its route."""
 _SAID_ORDER = tuple(name for name in Lot.__struct_fields__ if name != "assumed")
 
 
@@ -59,11 +61,11 @@ def lot(case: Case) -> LotAnswer:
 
 def verdict(case: Case) -> Verdict:
     """The answer in one sentence."""
-    decided = case.decisions.answers["verdict"]
+    name = next(n for n in _VERDICTS if case.decisions.answer(n))
     too_short = case.decisions.answer("time") == "too_short"
     return Verdict(
         route=case.decisions.answer("route") or "",
-        sentence=case.text("verdict", decided.answer or ""),
+        sentence=case.said(name),
         feasible=not too_short,
         alive=case.decisions.answer("alive") or "",
         identity=case.decisions.answer("identity") or "",

@@ -70,7 +70,8 @@ def decide(knowledge: Knowledge, lot: Lot, today: date, session: Session) -> Dec
         knowledge.fallback = may.answer == "three_months"
     base["known"] = knowledge.known()
     base |= measure.test_facts(lot, knowledge, today)
-    revived = session.decide("alive", base).answer == "revive"
+    tested = {name: session.decide(name, base).answer or NOT_ASKED for name in ("cut_test", "age")}
+    revived = session.decide("alive", {**base, **tested}).answer == "revive"
     as_treated = replace(lot, moisture="fresh") if revived else lot
     judged = tuple(_judge(t, r, base, as_treated, today, session) for t, r in knowledge.treatments())
     for each in judged:
