@@ -94,17 +94,15 @@ def _from_the_first_day(
     )
 
 
-def outdoor_day(lot: Lot, first: date, *, cold_only: bool = False) -> date:
-    """Day on which dry seed goes outdoors for the winter: in the autumn running on or next (common practice).
+def outdoor_day(lot: Lot, first: date, shape: str) -> date:
+    """Day on which dry seed goes outdoors (common practice): in the season that is running or comes next.
 
-    With a sowing date it is the autumn before that date. What wants cold alone goes out when the soil is
-    cool. Half a year is added in the south.
+    That is autumn, for seed that wants cold alone when the soil is cool, and summer for seed that wants
+    warmth first. With a sowing date it is the season before that date. Half a year is added in the south.
     """
-    opens, closes = practice.OUTDOOR_SOWING
-    if cold_only:
-        opens = practice.COOL_SOIL
+    opens, closes, least = practice.OUTDOOR_SOWING.get(shape, practice.OUTDOOR_SOWING["other"])
     target = sowing_target(lot)
-    limit = None if target is None else add_days(target, -practice.LEAST_WINTER_DAYS)
+    limit = None if target is None else add_days(target, -least)
     for year in range(first.year - 1, first.year + 12):
         start = _season_day(year, *opens, southern=lot.southern)
         end = _season_day(year + (closes < opens), *closes, southern=lot.southern)

@@ -90,7 +90,8 @@ def _judge(
     candidate, dated = _dated(treatment, record, base, lot, today)
     shorter = without_optional_spells(treatment)
     left_out = shorter is not None and dated.target is not None and _too_little(candidate, dated)
-    if shorter is not None and left_out:
+    no_cold = lot.refrigerator == "none" and lot.winter in ("mild", "none")
+    if shorter is not None and (left_out or no_cold):
         candidate, dated = _dated(shorter, record, base, lot, today)
     facts = {**base, **measure.candidate_facts(candidate, dated, lot)}
     return Judged(candidate, dated, session.decide("treatment", facts), left_out)

@@ -130,11 +130,7 @@ def candidate_facts(candidate: Candidate, schedule: Schedule, lot: Lot) -> Facts
     """What was measured of one treatment for this lot."""
     does = {s.do for s in candidate.treatment.steps}
     outdoors = lot.refrigerator == "none" or candidate.shape == "sow_outdoors"
-    begins = (
-        outdoor_day(lot, schedule.first, cold_only=candidate.shape == "cold")
-        if outdoors
-        else schedule.plan.start
-    )
+    begins = outdoor_day(lot, schedule.first, candidate.shape) if outdoors else schedule.plan.start
     return {
         "fits_lot": yes(candidate.fits_lot),
         "usable": yes(candidate.usable),

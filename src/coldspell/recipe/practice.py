@@ -46,14 +46,18 @@ TOWEL_SEEDS_PER_SHEET = 25
 DRIED_AFTER_DAYS = 30
 EARLY_MONTHS = (1, 8)
 """Seed ripe within these months (northern) is shed early."""
-OUTDOOR_SOWING = ((10, 1), (1, 15))
-"""First and last day (month, day; northern) on which dry seed is sown outdoors for the winter."""
-COOL_SOIL = (11, 1)
-"""From then on (northern) the soil is cool enough for seed that wants cold alone."""
+_SUMMER = ((6, 1), (8, 15), 240)
+OUTDOOR_SOWING = {
+    "other": ((10, 1), (1, 15), 90),
+    "cold": ((11, 1), (1, 15), 90),
+    "warm_then_cold": _SUMMER,
+    "scarify_then_warm_cold": _SUMMER,
+    "repeated": _SUMMER,
+}
+"""By the shape of the treatment: first and last day (month, day; northern) on which dry seed is sown
+outdoors, and the least days before seedlings are wanted."""
 WINTERED_WAIT_DAYS = 150
 """Chilled seed waits moist near freezing for some months at most; by then most has rooted."""
-LEAST_WINTER_DAYS = 90
-"""Winter that seed sown outdoors should have before the day on which seedlings are wanted."""
 SPRING_MONTH = 6
 """Seed ripe by then (northern) is shed in spring."""
 DAYS_PER_YEAR = 365.25

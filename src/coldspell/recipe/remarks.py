@@ -149,10 +149,9 @@ def _date_not_used(case: Case, route: str | None) -> list[str]:
     if wanted < first and case.decisions.answer("time") != "too_short":
         return ["The sowing date you gave is past."]
     if route == "sow_outdoors":
-        cold_only = case.decisions.facts["shape"] == "cold"
-        late = (
-            add_days(outdoor_day(case.lot, first, cold_only=cold_only), practice.LEAST_WINTER_DAYS) > wanted
-        )
+        shape = str(case.decisions.facts["shape"])
+        *_, least = practice.OUTDOOR_SOWING.get(shape, practice.OUTDOOR_SOWING["other"])
+        late = add_days(outdoor_day(case.lot, first, shape), least) > wanted
         if late:
             return [
                 "Sown outdoors, the seasons set the time; it is too late for the spring of the date you gave."

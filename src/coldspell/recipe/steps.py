@@ -196,19 +196,17 @@ class StepWriter:
         first, facts = self._decisions.schedule.first, self._decisions.facts
         asked_for = facts["moisture"] == "dried" or facts["shape"] != "sow_outdoors"
         waits = asked_for and facts["behaviour"] != "recalcitrant"
-        return outdoor_day(self._lot, first, cold_only=facts["shape"] == "cold") if waits else first
+        return outdoor_day(self._lot, first, str(facts["shape"])) if waits else first
 
     def _treatment(self, chosen: Judged) -> list[Step]:
         """The steps of the treatment, each on its days; what takes no time is done as the next one begins."""
         dated = list(chosen.schedule.plan.steps)
-        left_out = MOIST if self._decisions.answer("route") == "sow_in_season" else ()
-        dated = [d for d in dated if d.name not in left_out]  # they only help, and no cold is to be had
         target = chosen.schedule.target
         day = chosen.schedule.plan.start if dated or target is not None else None
         steps: list[Step] = []
         soaked = self._decisions.answer("alive") == "revive"
         for record_step in chosen.candidate.treatment.steps:
-            if record_step.do in (*_FIRST, *_LAST, *left_out):  # before the waiting, and after all of it
+            if record_step.do in (*_FIRST, *_LAST):  # before the waiting, and after all of it
                 continue
             if record_step.do == "soak" and soaked:
                 dated = [d for d in dated if d.name != "soak"]
