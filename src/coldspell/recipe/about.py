@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from datetime import date
 
+from coldspell.library.model import Condition
 from coldspell.recipe.case import Case
 from coldspell.recipe.dates import iso
 from coldspell.recipe.decide import Judged
@@ -120,6 +121,8 @@ def treatments(case: Case, describe: Callable[[Judged], tuple[str, ...]]) -> tup
         used = judged is case.decisions.chosen and followed
         status = "used" if used else "possible" if judged.status in ("use", "possible") else "refused"
         why = case.text("treatment", judged.decided.answer or "")
+        if judged.decided.answer == "refused_other_lot":
+            why = f"{why.rstrip('.')}: {_meant(treatment.when)}."
         if judged.status == "use" and not used:
             why = "It suits the lot; the record puts another one first."
         found.append(
@@ -135,6 +138,16 @@ def treatments(case: Case, describe: Callable[[Judged], tuple[str, ...]]) -> tup
             )
         )
     return tuple(found)
+
+
+def _meant(when: dict[str, Condition]) -> str:
+    """For which lots a treatment is meant."""
+    said = {
+        fact: condition if isinstance(condition, str) else " or ".join(map(str, condition))
+        for fact, condition in when.items()
+        if isinstance(condition, (str, list))
+    }
+    return "; ".join(f"{fact.replace('_', ' ')} {text.replace('_', ' ')}" for fact, text in said.items())
 
 
 def not_used(case: Case) -> tuple[NotUsedAnswer, ...]:

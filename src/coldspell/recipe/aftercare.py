@@ -67,6 +67,8 @@ def checks(case: Case) -> Checks | None:
         if dated.held and dated.target:
             total = (dated.target - moist[0].start).days
         least = treated - moist[-1].days + max(0, (moist[-1].least_end - moist[-1].start).days)
+        if moist[-1].until != "ready":  # the seed decides, so look weekly from early on
+            least = min(least, total // 3 + practice.LOOK_WEEKLY_WITHIN_DAYS)
         days = look_days(total, least, form)
     first = moist[0].start if moist else dated.first
     offset = (first - dated.plan.start).days if moist else 0

@@ -44,8 +44,10 @@ def layout(case: Case, amount: Amounts) -> Layout | None:
         dimensions = (box.length_mm, box.width_mm, box.height_mm)
     elif isinstance(box, Bag):
         dimensions = (box.width_mm, box.length_mm)
+    single = layered and filling is not None and filling.layers == 1
+    says = case.text("layout", "one_layer") if single else case.said("layout")
     return Layout(
-        says=case.said("layout"),
+        says=says,
         pitch_mm=filling.pitch_mm if filling and layered else None,
         gap_mm=practice.GAP_MM if layered else None,
         layers=filling.layers if filling and layered else None,

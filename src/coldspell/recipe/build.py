@@ -216,6 +216,7 @@ def _words(
         **base_words(knowledge, lot, units, seed, per_sheet),
         **treatment_words(candidate, decisions.schedule, units),
         "how_long": "",
+        "changed": "",
         "how_warm": "",
         "substance": "",
     }

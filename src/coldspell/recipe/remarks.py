@@ -43,10 +43,12 @@ def offspring(case: Case) -> tuple[Note, ...]:
 def cautions(case: Case) -> tuple[Note, ...]:
     """Hazards of the records first, then those of the method; shown whatever the answer is."""
     own = {_same_hazard(h.kind, h.to, h.part) for h in case.knowledge.record.hazards}
+    own |= {(kind, to, frozenset({"any"})) for kind, to, _ in own if kind == "cyanide"}
     recorded = tuple(
         Note(_hazard_text(h.kind, h.to, h.part, h.says), None, case.footnotes.of_record(record, h.cite))
         for h, record in case.knowledge.hazards()
-        if record is case.knowledge.record or _same_hazard(h.kind, h.to, h.part) not in own
+        if record is case.knowledge.record
+        or not {_same_hazard(h.kind, h.to, h.part), (h.kind, h.to, frozenset({"any"}))} & own
     )
     return recorded + lines(case, "cautions")
 

@@ -132,7 +132,7 @@ class Units:
     def water(self, millilitres: Span) -> str:
         """Water given in millilitres, as a range."""
         low, high = ends(millilitres)
-        if high >= 2000:
+        if high >= 1000:
             metric = f"{_range(number(_two(low / 1000)), number(_two(high / 1000)))} l"
         else:
             metric = f"{_range(number(_two(low)), number(_two(high)))} ml"

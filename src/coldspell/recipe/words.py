@@ -98,6 +98,7 @@ def step_words(step: Step, units: Units) -> Words:
     dose = f" at {_span(step.mg_per_l)} mg/l" if step.mg_per_l else ""
     return {
         "how_long": length,
+        "changed": ", changed daily," if step.hours is not None and step.hours.high > 24 else "",
         "how_warm": f"at {units.temperature(warm)}" if warm else "",
         "substance": (step.substance or "as licensed advice says") + dose,
     }

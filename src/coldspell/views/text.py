@@ -90,6 +90,8 @@ def _you_need(recipe: Recipe, width: int) -> list[str]:
             things.append(f"about {units.water(medium.water_ml)} water")
         if medium.space_litres is not None:
             things.append(f"{units.volume(medium.space_litres)} of room in the cold")
+        if medium.form == "pouch":
+            things.append("a piece of netting")
         if recipe.route in ("treat_indoors", "sow_now_or_hold"):
             things.append('label "not food"')
         rows.append(("You need", " · ".join(things)))
@@ -193,7 +195,7 @@ def _look_when(recipe: Recipe) -> str:
     if recipe.route == "test_first":
         return "what the cut shows:"
     if not checks.days:
-        return "every two weeks:"
+        return "every week:" if recipe.route == "sow_now_or_hold" else "every two weeks:"
     if checks.dates:
         named = _days(checks.dates[:5], recipe)
         more = "" if len(checks.dates) <= 5 else f", and so on to {_day(checks.dates[-1], recipe)}"
@@ -260,11 +262,15 @@ def _treatments(recipe: Recipe, width: int) -> list[str]:
         return []
     labels = {"used": "Why so", "possible": "Another way", "refused": "Not for this"}
     for treatment in recipe.treatments:
-        text = f"{treatment.name.replace('-', ' ')}. {' '.join(treatment.says)} {treatment.because or ''}"
+        name = treatment.name.replace("-", " ")
+        name = name[:1].upper() + name[1:]
+        text = f"{name}. {' '.join(treatment.says)} {treatment.because or ''}"
+        if treatment.status == "possible" and not treatment.why.startswith("It suits the lot"):
+            text += f" {treatment.why}"
         if treatment.status == "used":
             text = treatment.because or treatment.why
         elif treatment.status == "refused":
-            text = f"{treatment.name.replace('-', ' ')}. {treatment.why}"
+            text = f"{name}. {treatment.why}"
         rows.append((labels[treatment.status], _marked(text.strip(), treatment.cites, recipe)))
     return labelled(rows, width, 16)
 
@@ -278,7 +284,7 @@ def _sources(recipe: Recipe, width: int, shown: set[int]) -> list[str]:
         at = f", {source.at}" if source.at else ""
         basis = "" if source.basis == "practice" else f" [{source.basis}]"
         rows.append((f"[{source.number}]", f"{source.text}{at}{basis}"))
-    rest = "Whatever has no number is common practice, without source."
+    rest = "What has no number is common practice without source, or stands in the record; --why tells which."
     return ["From", *labelled(rows, width, 5), *paragraph(rest, width)]
 
 
