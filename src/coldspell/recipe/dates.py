@@ -21,6 +21,8 @@ from coldspell.arithmetic.seasons import season_month, target_from_last_frost
 from coldspell.recipe import practice
 from coldspell.recipe.lot import Lot
 
+_BRIEF = ("soak", "leach", "dry_back")
+
 
 class Schedule(Struct, frozen=True):
     """Dates of a treatment for a lot. Without a sowing date ``plan`` runs forward from ``first``.
@@ -56,8 +58,9 @@ def schedule(
     """
     target = sowing_target(lot)
     first = max(today, lot.collected) if lot.collected else today
-    if target is not None and target < first and not timed:
-        target = None  # that day is past, and nothing has to end on it
+    if target is not None and all(s.name in _BRIEF for s in timed):  # nothing has to end on the day
+        brief = add_days(first, total_days(timed)[1])
+        target = None if target < first else max(target, brief)
     if target is None:
         return Schedule(None, first, plan_forward(first, timed, hold_days=hold_days), None, None, None)
     least, planned, _ = total_days(timed)

@@ -109,10 +109,9 @@ def _dated(
     """A candidate on the calendar; what must not dry, or is under way, does not wait for its cold."""
     candidate = measure_candidate(treatment, record, lot)
     wet = lot.cold_days_done > 0 or lot.warm_days_done > 0 or lot.swollen == "yes"
-    warm_only = candidate.moist_days and candidate.ends == "ready" and not candidate.at_once
-    if warm_only and (
-        wet or base["behaviour"] == "recalcitrant"
-    ):  # it cannot wait for its warmth, nor after it
+    no_hold = bool(candidate.moist_days) and not candidate.at_once
+    must_not_dry = base["behaviour"] == "recalcitrant" and candidate.ends == "ready"
+    if no_hold and (wet or must_not_dry):  # it can wait neither before its spells nor after them
         lot = replace(lot, sow=None, last_frost=None)
     hold = treatment.hold.days.high if treatment.hold else None
     if candidate.already_cold == "enough" and _far(lot, today):

@@ -60,13 +60,19 @@ def record_facts(knowledge: Knowledge, book: RuleBook) -> Facts:
 
 def lot_facts(lot: Lot) -> Facts:
     """Facts that the grower said, defaults filled in."""
-    cleaned = lot.moisture == "dried" or lot.gathered == "bought" or lot.cold_days_done or lot.warm_days_done
+    cleaned = (
+        lot.moisture == "dried"
+        or lot.gathered == "bought"
+        or lot.cold_days_done
+        or lot.warm_days_done
+        or lot.rooted
+    )
     pulp = "no" if lot.pulp == UNKNOWN and cleaned else lot.pulp
     facts: Facts = {
         "sure": yes(lot.sure),
         "pulp": pulp,
         "had_cold": yes(lot.cold_days_done),
-        "lain_moist": yes(lot.cold_days_done or lot.warm_days_done),
+        "lain_moist": yes(lot.cold_days_done or lot.warm_days_done or lot.rooted),
         "cut_seeds": lot.cut[1] if lot.cut else None,
         "rooted": "none" if not lot.rooted else "most" if 2 * lot.rooted > lot.seeds else "some",
         "children": yes(lot.children),

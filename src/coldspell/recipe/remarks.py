@@ -159,7 +159,10 @@ def _date_not_used(case: Case, route: str | None) -> list[str]:
                 "Sown outdoors, the seasons set the time; it is too late for the spring of the date you gave."
             ]
         return ["Sown outdoors, the seasons set the time; of the date you gave only the year counts."]
-    now = route in ("warm_indoors", "sow_now_wintered") and case.decisions.schedule.target is None
+    now = (
+        route in ("treat_indoors", "warm_indoors", "sow_now_wintered")
+        and case.decisions.schedule.target is None
+    )
     if (now or route in ("sow_soon", "sow_now_warm", "plant_now", "pot_and_keep_cold")) and (
         wanted - first
     ).days > 7:
