@@ -48,3 +48,21 @@ def _follow_each_other(stages: list[Step], name: str) -> None:
     days = [(s.start_day, s.end_day) for s in stages if s.start_day is not None and s.end_day is not None]
     for (_, end), (start, _) in pairwise(days):
         assert start >= end, name
+
+
+def test_hazards_of_the_genus_are_shown_with_those_of_the_species(
+    ask: Callable[..., Recipe], library: Library
+) -> None:
+    """Hazards are the union: one of the genus is left out only where the species names the same part."""
+    for name in library.names:
+        record, genus = library.get(name), library.genus(name)
+        own = [(h.kind, h.to, (h.part or "").casefold()) for h in record.hazards]
+        wanted = list(record.hazards)
+        wanted += [h for h in (genus.hazards if genus and genus is not record else ()) if h.says]
+        shown = " ".join(note.text for note in ask(name, DAY, seeds=30).cautions)
+        for hazard in wanted:
+            if (
+                hazard in record.hazards
+                or (hazard.kind, hazard.to, (hazard.part or "").casefold()) not in own
+            ):
+                assert (hazard.says or "").rstrip(".") in shown, f"{name}: {hazard.kind}, {hazard.part}"

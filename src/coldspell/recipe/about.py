@@ -115,8 +115,6 @@ def treatments(case: Case, describe: Callable[[Judged], tuple[str, ...]]) -> tup
     found = []
     for judged in case.decisions.judged:
         candidate, treatment = judged.candidate, judged.candidate.treatment
-        if case.lot.swollen == "yes" and candidate.begun and judged is not case.decisions.chosen:
-            continue  # another way to open a coat that is open
         followed = judged.status == "use" or judged.decided.answer == "possible_too_long"
         used = judged is case.decisions.chosen and followed
         status = "used" if used else "possible" if judged.status in ("use", "possible") else "refused"
@@ -125,6 +123,8 @@ def treatments(case: Case, describe: Callable[[Judged], tuple[str, ...]]) -> tup
             why = f"{why.rstrip('.')}: {_meant(treatment.when)}."
         if judged.status == "use" and not used:
             why = "It suits the lot; the record puts another one first."
+        if case.lot.swollen == "yes" and candidate.begun and judged is not case.decisions.chosen:
+            status, why = "refused", "The coat is open already."
         found.append(
             TreatmentAnswer(
                 name=treatment.name,

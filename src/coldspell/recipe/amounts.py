@@ -23,11 +23,11 @@ from coldspell.recipe.lot import Lot
 from coldspell.recipe.topics import Knowledge
 
 DEFAULT_BAG_MM = (270.0, 280.0)
+"""A common plastic bag, when the grower names no container."""
 MANY_BAGS = 12
 """Above so many bags a lot is reckoned in lined boxes."""
 BULK_BOX = Box(400.0, 600.0, 200.0)
 """A lined, lidded box, width × length × height; common practice fills to 30 cm at most."""
-"""A common plastic bag, when the grower names no container."""
 KERNEL_SHARE = 0.7
 """Width of a bare kernel as a share of its shell (our choice)."""
 TRAY_MM2_PER_SEED = 25.0

@@ -20,6 +20,7 @@ from coldspell.recipe.decide import Decisions, decide
 from coldspell.recipe.expect import expected
 from coldspell.recipe.footnotes import Footnotes
 from coldspell.recipe.lot import Lot
+from coldspell.recipe.notes import notes as noted
 from coldspell.recipe.recipe import Recipe
 from coldspell.recipe.steps import StepWriter
 from coldspell.recipe.topics import Knowledge
@@ -101,7 +102,7 @@ def answer(
         cautions=remarks.cautions(case),
         law=remarks.law(case),
         trace=remarks.trace(case, (*decisions.firings, *writer.firings)),
-        notes=(*notes, *remarks.notes(case, seed, amount)),
+        notes=(*notes, *noted(case, seed, amount)),
         sources=case.footnotes.all(),
     )
 

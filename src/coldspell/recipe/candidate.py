@@ -126,7 +126,7 @@ def without_opening(steps: Sequence[Step]) -> tuple[Step, ...]:
 def said(lot: Lot, fact: str) -> str | float:
     """What a lot says of a fact that a treatment's ``when`` asks for."""
     if fact == "rooted":
-        return "yes" if 2 * lot.rooted > lot.seeds else "no"
+        return "yes" if lot.mostly_rooted else "no"
     value = getattr(lot, fact, None)
     if isinstance(value, str | int | float):
         return value

@@ -108,7 +108,7 @@ def _dated(
 ) -> tuple[Candidate, Schedule]:
     """A candidate on the calendar; what must not dry, or is under way, does not wait for its cold."""
     candidate = measure_candidate(treatment, record, lot)
-    wet = lot.cold_days_done > 0 or lot.warm_days_done > 0 or lot.swollen == "yes"
+    wet = lot.lain_moist or lot.swollen == "yes"
     no_hold = bool(candidate.moist_days) and not candidate.at_once
     must_not_dry = base["behaviour"] == "recalcitrant" and candidate.ends == "ready"
     if no_hold and (wet or must_not_dry):  # it can wait neither before its spells nor after them

@@ -67,6 +67,16 @@ class Lot(Struct, frozen=True):
     units: str = "metric"
     assumed: tuple[str, ...] = ()
 
+    @property
+    def lain_moist(self) -> bool:
+        """Whether some of its days of moist cold or warmth are behind it."""
+        return self.cold_days_done > 0 or self.warm_days_done > 0 or self.rooted > 0
+
+    @property
+    def mostly_rooted(self) -> bool:
+        """Whether more than half of it has rooted."""
+        return 2 * self.rooted > self.seeds
+
 
 FILE_NAMES = {"float_test": "float", "container_mm": "container", "bag_mm": "bag", "media": "medium"}
 """Names of lot fields in options and lot files where they differ from the field."""

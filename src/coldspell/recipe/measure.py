@@ -60,21 +60,15 @@ def record_facts(knowledge: Knowledge, book: RuleBook) -> Facts:
 
 def lot_facts(lot: Lot) -> Facts:
     """Facts that the grower said, defaults filled in."""
-    cleaned = (
-        lot.moisture == "dried"
-        or lot.gathered == "bought"
-        or lot.cold_days_done
-        or lot.warm_days_done
-        or lot.rooted
-    )
+    cleaned = lot.moisture == "dried" or lot.gathered == "bought" or lot.lain_moist
     pulp = "no" if lot.pulp == UNKNOWN and cleaned else lot.pulp
     facts: Facts = {
         "sure": yes(lot.sure),
         "pulp": pulp,
         "had_cold": yes(lot.cold_days_done),
-        "lain_moist": yes(lot.cold_days_done or lot.warm_days_done or lot.rooted),
+        "lain_moist": yes(lot.lain_moist),
         "cut_seeds": lot.cut[1] if lot.cut else None,
-        "rooted": "none" if not lot.rooted else "most" if 2 * lot.rooted > lot.seeds else "some",
+        "rooted": "none" if not lot.rooted else "most" if lot.mostly_rooted else "some",
         "children": yes(lot.children),
         "animals": yes(lot.animals),
         "audience": "professional" if lot.professional else "public",

@@ -91,8 +91,13 @@ class Knowledge:
         return "genus" if found.record is not None and found.record.rank == "genus" else "species"
 
     def hazards(self) -> tuple[tuple[Hazard, Record], ...]:
-        """Hazards of the species and of its genus, without repeats."""
-        return self._union("hazards", lambda h: (h.kind, h.to, h.says or h.part))
+        """Hazards of the species and of its genus; one of the genus that names the same part is a repeat."""
+        own = {(h.kind, h.to, (h.part or "").casefold()) for h in self.record.hazards}
+        return tuple(
+            (h, record)
+            for h, record in self._union("hazards", lambda h: (h.kind, h.to, h.part, h.says))
+            if record is self.record or (h.kind, h.to, (h.part or "").casefold()) not in own
+        )
 
     def law(self) -> tuple[tuple[Law, Record], ...]:
         """Notes on the law of the species and of its genus, without repeats."""

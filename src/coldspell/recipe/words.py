@@ -71,7 +71,7 @@ def treatment_words(candidate: Candidate | None, dated: Schedule, units: Units) 
         else "when that is done"
         if steps and (cold or warm)
         else "in spring",
-        "ready_when": spelled_date(dated.plan.ready) if target else "that time",
+        "most_by": f"; most by {spelled_date(dated.plan.ready)}" if target else "",
         "start_when": _start(dated),
         "short_by": f"{infeasible.days_short} days"
         if infeasible and infeasible.days_short != 1
