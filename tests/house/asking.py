@@ -7,12 +7,14 @@ from datetime import date
 from functools import cache
 from typing import Any
 
-from coldspell import shipped
+from coldspell.ask import Question, answer
+from coldspell.decide.tables import Tables
 from coldspell.errors import ColdspellError
 from coldspell.library.load import Library, load_library, shipped_dirs
-from coldspell.recipe.build import Question, answer
-from coldspell.recipe.lot import make_lot
-from coldspell.rules import PlainEngine, Session, load_rules
+from coldspell.lot.read import make_lot
+from coldspell.rulebook import load_tables
+from coldspell.rules import PlainEngine
+from coldspell.texts import Texts
 from coldspell.views import reasons, text
 from coldspell.views.json_view import render
 
@@ -23,8 +25,8 @@ def _library() -> Library:
 
 
 @cache
-def _session() -> Session:
-    return Session(load_rules([shipped.find("rules")]), PlainEngine())
+def _tables() -> Tables:
+    return load_tables(PlainEngine())
 
 
 def names() -> list[str]:
@@ -32,15 +34,18 @@ def names() -> list[str]:
     return list(_library().names)
 
 
-def ask(name: str, said: dict[str, Any], today: date) -> tuple[str, dict[str, Any] | None]:
+def ask(
+    name: str, said: dict[str, Any], today: date, tables: Tables | None = None
+) -> tuple[str, dict[str, Any] | None]:
     """The page and the recipe as plain values; a refusal is a page without a recipe."""
+    tables = tables or _tables()
     try:
-        recipe = answer(Question(name, make_lot(said), today), _library(), _session(), "")
+        recipe = answer(Question(name, make_lot(said), today), _library(), tables, "")
     except ColdspellError as error:
         return str(error), None
-    return text.render(recipe, 80), json.loads(render(recipe))
+    return text.render(recipe, Texts(tables.texts), 80), json.loads(render(recipe))
 
 
 def reasons_of(name: str, said: dict[str, Any], today: date) -> str:
     """What ``--why`` adds."""
-    return reasons.tree(answer(Question(name, make_lot(said), today), _library(), _session(), ""), 80)
+    return reasons.tree(answer(Question(name, make_lot(said), today), _library(), _tables(), ""), 80)

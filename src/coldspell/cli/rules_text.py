@@ -9,7 +9,7 @@ from collections.abc import Sequence
 
 from coldspell.rules import Decision, Finding, Rule, RuleBook
 from coldspell.rules.audit import Report
-from coldspell.rules.model import Cite
+from coldspell.rules.model import Answer, Cite
 from coldspell.rules.table import Table as Plain
 from coldspell.rules.table import as_table, when_words
 
@@ -46,8 +46,9 @@ def decision(table: Decision, width: int) -> str:
     if table.applies:
         console.print("Asked only where " + "; ".join(f"{c.fact} is {c.words}" for c in table.applies) + ".")
     console.print(grid)
-    for answer, text in table.answers.items():
-        console.print(textwrap.fill(f"{answer}: {text}", width, subsequent_indent="    "), soft_wrap=True)
+    for name, answer in table.answers.items():
+        text = f"{name}: {answer.says}{_fields(answer)}"
+        console.print(textwrap.fill(text, width, subsequent_indent="    "), soft_wrap=True)
     return "\n".join(line.rstrip() for line in out.getvalue().split("\n"))
 
 
@@ -73,7 +74,7 @@ def rule(table: Decision, row: Rule) -> str:
         f"{table.name}: {row.name}",
         f"  when     {when_words(row)}",
         f"  answer   {row.answer}"
-        + (f": {table.answers[row.answer]}" if row.answer in table.answers else ""),
+        + (f": {_answer(table.answers[row.answer])}" if row.answer in table.answers else ""),
         *([f"  text     {row.text}"] if row.text else []),
         f"  because  {row.because}",
         *([f"  guaranteed by  {', '.join(row.guaranteed_by)}"] if row.guaranteed_by else []),
@@ -82,6 +83,14 @@ def rule(table: Decision, row: Rule) -> str:
         "",
     ]
     return "\n".join(lines)
+
+
+def _answer(answer: Answer) -> str:
+    return answer.says + _fields(answer)
+
+
+def _fields(answer: Answer) -> str:
+    return f" [{', '.join(f'{k}: {v}' for k, v in answer.fields.items())}]" if answer.fields else ""
 
 
 def _cite(cite: Cite) -> str:

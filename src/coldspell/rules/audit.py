@@ -111,6 +111,9 @@ class _Audit:
                 self._error("unreachable-answer", f"{answer!r} is never answered: its rules hold for no lot")
         asked = {NOT_ASKED} if decision.applies else set()
         self.reach[decision.name] = frozenset(answers | asked) - {IMPOSSIBLE}
+        told = [decision.fields_of(a) for a in answers if a in decision.answers]
+        for path in told[0] if told else ():
+            self.reach[path] = frozenset({fields[path] for fields in told} | asked)
         return Proof(
             decision.name, decision.policy, len(decision.axes), len(decision.rules), volume(self.space)
         )

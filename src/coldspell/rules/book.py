@@ -9,7 +9,7 @@ from msgspec import Struct
 from coldspell.errors import ColdspellError, InternalFault
 from coldspell.rules.engine import Engine
 from coldspell.rules.labels import label_of
-from coldspell.rules.model import Axis, Condition, Decided, Decision, Fact, Failed, Near, Rule
+from coldspell.rules.model import Axis, Condition, Decided, Decision, Fact, Failed, Field, Near, Number, Rule
 from coldspell.rules.session import Facts, Session
 
 
@@ -18,6 +18,9 @@ class RuleBook(Struct, frozen=True):
 
     facts: dict[str, Fact]
     decisions: dict[str, Decision]
+    fields: dict[str, Field] = {}
+    practice: dict[str, Number] = {}
+    texts: dict[str, str] = {}
 
     def decide(self, decision: str, facts: Facts, engine: Engine) -> Decided:
         """What one decision answers, evaluated anew; see `Session.decide`."""
@@ -49,6 +52,14 @@ class RuleBook(Struct, frozen=True):
                 behind = next((r.name for r in ahead if not _failed(r.when, table.axes, facts)), None)
                 near.append(Near(decision, rule.name, answer, _failed(rule.when, table.axes, facts), behind))
         return near
+
+    def needed_for(self, decision: str) -> frozenset[str]:
+        """A decision and all that it looks at, directly or through others."""
+        needed = {decision}
+        for name in reversed(self.decisions):
+            if name in needed:
+                needed |= {f.partition(".")[0] for f in self.decisions[name].facts} & self.decisions.keys()
+        return frozenset(needed)
 
     def answering(self, answer: str) -> list[str]:
         """The decisions that can give an answer, in computed order; for a bare ``--why-not VALUE``.

@@ -9,10 +9,14 @@ from msgspec.structs import replace
 from coldspell.errors import ColdspellError, Place
 from coldspell.rules.axes import cut_axes
 from coldspell.rules.book import RuleBook
+from coldspell.rules.cites import cites_of
+from coldspell.rules.contract import Contract
 from coldspell.rules.decisions import Head, Reader, read_head
-from coldspell.rules.facts import read_facts
+from coldspell.rules.extras import read_practice, read_texts
+from coldspell.rules.facts import read_facts, read_placeholders
+from coldspell.rules.fields import read_fields
 from coldspell.rules.findings import Findings, nearest
-from coldspell.rules.model import IMPOSSIBLE, Decision, Fact, Finding
+from coldspell.rules.model import IMPOSSIBLE, Decision, Finding
 from coldspell.rules.order import computed_order
 from coldspell.rules.reader import Node, parse
 from coldspell.rules.scope import scope_of
@@ -22,14 +26,22 @@ from coldspell.rules.texts import placeholders
 def compile_files(
     files: Sequence[tuple[str, bytes]],
     known_sources: Collection[str] | None = None,
+    contract: Contract | None = None,
 ) -> tuple[RuleBook, list[Finding]]:
-    """The rule book and all findings; the book is only fit for use when none of them is an error."""
+    """The rule book and all findings; the book is only fit for use when none of them is an error.
+
+    With a contract the facts that it declares can be tested, and every name that the program uses is held
+    against the files.
+    """
     out = Findings()
-    facts, heads = _first_pass(files, out)
+    book = RuleBook({f.name: f for f in contract.declares} if contract else {}, {}, {}, {}, {})
+    heads = _first_pass(files, book, out)
+    facts = book.facts
     reader = Reader(facts, heads, out)
     decisions = {name: reader.decision(heads[name]) for name in sorted(heads)}
-    book = RuleBook(facts, {})
     all_facts = facts | {name: head.fact for name, head in heads.items()}
+    for head in heads.values():
+        all_facts |= head.field_facts
     for decision in computed_order(decisions, out):
         scope = scope_of(decision, book.decisions, all_facts)
         book.decisions[decision.name] = cut_axes(decision, all_facts, scope)
@@ -38,12 +50,14 @@ def compile_files(
     for decision in decisions.values():
         _check_use(decision, out)
         _check_sources(decision, known_sources, out)
-    _check_unused(book, decisions, out)
+    _check_unused(book, decisions, contract, out)
+    if contract is not None:
+        contract.hold(book, decisions, out)
     return book, out.ordered()
 
 
-def _first_pass(files: Sequence[tuple[str, bytes]], out: Findings) -> tuple[dict[str, Fact], dict[str, Head]]:
-    facts: dict[str, Fact] = {}
+def _first_pass(files: Sequence[tuple[str, bytes]], book: RuleBook, out: Findings) -> dict[str, Head]:
+    """Fill the book with what is declared; give the heads of the decisions."""
     roots: list[Node] = []
     for file, content in files:
         try:
@@ -52,20 +66,33 @@ def _first_pass(files: Sequence[tuple[str, bytes]], out: Findings) -> tuple[dict
             where = error.where if isinstance(error.where, Place) else Place(file)
             out.error(where, "file", error.what, error.mend)
             continue
-        if "facts" in (root.entries or {}):
-            read_facts(root, facts, out)
+        keys = root.entries or {}
+        if "facts" in keys:
+            read_facts(root, book.facts, out)
+        elif "placeholders" in keys:
+            read_placeholders(root, book.facts, out)
+        elif "fields" in keys:
+            read_fields(root, book.fields, out)
+        elif "practice" in keys:
+            read_practice(root, book.practice, lambda entry: cites_of(entry, out), out)
+        elif "texts" in keys:
+            read_texts(root, book.texts, out)
         else:
             roots.append(root)
     heads: dict[str, Head] = {}
-    for head in (read_head(root, out) for root in roots):
+    for head in (read_head(root, book.fields, out) for root in roots):
         if head is None:
             continue
-        if head.name in heads or head.name in facts:
-            first = heads[head.name].entry.place if head.name in heads else facts[head.name].place
+        if head.name in heads or head.name in book.facts:
+            first = heads[head.name].entry.place if head.name in heads else book.facts[head.name].place
             out.error(head.entry.at("decision"), "twice", f"the name {head.name!r} is taken", f"By {first}.")
         else:
             heads[head.name] = head
-    return facts, heads
+    for field in book.fields.values():
+        if field.decision not in heads:
+            mend = nearest(field.decision, heads)
+            out.error(field.place, "unknown-field", f"{field.path}: no such decision", mend)
+    return heads
 
 
 def _check_use(decision: Decision, out: Findings) -> None:
@@ -108,10 +135,13 @@ def _check_sources(decision: Decision, known_sources: Collection[str] | None, ou
                 )
 
 
-def _check_unused(book: RuleBook, decisions: dict[str, Decision], out: Findings) -> None:
+def _check_unused(
+    book: RuleBook, decisions: dict[str, Decision], contract: Contract | None, out: Findings
+) -> None:
     used = {fact for decision in decisions.values() for fact in decision.facts}
+    used |= {fact.name for fact in contract.declares} if contract else set()
     for decision in decisions.values():
-        texts = [*decision.answers.values()]
+        texts = [answer.says for answer in decision.answers.values()]
         texts += [text for rule in decision.rules for text in (rule.because, rule.text or "")]
         used |= {name for text in texts for name in placeholders(text)}
         if not any(rule.answer != IMPOSSIBLE for rule in decision.rules):

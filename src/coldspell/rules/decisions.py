@@ -2,17 +2,30 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from coldspell.errors import Place
+from coldspell.rules.answers import read_answer
+from coldspell.rules.cites import cites_of
 from coldspell.rules.conditions import read_condition
 from coldspell.rules.findings import Findings, nearest
-from coldspell.rules.model import IMPOSSIBLE, NOT_ASKED, POLICIES, Cite, Condition, Decision, Fact, Rule
+from coldspell.rules.model import (
+    IMPOSSIBLE,
+    NOT_ASKED,
+    POLICIES,
+    Answer,
+    Condition,
+    Decision,
+    Fact,
+    Field,
+    Rule,
+)
 from coldspell.rules.reader import Node
 from coldspell.rules.shape import Map, check_name, texts_of
 from coldspell.rules.texts import check_text
 
-_BASES = ("read", "recalled", "practice")
+_PER = ("candidate", "step", "hazard", "plan")
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,7 +36,8 @@ class Head:
     entry: Map
     policy: str
     per: str | None
-    answers: dict[str, str]
+    answers: dict[str, Answer]
+    fields: tuple[Field, ...] = ()
 
     @property
     def fact(self) -> Fact:
@@ -31,9 +45,19 @@ class Head:
         values = (*self.answers, NOT_ASKED) if "applies" in self.entry.entries else tuple(self.answers)
         return Fact(self.name, "decision", self.entry.text("asks"), self.entry.at("decision"), values=values)
 
+    @property
+    def field_facts(self) -> dict[str, Fact]:
+        """The fields of closed words as facts for later decisions, by name (``route.lies``)."""
+        asked = (NOT_ASKED,) if "applies" in self.entry.entries else ()
+        return {
+            f.path: Fact(f.path, "decision", f.means, f.place, values=(*f.words, *asked))
+            for f in self.fields
+            if f.words
+        }
 
-def read_head(root: Node, out: Findings) -> Head | None:
-    """Name, policy and answers of a decision file."""
+
+def read_head(root: Node, fields: Mapping[str, Field], out: Findings) -> Head | None:
+    """Name, policy and answers of a decision file, each answer with the fields that are declared for it."""
     entry = Map(
         root,
         "a decision",
@@ -45,18 +69,17 @@ def read_head(root: Node, out: Findings) -> Head | None:
     if not name or not check_name(name, "a decision", entry.at("decision"), out):
         return None
     policy = entry.choice("policy", POLICIES, "unique")
-    per = entry.choice("per", ("candidate",), "candidate") if "per" in entry.entries else None
-    answers: dict[str, str] = {}
+    per = entry.choice("per", _PER, "candidate") if "per" in entry.entries else None
+    own = tuple(f for f in fields.values() if f.decision == name)
+    answers: dict[str, Answer] = {}
     node = entry.get("answers")
     if node is not None and not node.entries:
         out.error(node.place, "shape", "'answers' must map each answer to its text")
     for word, (place, value) in ((node.entries if node else None) or {}).items():
         check_name(word, "an answer", place, out)
-        if not value.text:
-            out.error(value.place, "shape", f"the answer {word!r} needs a text")
-        answers[word] = value.text or ""
+        answers[word] = read_answer(word, value, own, out)
     entry.text("asks")
-    return Head(name, entry, policy, per, answers)
+    return Head(name, entry, policy, per, answers, own)
 
 
 class Reader:
@@ -75,7 +98,8 @@ class Reader:
         applies = self._when(entry.get("applies"), None, head)
         answers = entry.get("answers")
         for _, value in ((answers.entries if answers else None) or {}).values():
-            check_text(value.text or "", value.place, self.facts, out)
+            says = value if value.entries is None else value.entries.get("says", (None, value))[1]
+            check_text(says.text or "", says.place, self.facts, out)
         node = entry.get("rules")
         if node is not None and not node.items:
             out.error(node.place, "shape", "'rules' must be a list of rules")
@@ -101,11 +125,13 @@ class Reader:
 
     def usable(self, name: str, place: Place, head: Head) -> bool:
         """Whether a name is a fact or an earlier answer that conditions may test."""
+        fields = {n: f for h in self.heads.values() if h is not head for n, f in h.field_facts.items()}
         names = [
             *(n for n, f in self.facts.items() if not f.text),
             *(n for n in self.heads if n != head.name),
+            *fields,
         ]
-        other = self.heads.get(name)
+        other = self.heads.get(name.partition(".")[0])
         if name in self.facts and self.facts[name].text:
             self.out.error(place, "text-fact", f"{name!r} is words for texts and cannot be tested")
         elif other and other.policy == "collect":
@@ -123,6 +149,9 @@ class Reader:
         return False
 
     def _fact(self, name: str) -> Fact:
+        decision, _, field = name.partition(".")
+        if field:
+            return self.heads[decision].field_facts[name]
         return self.heads[name].fact if name in self.heads else self.facts[name]
 
     def _when(self, node: Node | None, given: tuple[str, ...] | None, head: Head) -> tuple[Condition, ...]:
@@ -135,7 +164,8 @@ class Reader:
         for name, (place, value) in node.entries.items():
             if given is not None and name in self.mistaken:
                 continue
-            if given is not None and name not in given and (name in self.facts or name in self.heads):
+            known = name in self.facts or name.partition(".")[0] in self.heads
+            if given is not None and name not in given and known:
                 self.out.error(
                     place,
                     "not-given",
@@ -153,7 +183,7 @@ class Reader:
     def _rule(self, node: Node, given: tuple[str, ...], head: Head) -> Rule | None:
         verb = "add" if head.policy == "collect" else "choose"
         entry = Map(
-            node, "a rule", ("rule", "when", verb, "because", "cite"), ("text", "guaranteed_by"), self.out
+            node, "a rule", ("rule", "when", verb, "because"), ("cite", "text", "guaranteed_by"), self.out
         )
         name, answer = entry.text("rule"), entry.text(verb)
         if not name:
@@ -171,7 +201,7 @@ class Reader:
             name,
             answer,
             entry.text("because"),
-            self._cites(entry),
+            cites_of(entry, self.out),
             self._when(entry.get("when"), given, head),
             entry.at("rule"),
             text=entry.text("text") or None,
@@ -197,32 +227,6 @@ class Reader:
             n.text or ""
             for n in ((node,) if node.items is None else texts_of(node, "guaranteed_by", self.out))
         )
-
-    def _cites(self, entry: Map) -> tuple[Cite, ...]:
-        node = entry.get("cite")
-        if node is None:
-            return ()
-        if node.items == () or node.text == "":
-            self.out.error(
-                node.place, "missing-cite", "a rule needs a cite", "Write 'practice' for common practice."
-            )
-        made = [self._cite(item) for item in ((node,) if node.items is None else node.items)]
-        return tuple(c for c in made if c)
-
-    def _cite(self, node: Node) -> Cite | None:
-        if node.items is not None:
-            self.out.error(node.place, "shape", "a cite is an id, 'practice' or a map")
-            return None
-        if node.entries is None:
-            text = node.text or ""
-            return Cite("practice") if text == "practice" else Cite("recalled", text) if text else None
-        entry = Map(node, "a cite", ("source", "basis"), ("at",), self.out)
-        basis = entry.choice("basis", _BASES, "recalled")
-        if basis == "practice":
-            self.out.error(
-                entry.at("basis"), "cite", "common practice has no source", "Write only: cite: practice."
-            )
-        return Cite(basis, entry.text("source"), entry.text("at") or None)
 
     def _ending(self, head: Head, rules: list[Rule]) -> None:
         """`first` must end with a rule for everything else, and only the last may be such a rule."""

@@ -36,7 +36,7 @@ class DurableEngine:
 
     def matching(self, decision: Decision, labels: tuple[str, ...]) -> tuple[int, ...]:
         """The indexes of all rules that hold, in file order."""
-        lot = dict(zip(decision.given, labels, strict=True))
+        lot = dict(zip(map(_key, decision.given), labels, strict=True))
         return tuple(index for stage in self._stages(decision) for index in stage.run(lot))
 
     def _stages(self, decision: Decision) -> Sequence[Stage]:
@@ -100,13 +100,19 @@ def conjunctions(decision: Decision) -> list[list[Test]]:
         equal: list[Test] = []
         others: list[Test] = []
         for condition in rule.when:
-            wanted, fact = condition.labels, condition.fact
+            wanted, key = condition.labels, _key(condition.fact)
             if len(wanted) == 1:
-                equal.append(("$eq", fact, wanted[0]))
+                equal.append(("$eq", key, wanted[0]))
             else:
-                others += [("$neq", fact, label) for label in labels[fact] if label not in wanted]
+                every = labels[condition.fact]
+                others += [("$neq", key, label) for label in every if label not in wanted]
         paths.append(equal + others)
     return paths
+
+
+def _key(fact: str) -> str:
+    """A fact as a key of the module, to which a dot means a map within a map."""
+    return fact.replace(".", "__")
 
 
 def check_keys(keys: Iterable[str]) -> None:

@@ -9,7 +9,7 @@ from coldspell.rules.model import IMPOSSIBLE, NOT_ASKED, ORIGINS, UNKNOWN, Fact
 from coldspell.rules.reader import Node
 from coldspell.rules.shape import Map, check_name, number_of
 
-_KEYS = ("values", "unit", "bounds", "may_be_unknown", "text")
+_KEYS = ("values", "unit", "bounds", "may_be_unknown")
 
 _SPOKEN = re.compile("^(?:not|up to|over) | n?or ")
 _RESERVED = ("known", "any", NOT_ASKED, IMPOSSIBLE)
@@ -37,18 +37,35 @@ def read_facts(root: Node, known: dict[str, Fact], out: Findings) -> None:
             known[fact.name] = fact
 
 
+def read_placeholders(root: Node, known: dict[str, Fact], out: Findings) -> None:
+    """Add the words that texts may hold in braces; they cannot be tested."""
+    top = Map(root, "a placeholders file", ("placeholders",), (), out)
+    node = top.get("placeholders")
+    for item in (node.items if node else None) or ():
+        entry = Map(item, "a placeholder", ("placeholder", "means"), (), out)
+        name = entry.text("placeholder")
+        if not name or not check_name(name, "a placeholder", entry.at("placeholder"), out):
+            continue
+        if name in known:
+            first = known[name].place
+            out.error(entry.at("placeholder"), "twice", f"the name {name!r} is taken", f"By {first}.")
+        else:
+            at = entry.at("placeholder")
+            known[name] = Fact(name, "placeholder", entry.text("means"), at, text=True)
+
+
 def _fact(node: Node, out: Findings) -> Fact | None:
     entry = Map(node, "a fact", ("fact", "from", "means"), _KEYS, out)
     name = entry.text("fact")
     if not name or not check_name(name, "a fact", entry.at("fact"), out):
         return None
-    kinds = [key for key in ("values", "bounds", "text") if key in entry.entries]
+    kinds = [key for key in ("values", "bounds") if key in entry.entries]
     if len(kinds) != 1:
         out.error(
             entry.place,
             "fact-kind",
-            f"the fact {name!r} must have one of values, bounds or text",
-            "A choice has values, a number has unit and bounds, words for texts have text: true.",
+            f"the fact {name!r} must have one of values or bounds",
+            "A choice has values, a number has unit and bounds.",
         )
         return None
     if "bounds" in kinds and "unit" not in entry.entries:
@@ -65,7 +82,6 @@ def _fact(node: Node, out: Findings) -> Fact | None:
         unit=entry.text("unit") or None,
         bounds=_bounds(entry, out),
         may_be_unknown=_flag(entry, "may_be_unknown", out),
-        text=_flag(entry, "text", out),
     )
 
 

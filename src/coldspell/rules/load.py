@@ -12,13 +12,18 @@ from coldspell.cachefile import cached, content_key, forget
 from coldspell.errors import ColdspellError, Place
 from coldspell.filebytes import read_bytes
 from coldspell.rules.book import RuleBook
+from coldspell.rules.contract import Contract
 from coldspell.rules.model import Finding
 
 RuleFile = tuple[str, bytes]  # name and content
-_FORMAT = "rules-2"  # raise when the compiled form changes without a new version of the tool
+_FORMAT = "rules-3"  # raise when the compiled form changes without a new version of the tool
 
 
-def load_rules(paths: Sequence[Path], known_sources: Collection[str] | None = None) -> RuleBook:
+def load_rules(
+    paths: Sequence[Path],
+    known_sources: Collection[str] | None = None,
+    contract: Contract | None = None,
+) -> RuleBook:
     """The rule book of all files under the paths, compiled once and cached.
 
     Parameters
@@ -33,31 +38,41 @@ def load_rules(paths: Sequence[Path], known_sources: Collection[str] | None = No
     ColdspellError
         The first mistake, with its place and how to mend it.
     """
-    return book_of(read_files(paths), known_sources)
+    return book_of(read_files(paths), known_sources, contract)
 
 
-def book_of(files: Sequence[RuleFile], known_sources: Collection[str] | None = None) -> RuleBook:
+def book_of(
+    files: Sequence[RuleFile],
+    known_sources: Collection[str] | None = None,
+    contract: Contract | None = None,
+) -> RuleBook:
     """The rule book of files that are read already; as :func:`load_rules`."""
-    key = content_key(coldspell.__version__, _FORMAT, *(part for pair in files for part in pair))
+    key = content_key(
+        coldspell.__version__, _FORMAT, str(contract is not None), *(part for pair in files for part in pair)
+    )
 
     def build() -> bytes:
-        return msgspec.json.encode(_build(files, known_sources))
+        return msgspec.json.encode(_build(files, known_sources, contract))
 
     try:
         book = msgspec.json.decode(cached(key, "rules", build), type=RuleBook)
     except msgspec.MsgspecError:
         forget(key, "rules")
-        book = _build(files, known_sources)
+        book = _build(files, known_sources, contract)
     if known_sources is not None and not cited_sources(book) <= set(known_sources):
-        book = _build(files, known_sources)  # raises, and says where
+        book = _build(files, known_sources, contract)  # raises, and says where
     return book
 
 
-def check_rules(paths: Sequence[Path], known_sources: Collection[str] | None = None) -> list[Finding]:
+def check_rules(
+    paths: Sequence[Path],
+    known_sources: Collection[str] | None = None,
+    contract: Contract | None = None,
+) -> list[Finding]:
     """Every mistake in the files under the paths, in order of file and line."""
     from coldspell.rules.compiler import compile_files
 
-    return compile_files(read_files(paths), known_sources)[1]
+    return compile_files(read_files(paths), known_sources, contract)[1]
 
 
 def cited_sources(book: RuleBook) -> set[str]:
@@ -85,10 +100,12 @@ def read_files(paths: Sequence[Path]) -> list[RuleFile]:
     return [(str(path), read_bytes(path)) for path in sorted(found)]
 
 
-def _build(files: Sequence[RuleFile], known_sources: Collection[str] | None) -> RuleBook:
+def _build(
+    files: Sequence[RuleFile], known_sources: Collection[str] | None, contract: Contract | None
+) -> RuleBook:
     from coldspell.rules.compiler import compile_files
 
-    book, findings = compile_files(files, known_sources)
+    book, findings = compile_files(files, known_sources, contract)
     errors = [f for f in findings if f.severity == "error"]
     if errors:
         first = errors[0]

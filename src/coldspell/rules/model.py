@@ -104,6 +104,40 @@ class Rule(Struct, frozen=True, array_like=True, omit_defaults=True):
     guaranteed_by: tuple[str, ...] = ()
 
 
+class Answer(Struct, frozen=True, array_like=True, omit_defaults=True):
+    """What an answer says, and its fields: what the program does with it, in closed words."""
+
+    says: str
+    fields: dict[str, str] = {}
+
+
+class Field(Struct, frozen=True, array_like=True, omit_defaults=True):
+    """A declared field of the answers of one decision: one of `words`, or a number within `bounds`."""
+
+    decision: str
+    name: str
+    means: str
+    place: Place
+    words: tuple[str, ...] = ()
+    bounds: tuple[float, float] | None = None
+
+    @property
+    def path(self) -> str:
+        """The name by which rules ask for it: ``route.lies``."""
+        return f"{self.decision}.{self.name}"
+
+
+class Number(Struct, frozen=True, array_like=True, omit_defaults=True):
+    """A number of common practice, or a pair or three of them, with its unit and reason."""
+
+    name: str
+    value: tuple[int | float, ...]
+    unit: str
+    because: str
+    cites: tuple[Cite, ...]
+    place: Place
+
+
 class Decision(Struct, frozen=True, array_like=True, omit_defaults=True):
     """A table of rules that answers one question."""
 
@@ -111,13 +145,17 @@ class Decision(Struct, frozen=True, array_like=True, omit_defaults=True):
     asks: str
     policy: str
     given: tuple[str, ...]
-    answers: dict[str, str]
+    answers: dict[str, Answer]
     rules: tuple[Rule, ...]
     place: Place
     applies: tuple[Condition, ...] = ()
     per: str | None = None
     axes: tuple[Axis, ...] = ()  # of `given`, in that order
     gates: tuple[Axis, ...] = ()  # of `applies`, in that order
+
+    def fields_of(self, answer: str) -> dict[str, str]:
+        """The fields of an answer under the names by which rules ask for them."""
+        return {f"{self.name}.{field}": word for field, word in self.answers[answer].fields.items()}
 
     @property
     def facts(self) -> tuple[str, ...]:
@@ -133,7 +171,9 @@ class Firing(Struct, frozen=True):
     answer: str
     facts: dict[str, FactValue]
     because: str
-    text: str | None
+    says: str
+    """The text of the rule, else that of the answer."""
+    fields: dict[str, str]
     cites: tuple[Cite, ...]
 
 
@@ -149,6 +189,11 @@ class Decided(Struct, frozen=True):
     def answer(self) -> str | None:
         """The answer; ``None`` where the decision was not asked or nothing was collected."""
         return self.answers[0] if self.answers else None
+
+    @property
+    def fields(self) -> dict[str, str] | None:
+        """The fields of the answer; ``None`` where there is none."""
+        return self.firings[0].fields if self.firings else None
 
 
 class Failed(Struct, frozen=True):

@@ -10,7 +10,8 @@ from coldspell.rules.model import Decision
 
 def computed_order(decisions: Mapping[str, Decision], out: Findings) -> list[Decision]:
     """Decisions after all they look at; by name where that leaves a choice. Circles are noted in `out`."""
-    needs = {name: sorted(f for f in d.facts if f in decisions) for name, d in decisions.items()}
+    named = {name: {f.partition(".")[0] for f in d.facts} for name, d in decisions.items()}
+    needs = {name: sorted(f for f in facts if f in decisions) for name, facts in named.items()}
     done: dict[str, Decision] = {}
     while len(done) < len(decisions):
         ready = sorted(n for n in needs if n not in done and all(f in done for f in needs[n]))

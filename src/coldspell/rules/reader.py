@@ -53,4 +53,4 @@ def _written(value: document.Plain) -> str:
         return ""
     if isinstance(value, bool):
         return "true" if value else "false"
-    return value.strip() if isinstance(value, str) else str(value)
+    return value if isinstance(value, str) else str(value)

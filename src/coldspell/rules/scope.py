@@ -24,6 +24,8 @@ def scope_of(decision: Decision, earlier: Mapping[str, Decision], facts: Mapping
         for other in earlier.values():
             if other.applies:
                 possible = possible and _settle(scope, other, facts[other.name])
+            if any(answer.fields for answer in other.answers.values()):
+                possible = possible and _link(scope, other, facts[other.name])
         changed = scope != before
     return scope if possible else None
 
@@ -40,6 +42,29 @@ def _settle(scope: Scope, other: Decision, fact: Fact) -> bool:
     else:
         return True
     return _restrict(scope, Condition(other.name, " or ".join(values), values=values))
+
+
+def _link(scope: Scope, other: Decision, fact: Fact) -> bool:
+    """Draw what the fields of a decision say of its answer, and its answer of its fields."""
+    told = {answer: other.fields_of(answer) for answer in other.answers}
+    paths = next(iter(told.values()), {})
+    if not any(name in scope for name in (other.name, *paths)):
+        return True
+    held = scope.get(other.name)
+    left = []
+    for answer in fact.values if held is None else held.values:
+        fields = told.get(answer, dict.fromkeys(paths, NOT_ASKED))
+        if all(p not in scope or word in scope[p].values for p, word in fields.items()):
+            left.append(answer)
+    possible = _restrict(scope, _one_of(other.name, left)) if left else False
+    for path in paths:
+        words = dict.fromkeys(told[a][path] if a in told else NOT_ASKED for a in left)
+        possible = possible and _restrict(scope, _one_of(path, list(words)))
+    return possible
+
+
+def _one_of(name: str, values: list[str]) -> Condition:
+    return Condition(name, " or ".join(values), values=tuple(values))
 
 
 def _restrict(scope: Scope, condition: Condition) -> bool:

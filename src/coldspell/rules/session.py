@@ -70,7 +70,7 @@ class Session:
             what = f"the fact {error.args[0]!r} is missing for the decision {decision!r}"
             raise InternalFault(what, cut.table.place) from None
         rules, answers = cut.memo.get(labels) or self._choose(cut, labels)
-        return Decided(decision, True, answers, tuple([_firing(decision, rule, facts) for rule in rules]))
+        return Decided(decision, True, answers, tuple([_firing(cut.table, rule, facts) for rule in rules]))
 
     def run(
         self, facts: Facts, skip: Collection[str] | None = None, only: Collection[str] | None = None
@@ -87,7 +87,7 @@ class Session:
             Where given, every other decision is left out.
         """
         book = self.book
-        unknown = facts.keys() - book.facts.keys() - book.decisions.keys()
+        unknown = facts.keys() - book.facts.keys() - book.decisions.keys() - book.fields.keys()
         if unknown:
             raise InternalFault(f"no fact is named {min(unknown)!r}", mend="Declare it in facts.yaml.")
         values = dict(facts)
@@ -98,7 +98,7 @@ class Session:
                 continue
             answers[name] = decided = self.decide(name, values)
             if table.policy != "collect":
-                values[name] = decided.answer if decided.applies else NOT_ASKED
+                values |= as_facts(table, decided)
         return answers
 
     def _prepare(self, decision: str) -> _Cut:
@@ -122,6 +122,14 @@ class Session:
                 cut.memo.clear()
             cut.memo[labels] = chosen
         return chosen
+
+
+def as_facts(table: Decision, decided: Decided) -> dict[str, FactValue]:
+    """An answer and its fields as facts for later decisions."""
+    if decided.applies and decided.answer is not None:
+        return {table.name: decided.answer, **table.fields_of(decided.answer)}
+    fields = next(iter(table.answers.values())).fields if table.answers else {}
+    return {table.name: NOT_ASKED, **{f"{table.name}.{field}": NOT_ASKED for field in fields}}
 
 
 def pick(table: Decision, labels: tuple[str, ...], held: tuple[int, ...]) -> tuple[int, ...]:
@@ -153,6 +161,8 @@ def _fault(
     return RuleFault(f"{table.name}: {what} for a lot with {told}", where, table.name, rules, lot)
 
 
-def _firing(decision: str, rule: Rule, facts: Facts) -> Firing:
+def _firing(table: Decision, rule: Rule, facts: Facts) -> Firing:
     tested = {condition.fact: facts[condition.fact] for condition in rule.when}
-    return Firing(decision, rule.name, rule.answer, tested, rule.because, rule.text, rule.cites)
+    answer = table.answers[rule.answer]
+    says = rule.text or answer.says
+    return Firing(table.name, rule.name, rule.answer, tested, rule.because, says, answer.fields, rule.cites)

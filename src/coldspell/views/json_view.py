@@ -6,7 +6,7 @@ import inspect
 
 import msgspec
 
-from coldspell.recipe.recipe import Recipe
+from coldspell.write.recipe import Recipe
 
 
 def render(recipe: Recipe) -> str:

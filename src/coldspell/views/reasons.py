@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from coldspell.recipe.recipe import Recipe, TraceRow
 from coldspell.rules import Near
 from coldspell.views.page import paragraph, plain
+from coldspell.write.recipe import Recipe, TraceRow
 
 
 def tree(recipe: Recipe, width: int, *, ascii_only: bool = False) -> str:

@@ -1,0 +1,49 @@
+"""The names of the program as the contract that rules are held against."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import Any, Literal, get_args, get_origin, get_type_hints
+
+from coldspell.decide import names
+from coldspell.decide.practice import LENGTHS, Practice
+from coldspell.errors import Place
+from coldspell.lot.lot import Lot
+from coldspell.lot.table import FACTS, LotFact
+from coldspell.rules.contract import Contract
+from coldspell.rules.model import Fact
+
+_TABLE = Place("docs/lots.md")
+
+
+@cache
+def contract() -> Contract:
+    """What the program asks of the rules; made only where rules are compiled or checked."""
+    decisions = {v for k, v in vars(names.Ask).items() if k.isupper()}
+    facts = {k: _words(hint) for kind in names.FACTS for k, hint in get_type_hints(kind).items()}
+    fields = {
+        f"{decision}.{k}": _words(hint)
+        for decision, kind in names.FIELDS.items()
+        for k, hint in get_type_hints(kind).items()
+    }
+    placeholders = {k for kind in names.WORDS for k in kind.__annotations__}
+    practice = {name: LENGTHS[kind] for name, kind in Practice.__annotations__.items()}
+    declares = tuple(_declared(fact) for fact in FACTS.values() if fact.about.ruled)
+    return Contract(declares, facts, frozenset(decisions), fields, frozenset(placeholders), practice)
+
+
+def _words(hint: Any) -> tuple[str, ...]:
+    return get_args(hint) if get_origin(hint) is Literal else ()
+
+
+def _declared(fact: LotFact) -> Fact:
+    """A fact of the lot table as rules may ask for it."""
+    about, place = fact.about, _TABLE
+    if fact.number:
+        bounds = (about.low, about.high)
+        unsaid = getattr(Lot(), fact.field) is None
+        return Fact(
+            fact.field, "lot", about.means, place, unit=about.unit, bounds=bounds, may_be_unknown=unsaid
+        )
+    words = ("yes", "no") if fact.kind is bool else fact.words
+    return Fact(fact.field, "lot", about.means, place, values=words)

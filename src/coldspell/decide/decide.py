@@ -1,0 +1,171 @@
+"""Run the rules: choose the treatment among the record's candidates, then everything that hangs on it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+from typing import TypeVar
+
+import msgspec
+from msgspec import Struct
+from msgspec.structs import replace
+
+from coldspell.decide.assume import settled
+from coldspell.decide.facts import (
+    NO_SCHEDULE,
+    NO_TREATMENT,
+    lot_facts,
+    record_facts,
+    soak_needed,
+    test_facts,
+)
+from coldspell.decide.judge import Judged, Judging
+from coldspell.decide.knowledge import Knowledge, three_months
+from coldspell.decide.names import (
+    ASKED_APART,
+    FIELDS,
+    AliveFields,
+    Ask,
+    ChosenFacts,
+    FallbackFields,
+    HazardFacts,
+    LotPlanFacts,
+    RouteFields,
+)
+from coldspell.decide.schedule import Schedule, schedule
+from coldspell.decide.tables import Tables
+from coldspell.library.model import Hazard, Record
+from coldspell.lot.lot import Lot
+from coldspell.rules import Decided, Firing
+from coldspell.rules.model import FactValue
+from coldspell.rules.session import as_facts
+
+F = TypeVar("F", bound=Struct)
+_RANKS = ("under_way", "use", "possible")
+
+
+class Decisions(Struct, frozen=True):
+    """All answers for one lot, with the facts they rest on."""
+
+    knowledge: Knowledge
+    lot: Lot
+    facts: LotPlanFacts
+    judged: tuple[Judged, ...]
+    chosen: Judged | None
+    schedule: Schedule
+    answers: dict[str, Decided]
+    hazards: tuple[tuple[Hazard, Record, Firing], ...]
+    firings: tuple[tuple[Firing, str | None], ...]
+    """Every rule that held, with the candidate it judged."""
+    route: RouteFields
+
+    def answer(self, decision: str) -> str | None:
+        """The answer of a decision, ``None`` where it was not asked."""
+        decided = self.answers.get(decision)
+        return decided.answer if decided and decided.applies else None
+
+    def rules(self, decision: str) -> tuple[Firing, ...]:
+        """The rules that answered a decision; none where it was not asked."""
+        decided = self.answers.get(decision)
+        return decided.firings if decided else ()
+
+    def fields(self, decision: str, kind: type[F]) -> F | None:
+        """What the answer of a decision tells the program, ``None`` where it was not asked."""
+        assert FIELDS[decision] is kind
+        decided = self.answers.get(decision)
+        found = decided.fields if decided else None
+        return None if found is None else msgspec.convert(found, kind, strict=False)
+
+    def all_facts(self, tables: Tables) -> dict[str, FactValue]:
+        """The facts together with every answer and field that later decisions looked at."""
+        facts: dict[str, FactValue] = {**self.facts}  # type: ignore[dict-item]
+        for name, decided in self.answers.items():
+            facts |= as_facts(tables.book.decisions[name], decided)
+        return facts
+
+
+def fields_of(firing: Firing, kind: type[F]) -> F:
+    """What the answer of one rule tells the program."""
+    assert FIELDS[firing.decision] is kind
+    return msgspec.convert(firing.fields, kind, strict=False)
+
+
+def decide(knowledge: Knowledge, lot: Lot, today: date, tables: Tables) -> Decisions:
+    """Decide everything about one lot.
+
+    Whether common practice may stand in for a record comes first; then the tests of the lot, each treatment
+    of the record, and with the one that is chosen all other decisions in the order of what they are given.
+
+    Raises
+    ------
+    ColdspellError
+        A weight was given, and no record says how many seeds make a kilogram.
+    """
+    session, practice = tables.session, tables.practice
+    firings: list[tuple[Firing, str | None]] = []
+    knowledge = _with_practice(knowledge, tables, firings)
+    lot = settled(lot, knowledge, practice)
+    base = {
+        **record_facts(knowledge, tables.book, practice),
+        **lot_facts(lot),
+        **test_facts(lot, knowledge, today, practice),
+    }
+    early = session.run(base, only=tables.book.needed_for(Ask.ALIVE))
+    alive = msgspec.convert(early[Ask.ALIVE].fields, AliveFields)
+    as_treated = replace(lot, moisture="fresh") if alive.revives == "yes" else lot
+    judged = Judging(base, as_treated, today, tables).all(knowledge.treatments())
+    for each in judged:
+        firings += [(f, each.candidate.treatment.name) for f in each.decided.firings]
+    chosen = _choose(judged)
+    facts: LotPlanFacts = {**base, **_chosen_facts(chosen, judged, knowledge)}  # type: ignore[typeddict-item]
+    answers = session.run(facts, skip=ASKED_APART)
+    firings += [(f, None) for d in answers.values() for f in d.firings]
+    firings += [step for each in judged for step in each.ruled]
+    hazards = tuple(_hazard(h, record, tables) for h, record in knowledge.hazards())
+    route = msgspec.convert(answers[Ask.ROUTE].fields, RouteFields)
+    dated = chosen.schedule if chosen else schedule((), lot, today, None)
+    return Decisions(knowledge, lot, facts, judged, chosen, dated, answers, hazards, tuple(firings), route)
+
+
+def _with_practice(
+    knowledge: Knowledge, tables: Tables, firings: list[tuple[Firing, str | None]]
+) -> Knowledge:
+    """With the three months of common practice, where nothing is on record and the rules allow it."""
+    if knowledge.treatments():
+        return knowledge
+    may = tables.session.decide(Ask.FALLBACK, record_facts(knowledge, tables.book, tables.practice))
+    firings += [(f, None) for f in may.firings]
+    if msgspec.convert(may.fields, FallbackFields).practice == "no":
+        return knowledge
+    return knowledge.with_fallback(three_months(tables.practice, may.firings[0].says))
+
+
+def _choose(judged: Sequence[Judged]) -> Judged | None:
+    """The first candidate of the best rank that any has."""
+    for rank in _RANKS:
+        for each in judged:
+            if each.fields.rank == rank:
+                return each
+    return None
+
+
+def _chosen_facts(
+    chosen: Judged | None, judged: Sequence[Judged], knowledge: Knowledge
+) -> dict[str, FactValue]:
+    """The facts of the chosen treatment; of steps for professionals those of any that is shown."""
+    shown = [j.candidate.professional_step for j in judged if j.fields.rank != "refused"]
+    rest: ChosenFacts = {
+        "treatment_found": "no" if chosen is None else _FOUND[chosen.fields.rank],
+        "soak_needed": soak_needed(chosen.candidate if chosen else None, knowledge.record),
+    }
+    own = {**NO_TREATMENT, **NO_SCHEDULE} if chosen is None else chosen.facts
+    step = next((step for step in shown if step != "none"), "none")
+    return {**own, "professional_step": step, **rest}  # type: ignore[dict-item]
+
+
+_FOUND: dict[str, str] = {"under_way": "yes", "use": "yes", "possible": "possible", "refused": "no"}
+
+
+def _hazard(hazard: Hazard, record: Record, tables: Tables) -> tuple[Hazard, Record, Firing]:
+    facts: HazardFacts = {"hazard_kind": hazard.kind}
+    return hazard, record, tables.session.decide(Ask.HAZARD, facts).firings[0]  # type: ignore[arg-type]

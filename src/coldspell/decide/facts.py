@@ -1,0 +1,285 @@
+"""From a lot and what is known of its kind to the facts that the rules ask for."""
+
+from __future__ import annotations
+
+import re
+from datetime import date
+from typing import Literal
+
+from msgspec import Struct
+
+from coldspell.arithmetic.samples import clopper_pearson
+from coldspell.decide.knowledge import Knowledge
+from coldspell.decide.names import (
+    LotFacts,
+    RecordFacts,
+    ScheduleFacts,
+    TestFacts,
+    TreatmentFacts,
+    YesNo,
+    YesNoUnknown,
+)
+from coldspell.decide.practice import Practice
+from coldspell.decide.schedule import Schedule, Season, outdoor_day, sowing_target
+from coldspell.decide.treatment import Candidate
+from coldspell.library.model import Record, Storage
+from coldspell.lot.lot import Lot
+from coldspell.rules import RuleBook
+
+UNKNOWN: Literal["unknown"] = "unknown"
+DAYS_PER_YEAR = 365.25
+
+
+def yes(value: object) -> YesNo:
+    """``yes`` or ``no``."""
+    return "yes" if value else "no"
+
+
+def record_facts(knowledge: Knowledge, book: RuleBook, practice: Practice) -> RecordFacts:
+    """Facts that stand in the records."""
+    record = knowledge.record
+    storage, dormancy = knowledge.value("storage"), knowledge.value("dormancy")
+    germination, offspring = knowledge.value("germination"), knowledge.value("offspring")
+    killed, sowing = knowledge.value("killed_by"), knowledge.value("sowing")
+    return {
+        "known": knowledge.known(),
+        "mixed_genus": yes(knowledge.mixed),
+        "genus": _listed(book, "genus", record.name.removeprefix("×").strip().split(" ")[0]),
+        "family": _listed(book, "family", record.family),
+        "plant": record.plant,
+        "unit": record.unit,
+        "size": knowledge.value("size") or UNKNOWN,
+        "behaviour": storage.behaviour if storage else UNKNOWN,
+        "dormancy": dormancy.class_ if dormancy else UNKNOWN,
+        "root_first": yes((dormancy and dormancy.epicotyl) or (germination and germination.root_first)),
+        "flesh": _flesh(knowledge),
+        "light": (germination and germination.light) or UNKNOWN,
+        "ripens": _ripens(knowledge, practice),
+        "keeps": _keeps(storage, practice),
+        "often_empty": _often_empty(knowledge, practice),
+        "chilling_injures": yes(
+            killed and killed.chilling_celsius and killed.chilling_celsius.high >= practice.chilling_celsius
+        ),
+        "true_to_type": (offspring and offspring.true_to_type) or UNKNOWN,
+        "offspring_use": (offspring and offspring.use) or UNKNOWN,
+        "sexes": (offspring and offspring.sexes) or UNKNOWN,
+        "sexes_said": yes(offspring and re.search(r"\bmales?\b", offspring.says or "")),
+        "hybridises": yes(offspring and offspring.hybridises),
+        "autumn_sown": UNKNOWN if sowing is None or sowing.autumn is None else yes(sowing.autumn),
+        "germ_low": germination.celsius.low if germination and germination.celsius else None,
+        "sow_deep": sowing.depth_mm.high if sowing and sowing.depth_mm else None,
+        "sow_max": sowing.celsius_max.high if sowing and sowing.celsius_max else None,
+        "poison": _poison(knowledge),
+        "cyanide": yes(any(h.kind == "cyanide" and h.to == "people" for h, _ in knowledge.hazards())),
+        "stains": yes(any(h.kind == "stains" for h, _ in knowledge.hazards())),
+    }
+
+
+def lot_facts(lot: Lot) -> LotFacts:
+    """Facts that the grower said, defaults filled in."""
+    cleaned = lot.moisture == "dried" or lot.gathered == "bought" or lot.lain_moist
+    pulp = "no" if lot.pulp == UNKNOWN and cleaned else lot.pulp
+    return {
+        "sure": yes(lot.sure),
+        "pulp": pulp,
+        "had_cold": yes(lot.cold_days_done),
+        "lain_moist": yes(lot.lain_moist),
+        "cut_seeds": lot.cut[1] if lot.cut else None,
+        "rooted": "none" if not lot.rooted else "most" if lot.mostly_rooted else "some",
+        "children": yes(lot.children),
+        "animals": yes(lot.animals),
+        "audience": "professional" if lot.professional else "public",
+        "material_named": yes(lot.media),
+        "has_vermiculite": yes("vermiculite" in lot.media),
+        "has_sand": yes("sand" in lot.media),
+        "has_sawdust": yes("sawdust" in lot.media),
+        "has_perlite": yes("perlite" in lot.media),
+        "has_peat": yes("peat" in lot.media),
+        "has_coir": yes("coir" in lot.media),
+        "has_sphagnum": yes("sphagnum" in lot.media),
+        "moisture": lot.moisture,
+        "stored_years": lot.stored_years,
+        "seeds": lot.seeds,
+        "days_dry": lot.days_dry,
+        "shell": lot.shell,
+        "gathered": lot.gathered,
+        "frozen": lot.frozen,
+        "heated": lot.heated,
+        "root_mm": lot.root_mm,
+        "mould": lot.mould,
+        "soft": lot.soft,
+        "holes": lot.holes,
+        "smell": lot.smell,
+        "swollen": lot.swollen,
+        "refrigerator": lot.refrigerator,
+        "fridge_celsius": lot.fridge_celsius,
+        "winter": lot.winter,
+        "origin": lot.origin,
+        "grow_in": lot.grow_in,
+    }
+
+
+def test_facts(lot: Lot, knowledge: Knowledge, today: date, practice: Practice) -> TestFacts:
+    """What the cut test, the float test and the time in store amount to.
+
+    A lot whose years in store are not said is as old as the day it was gathered makes it.
+    """
+    storage = knowledge.value("storage")
+    life = storage.years.plan if storage and storage.years else None
+    since = max((today - lot.collected).days, 0) / DAYS_PER_YEAR if lot.collected else 0.0
+    kept = lot.stored_years or since
+    facts: TestFacts = {
+        "sound_percent": None,
+        "sound_high": None,
+        "float_percent": None,
+        "life_used": min(100.0 * kept / life, 100_000.0) if life else None,
+        "volume_lot": yes(lot.seeds > practice.volume_lot_seeds),
+    }
+    if lot.cut:
+        sound, tested = lot.cut
+        facts["sound_percent"] = 100.0 * sound / tested
+        facts["sound_high"] = 100.0 * clopper_pearson(sound, tested)[1]
+    if lot.float_test:
+        facts["float_percent"] = 100.0 * lot.float_test[0] / lot.float_test[1]
+    return facts
+
+
+def treatment_facts(candidate: Candidate, lot: Lot, today: date, rest: TreatmentContext) -> TreatmentFacts:
+    """What was measured of one treatment for this lot, before it is dated."""
+    target = sowing_target(lot)
+    return {
+        "fits_lot": yes(candidate.fits_lot),
+        "usable": yes(candidate.usable),
+        "professional_step": candidate.professional_step,
+        "outdoor_steps": yes(candidate.outdoors),
+        "shape": candidate.shape,
+        "cold_need": candidate.cold_need,
+        "ends": candidate.ends,
+        "moist_days": candidate.moist_days,
+        "already_cold": candidate.already_cold,
+        "begun": yes(candidate.begun),
+        "may_wait": yes(candidate.may_wait),
+        "wet": yes(lot.lain_moist or lot.swollen == "yes"),
+        "sow_far": yes(target is not None and (target - today).days > rest.wait_days),
+        "cold_behind": yes(rest.cold_behind),
+    }
+
+
+class TreatmentContext(Struct, frozen=True):
+    """What the facts of one treatment take from beside it: how long wintered seed waits, what others had."""
+
+    wait_days: float
+    cold_behind: bool
+
+
+def schedule_facts(candidate: Candidate, schedule: Schedule, lot: Lot, season: Season) -> ScheduleFacts:
+    """What the calendar says of one treatment for this lot."""
+    does = {s.do for s in candidate.treatment.steps}
+    outdoors = lot.refrigerator == "none" or candidate.outdoor_sowing
+    begins = outdoor_day(lot, schedule.first, season) if outdoors else schedule.plan.start
+    return {
+        "hold_known": yes(candidate.treatment.hold),
+        "held": yes(schedule.held),
+        "sow_past": yes(schedule.target and schedule.target < schedule.first),
+        "wait_days": float((begins - schedule.first).days),
+        "hot_water_step": yes("scarify_hot_water" in does or "heat_bath" in does),
+        "blade_step": yes("scarify_mechanical" in does or "crack_shell" in does),
+        "regulator_step": yes("growth_regulator" in does),
+        "days_spare": schedule.days_spare,
+        "days_spare_short": schedule.days_spare_short,
+    }
+
+
+NO_TREATMENT: TreatmentFacts = {
+    "fits_lot": "no",
+    "usable": "no",
+    "professional_step": "none",
+    "outdoor_steps": "no",
+    "shape": "nothing",
+    "cold_need": "none",
+    "ends": "ready",
+    "moist_days": None,
+    "already_cold": "none",
+    "begun": "no",
+    "may_wait": "no",
+    "wet": "no",
+    "sow_far": "no",
+    "cold_behind": "no",
+}
+NO_SCHEDULE: ScheduleFacts = {
+    "hold_known": "no",
+    "held": "no",
+    "sow_past": "no",
+    "wait_days": None,
+    "hot_water_step": "no",
+    "blade_step": "no",
+    "regulator_step": "no",
+    "days_spare": None,
+    "days_spare_short": None,
+}
+"""The facts of a treatment and its dates when none is left."""
+
+
+Soak = Literal["in_treatment", "nut", "stone", "pip", "conifer", "none"]
+
+
+def soak_needed(candidate: Candidate | None, record: Record) -> Soak:
+    """Which common soak fits dry seed of this kind."""
+    if candidate and any(s.do in ("soak", "leach") for s in candidate.treatment.steps):
+        return "in_treatment"
+    if candidate and candidate.begun:
+        return "none"
+    if record.plant == "conifer":
+        return "conifer"
+    soaks: dict[str, Soak] = {"nut": "nut", "acorn": "nut", "stone": "stone", "pip": "pip"}
+    return soaks.get(record.unit, "none")
+
+
+def _listed(book: RuleBook, fact: str, value: str) -> str:
+    return value if value in book.facts[fact].values else "other"
+
+
+Flesh = Literal["pulp", "husk", "wings", "none"]
+_FLESH: tuple[tuple[str, Flesh], ...] = (
+    ("remove_pulp", "pulp"),
+    ("ferment", "pulp"),
+    ("remove_husk", "husk"),
+    ("remove_wings", "wings"),
+)
+
+
+def _flesh(knowledge: Knowledge) -> Flesh:
+    harvest = knowledge.value("harvest")
+    cleaning = harvest.cleaning if harvest else ()
+    for step, flesh in _FLESH:
+        if step in cleaning:
+            return flesh
+    return "none"
+
+
+def _ripens(knowledge: Knowledge, practice: Practice) -> Literal["spring", "early", "late", "unknown"]:
+    harvest = knowledge.value("harvest")
+    if harvest is None or harvest.months is None:
+        return UNKNOWN
+    first, last = harvest.months
+    if not practice.early_months[0] <= first <= last <= practice.early_months[1]:
+        return "late"
+    return "spring" if last <= practice.spring_month else "early"
+
+
+def _keeps(storage: Storage | None, practice: Practice) -> Literal["weeks", "years", "unknown"]:
+    if storage is None or storage.years is None:
+        return UNKNOWN
+    return "weeks" if storage.years.high <= practice.weeks_only_years else "years"
+
+
+def _often_empty(knowledge: Knowledge, practice: Practice) -> YesNoUnknown:
+    filled = knowledge.value("filled_percent")
+    return UNKNOWN if filled is None else yes(filled.value.low < practice.often_empty_percent)
+
+
+def _poison(knowledge: Knowledge) -> Literal["people", "animals", "both", "none"]:
+    to = {h.to for h, _ in knowledge.hazards() if h.kind in ("poison", "cyanide")}
+    if len(to) == 2:
+        return "both"
+    return "people" if "people" in to else "animals" if "animals" in to else "none"

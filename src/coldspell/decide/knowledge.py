@@ -1,0 +1,133 @@
+"""What the library knows of a kind, topic by topic, and which record each topic came from."""
+
+from __future__ import annotations
+
+from typing import Any, Literal
+
+from msgspec import Struct
+
+from coldspell.decide.practice import Practice
+from coldspell.library.model import Hazard, Law, Quantity, Record, Step, Treatment
+
+PRACTICE = "common practice"
+_TOPICS = (
+    "treatments",
+    "not_used",
+    "storage",
+    "dormancy",
+    "seed_mm",
+    "seeds_per_kg",
+    "filled_percent",
+    "germination",
+    "sowing",
+    "harvest",
+    "killed_by",
+    "offspring",
+    "size",
+)
+_ALWAYS_SHARED = ("killed_by",)
+
+
+def three_months(practice: Practice, because: str) -> Treatment:
+    """The practice for hardy nuts and tree fruit of which nothing better is known; the rules say why."""
+    low, usual, high = practice.three_months_days
+    return Treatment(
+        name="three-months-cold",
+        steps=(
+            Step("cold_moist", days=Quantity(low, high, usual), celsius=Quantity(*practice.cold_celsius)),
+        ),
+        cite=(),
+        because=because,
+    )
+
+
+class Topic(Struct, frozen=True):
+    """A value of a record, and the record (``None``: common practice)."""
+
+    value: Any
+    record: Record | None
+
+
+class Knowledge:
+    """The record asked for, filled up from its genus record where that is safe.
+
+    A topic comes from the species record; else from the genus record, unless the genus is mixed (it asks a
+    question: then only hazards and law are taken from it). Hazards are always the union of both.
+    """
+
+    def __init__(self, record: Record, genus: Record | None, fallback: Treatment | None = None) -> None:
+        self.record = record
+        self.genus = None if genus is None or genus.name == record.name else genus
+        self.fallback = fallback
+
+    def with_fallback(self, treatment: Treatment) -> Knowledge:
+        """The same with a treatment of common practice, for a kind of which none is on record."""
+        return Knowledge(self.record, self.genus, treatment)
+
+    @property
+    def mixed(self) -> bool:
+        """Whether the record itself is a genus whose species need opposite things."""
+        return self.record.rank == "genus" and self.record.asks is not None
+
+    def find(self, topic: str) -> Topic | None:
+        """The value of a topic and the record it stands in; ``None`` when nobody says."""
+        value = getattr(self.record, topic)
+        if value is not None and value != ():
+            return Topic(value, self.record)
+        genus = self.genus
+        if genus is not None and (genus.asks is None or topic in _ALWAYS_SHARED):
+            value = getattr(genus, topic)
+            if value is not None and value != ():
+                return Topic(value, genus)
+        return None
+
+    def value(self, topic: str) -> Any:
+        """The bare value of a topic, or ``None``."""
+        found = self.find(topic)
+        return None if found is None else found.value
+
+    def treatments(self) -> tuple[tuple[Treatment, Record | None], ...]:
+        """Candidates in order of preference, each with its record; the three-month practice when allowed."""
+        found = self.find("treatments")
+        if found is not None:
+            return tuple((t, found.record) for t in found.value)
+        return ((self.fallback, None),) if self.fallback else ()
+
+    def known(self) -> Literal["species", "genus", "fallback", "nothing"]:
+        """Where the treatments come from, in the words of the fact ``known``."""
+        found = self.find("treatments")
+        if found is None:
+            return "fallback" if self.fallback else "nothing"
+        return "genus" if found.record is not None and found.record.rank == "genus" else "species"
+
+    def hazards(self) -> tuple[tuple[Hazard, Record], ...]:
+        """Hazards of the species and of its genus; one of the genus that names the same part is a repeat."""
+        own = {(h.kind, h.to, (h.part or "").casefold()) for h in self.record.hazards}
+        return tuple(
+            (h, record)
+            for h, record in self._union("hazards", lambda h: (h.kind, h.to, h.part, h.says))
+            if record is self.record or (h.kind, h.to, (h.part or "").casefold()) not in own
+        )
+
+    def law(self) -> tuple[tuple[Law, Record], ...]:
+        """Notes on the law of the species and of its genus, without repeats."""
+        return self._union("law", lambda entry: (entry.place, entry.says))
+
+    def _union(self, topic: str, key: Any) -> tuple[Any, ...]:
+        seen: dict[Any, Any] = {}
+        for record in (self.record, self.genus):
+            if record is not None:
+                for entry in getattr(record, topic):
+                    seen.setdefault(key(entry), (entry, record))
+        return tuple(seen.values())
+
+    def sources_of_topics(self) -> dict[str, str]:
+        """For each topic that is known, the path of the record it came from."""
+        paths = {}
+        for topic in _TOPICS:
+            found = self.find(topic)
+            if found is not None and found.record is not None:
+                paths[topic] = found.record.path
+        if "treatments" not in paths and self.fallback:
+            paths["treatments"] = PRACTICE
+        return paths

@@ -1,0 +1,103 @@
+"""Numbers of common practice, as ``rules/practice.yaml`` gives them: used where no record says better."""
+
+# Without postponed annotations: the kinds of the numbers are read off the annotations at every start.
+
+from collections.abc import Mapping
+
+from msgspec import Struct
+
+from coldspell.library.model import Quantity
+from coldspell.rules.model import Number
+
+One = float
+Pair = tuple[float, float]
+Three = tuple[float, float, float]
+
+
+class Practice(Struct, frozen=True):
+    """One field for each number; units are in the names, reasons and sources in the file."""
+
+    cold_celsius: Pair
+    warm_celsius: Pair
+    hold_celsius: Pair
+    sow_cool_celsius: One
+    near_freezing_celsius: Pair
+    chilling_celsius: One
+    three_months_days: Three
+    gap_mm: One
+    layer_mm: Pair
+    pot_depth_mm: Pair
+    mesh_mm: Pair
+    soak_nut_hours: Pair
+    soak_stone_hours: Pair
+    soak_pip_hours: Pair
+    soak_conifer_hours: Pair
+    soak_recalcitrant_hours: Pair
+    root_nut_mm: Pair
+    root_small_mm: Pair
+    look_every_days: One
+    look_weekly_days: One
+    look_weekly_within_days: One
+    graft_nut_mm: Pair
+    graft_other_mm: Pair
+    graft_years: Pair
+    sound_percent: Pair
+    rot_percent: Pair
+    plants_container_percent: Pair
+    plants_bed_percent: Pair
+    plants_site_percent: Pair
+    width_fine_mm: One
+    width_small_mm: One
+    width_medium_mm: One
+    width_large_mm: One
+    width_unknown_mm: One
+    depth_fine_mm: Pair
+    depth_thick_share: Pair
+    depth_thin_share: Pair
+    depth_thick_from_mm: One
+    volume_lot_seeds: One
+    towel_seeds_per_sheet: One
+    often_empty_percent: One
+    dried_after_days: One
+    stored_dry_years: One
+    stored_dry_days: One
+    early_months: Pair
+    spring_month: One
+    weeks_only_years: One
+    wintered_wait_days: One
+    cut_most: One
+    cut_share: One
+    law_stale_days: One
+    summer_opens: Pair
+    summer_closes: Pair
+    summer_least_days: One
+    late_autumn_opens: Pair
+    late_autumn_closes: Pair
+    late_autumn_least_days: One
+    autumn_opens: Pair
+    autumn_closes: Pair
+    autumn_least_days: One
+    bag_mm: Pair
+    many_bags: One
+    bulk_box_mm: Three
+    kernel_share: One
+    tray_seed_mm2: One
+    tray_depth_mm: One
+    tray_litres: One
+    roll_litres: One
+    least_litres: One
+    netted_least_litres: One
+
+    def usual_celsius(self, do: str) -> Quantity | None:
+        """The usual temperature of a step, where practice knows one."""
+        span = {"cold_moist": self.cold_celsius, "warm_moist": self.warm_celsius}.get(do)
+        return None if span is None else Quantity(*span)
+
+
+LENGTHS: dict[object, int] = {One: 1, Pair: 2, Three: 3}
+
+
+def practice_of(numbers: Mapping[str, Number]) -> Practice:
+    """The numbers of a rule book that was held against the contract."""
+    single = {name for name, kind in Practice.__annotations__.items() if kind is One}
+    return Practice(**{n: float(v.value[0]) if n in single else v.value for n, v in numbers.items()})

@@ -1,0 +1,236 @@
+"""What a treatment of a record amounts to for one lot: its shape, its days, whether its conditions hold."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from typing import Literal
+
+from msgspec import Struct
+from msgspec.structs import replace
+
+from coldspell.arithmetic.calendar import StepDays
+from coldspell.decide.progress import steps_left
+from coldspell.errors import InternalFault
+from coldspell.library.model import HEAT, MOIST, OPENING, TIMED, Condition, Quantity, Record, Step, Treatment
+from coldspell.lot.lot import Lot
+
+_SPELLS = {
+    **dict.fromkeys(OPENING, "open"),
+    **dict.fromkeys(HEAT, "heat"),
+    "warm_moist": "warm",
+    "cold_moist": "cold",
+    "cool_moist": "cool",
+    "alternate": "alternate",
+    "after_ripen": "rest",
+}
+_SHAPES = {
+    ("cold",): "cold",
+    ("warm",): "warm",
+    ("alternate",): "alternate",
+    ("warm", "cold"): "warm_then_cold",
+    ("cold", "warm"): "cold_then_warm",
+    ("cool",): "cool",
+    ("open", "cool"): "scarify_then_cool",
+    ("cold", "warm", "cold"): "cold_warm_cold",
+    ("open",): "scarify",
+    ("open", "heat"): "scarify",
+    ("open", "cold"): "scarify_then_cold",
+    ("open", "warm"): "scarify_then_warm",
+    ("open", "alternate"): "scarify_then_warm",
+    ("open", "warm", "cold"): "scarify_then_warm_cold",
+    ("cold", "open"): "cold_then_scarify",
+    ("heat",): "heat",
+    ("heat", "cold"): "heat_then_cold",
+    ("rest",): "after_ripen",
+    ("rest", "cold"): "rest_then_cold",
+    ("rest", "open"): "rest_then_scarify",
+}
+OUTDOOR_SOWING, SOWING = "sow_outdoors", "sow"
+"""Words of the fact ``shape`` for treatments that are a sowing."""
+_TREAT_COLD = ("cold_moist", "cool_moist")
+
+
+class Candidate(Struct, frozen=True):
+    """A treatment with what was measured of it. Days are planned ones, less what the lot has had."""
+
+    treatment: Treatment
+    record: Record | None
+    fits_lot: bool
+    shape: str
+    usable: bool
+    professional_step: Literal["acid", "regulator", "none"]
+    outdoors: bool
+    cold_need: Literal["required", "optional", "none"]
+    ends: str
+    timed: tuple[StepDays, ...]
+    moist_days: float | None
+    cold_days: float | None
+    already_cold: Literal["none", "part", "enough"]
+    begun: bool
+    may_wait: bool
+
+    @property
+    def outdoor_sowing(self) -> bool:
+        """Whether it amounts to a sowing outdoors."""
+        return self.shape == OUTDOOR_SOWING
+
+    @property
+    def sowing_alone(self) -> bool:
+        """Whether nothing is left but to sow."""
+        return self.shape == SOWING
+
+
+def measure_candidate(treatment: Treatment, record: Record | None, lot: Lot) -> Candidate:
+    """Measure what is left of one treatment of a record for a lot."""
+    steps = steps_left(treatment.steps, lot.cold_days_done, lot.warm_days_done)
+    if _already_cold(treatment.steps, steps, lot) == "enough":
+        steps = tuple(s for s in steps if s.do not in MOIST)
+    if lot.swollen == "yes":
+        steps = without_opening(steps)
+    begun = steps != treatment.steps
+    moist = [s for s in steps if s.do in MOIST]
+    cold = [s for s in steps if s.do in _TREAT_COLD]
+    timed = tuple(_step_days(s) for s in steps if s.do in TIMED and _length(s) is not None)
+    already = _already_cold(treatment.steps, steps, lot)
+    complete = all(s.days is not None for s in moist)
+    return Candidate(
+        treatment=replace(treatment, steps=steps) if begun else treatment,
+        record=record,
+        fits_lot=all(holds(c, said(lot, fact)) for fact, c in treatment.when.items()),
+        shape=shape_of(steps),
+        usable=complete,
+        professional_step=_professional(treatment.steps),
+        outdoors=any(s.outdoors for s in moist),
+        cold_need=_cold_need(cold),
+        ends=moist[-1].until if moist else "ready",
+        timed=timed,
+        moist_days=_planned(timed, MOIST) if complete else None,
+        cold_days=_planned(timed, _TREAT_COLD) if complete else None,
+        already_cold=already,
+        begun=begun,
+        may_wait=already == "enough" or _ends_cold(moist),
+    )
+
+
+def without_optional_spells(treatment: Treatment) -> Treatment | None:
+    """The treatment without the moist spells that only help; ``None`` if it has none.
+
+    For lots that have no time for them: a spell that is cut to nothing is better left out, and said so.
+    """
+    kept = tuple(s for s in treatment.steps if not (s.do in MOIST and s.need == "optional"))
+    if len(kept) == len(treatment.steps):
+        return None
+    return replace(treatment, steps=kept or (Step("sow"),))
+
+
+def without_opening(steps: Sequence[Step]) -> tuple[Step, ...]:
+    """The steps for seed that has swollen: its coat is open, and it is not soaked again."""
+    opened = [i for i, s in enumerate(steps) if s.do in OPENING]
+    if not opened:
+        return tuple(steps)
+    return tuple(s for i, s in enumerate(steps) if i > opened[-1] and s.do not in ("soak", "leach"))
+
+
+def said(lot: Lot, fact: str) -> str | float:
+    """What a lot says of a fact that a treatment's ``when`` asks for."""
+    if fact == "rooted":
+        return "yes" if lot.mostly_rooted else "no"
+    value = getattr(lot, fact, None)
+    if isinstance(value, str | int | float):
+        return value
+    raise InternalFault(f"a treatment asks for the fact {fact!r}, which no lot has")
+
+
+def holds(condition: Condition, value: str | float) -> bool:
+    """Whether a condition of a treatment holds: a value, a list, ``not x``, ``up to n``, ``over n``.
+
+    >>> holds("over 2", 3.0), holds("not kernel", "intact"), holds(["intact", "cracked"], "kernel")
+    (True, True, False)
+    """
+    if isinstance(condition, list):
+        return any(holds(c, value) for c in condition)
+    if isinstance(condition, str):
+        limit = re.fullmatch(r"(up to|over) (-?\d+(?:\.\d+)?)", condition)
+        if limit and isinstance(value, int | float):
+            return value <= float(limit[2]) if limit[1] == "up to" else value > float(limit[2])
+        if condition.startswith("not "):
+            return not holds(condition.removeprefix("not "), value)
+    return condition == value
+
+
+def shape_of(steps: Sequence[Step]) -> str:
+    """The treatment in one word of the fact ``shape``: its spells in their order.
+
+    >>> shape_of([Step("soak"), Step("warm_moist"), Step("cold_moist")])
+    'warm_then_cold'
+    >>> shape_of([Step("cold_moist"), Step("scarify_mechanical")])
+    'cold_then_scarify'
+    """
+    spells = [_SPELLS[s.do] for s in steps if s.do in _SPELLS]
+    runs = tuple(m for i, m in enumerate(spells) if i == 0 or m != spells[i - 1])
+    if runs:
+        return _SHAPES.get(
+            runs, "repeated" if set(runs) <= {"warm", "cool", "cold", "alternate"} else "several"
+        )
+    does = [s.do for s in steps]
+    if any(s.do == "sow" and s.outdoors for s in steps):
+        return OUTDOOR_SOWING
+    if "soak" in does or "leach" in does:
+        return "soak_and_sow"
+    return SOWING if "sow" in does else "nothing"
+
+
+def _length(step: Step) -> Quantity | None:
+    """Length of a step in days."""
+    if step.days is not None:
+        return step.days
+    for span, per_day in ((step.hours, 24), (step.minutes, 1440)):
+        if span is not None:
+            usual = None if span.usual is None else span.usual / per_day
+            return Quantity(span.low / per_day, span.high / per_day, usual)
+    return None
+
+
+def _step_days(step: Step) -> StepDays:
+    length = _length(step)
+    assert length is not None
+    optional = step.need == "optional"
+    return StepDays(step.do, 0 if optional else length.low, length.high, length.plan, step.until)
+
+
+def _planned(timed: Sequence[StepDays], names: Sequence[str]) -> float:
+    return float(sum(s.plan for s in timed if s.name in names))
+
+
+def _professional(steps: Sequence[Step]) -> Literal["acid", "regulator", "none"]:
+    does = {s.do for s in steps}
+    if "scarify_acid" in does:
+        return "acid"
+    return "regulator" if "growth_regulator" in does else "none"
+
+
+def _cold_need(cold: Sequence[Step]) -> Literal["required", "optional", "none"]:
+    if not cold:
+        return "none"
+    return "required" if any(s.need == "required" for s in cold) else "optional"
+
+
+def _ends_cold(moist: Sequence[Step]) -> bool:
+    """Whether the last spell is a cold in which the seed may wait."""
+    last = moist[-1] if moist else None
+    return last is not None and last.do in _TREAT_COLD and last.until == "ready" and not last.outdoors
+
+
+def _already_cold(whole: Sequence[Step], left: Sequence[Step], lot: Lot) -> Literal["none", "part", "enough"]:
+    """How much of the cold is behind the lot; a winter on the ground is all of it where cold comes first."""
+    cold = [s for s in whole if s.do in _TREAT_COLD]
+    still = [s for s in left if s.do in _TREAT_COLD]
+    if not cold:
+        return "none"
+    if lot.gathered == "ground_spring":
+        moist = [s.do for s in whole if s.do in MOIST and s.need == "required"]
+        return "enough" if "warm_moist" not in moist and "alternate" not in moist else "none"
+    if not still and not any(s.do in (*MOIST, *OPENING) for s in left):
+        return "enough"
+    return "part" if still != cold else "none"

@@ -1,0 +1,1 @@
+"""The question: one seed lot as the grower describes it."""

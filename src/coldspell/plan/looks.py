@@ -1,0 +1,72 @@
+"""When the lot is looked at, and to which day it may wait."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from msgspec import Struct
+
+from coldspell.arithmetic.calendar import add_days
+from coldspell.decide.decide import Decisions
+from coldspell.decide.names import Ask, MediumFields
+from coldspell.decide.practice import Practice
+from coldspell.library.model import MOIST
+
+
+class Looks(Struct, frozen=True):
+    """Days after the start, the dates that they fall on, and how often it is looked at beyond them."""
+
+    days: tuple[int, ...]
+    dates: tuple[date, ...]
+    every_days_after: int | None
+
+
+def plan_looks(decisions: Decisions, practice: Practice) -> Looks:
+    """When to look at a lot in its medium; without dates where none was asked for."""
+    dated, medium = decisions.schedule, decisions.fields(Ask.MEDIUM, MediumFields)
+    moist = [s for s in dated.plan.steps if s.name in MOIST]
+    days: tuple[int, ...] = ()
+    if moist and medium is not None and decisions.route.steps == "whole":
+        total = treated = (moist[-1].end - moist[0].start).days
+        if dated.held and dated.target:
+            total = (dated.target - moist[0].start).days
+        least = treated - moist[-1].days + max(0, (moist[-1].least_end - moist[-1].start).days)
+        if moist[-1].until != "ready":  # the seed decides, so look weekly from early on
+            least = min(least, total // 3 + int(practice.look_weekly_within_days))
+        days = look_days(total, least, int(medium.first_look_days), practice)
+    first = moist[0].start if moist else dated.first
+    offset = (first - dated.plan.start).days if moist else 0
+    dates = tuple(add_days(first, day) for day in days) if dated.target else ()
+    every = practice.look_weekly_days if days else practice.look_every_days
+    testing = decisions.route.page == "test"
+    return Looks(tuple(offset + d for d in days), dates, None if testing else int(every))
+
+
+def look_days(total: int, least: int, first: int, practice: Practice) -> tuple[int, ...]:
+    """Days after the start on which to look: a first look, then every two weeks, weekly near the end.
+
+    Common practice: towels first after about a week, bags after two; weekly within three weeks of the least
+    treatment.
+    """
+    weekly = least - practice.look_weekly_within_days
+    days: list[int] = []
+    day = first
+    while day < total and len(days) < 100:
+        days.append(day)
+        day += int(practice.look_weekly_days if day >= weekly else practice.look_every_days)
+    return (*days, total) if total > 0 else ()
+
+
+def hold_until(decisions: Decisions) -> date | None:
+    """Last day to which the recorded days to hold reach.
+
+    Seed that is sown at once waits from the day it was gathered, treated seed from the earliest day it is
+    ready.
+    """
+    chosen, dated = decisions.chosen, decisions.schedule
+    hold = chosen.candidate.treatment.hold if chosen else None
+    if hold is None:
+        return None
+    if decisions.route.waits_from == "gathered":
+        return add_days(decisions.lot.collected or dated.first, int(hold.days.high))
+    return dated.plan.hold_until if dated.target and dated.infeasible is None else None

@@ -1,0 +1,79 @@
+"""What is known once the plan is made, for the rules of the notes."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from coldspell.arithmetic.calendar import add_days
+from coldspell.arithmetic.seasons import in_months, months_between, season_month
+from coldspell.decide.decide import Decisions
+from coldspell.decide.facts import yes
+from coldspell.decide.names import NoteFacts, YesNo
+from coldspell.decide.schedule import outdoor_day, sowing_target
+from coldspell.plan.amounts import Amounts, SeedMeasure
+
+
+def note_facts(
+    decisions: Decisions, today: date, until: date | None, amount: Amounts, seed: SeedMeasure
+) -> NoteFacts:
+    """The facts that the decision on notes asks for."""
+    lot, dated, chosen = decisions.lot, decisions.schedule, decisions.chosen
+    target, first = sowing_target(lot), dated.first
+    begun = chosen is not None and chosen.candidate.begun
+    room, needed = lot.fridge_litres, amount.space_litres
+    return {
+        "count_assumed": yes("seeds" in lot.assumed and lot.kilograms is None),
+        "moisture_assumed": yes("moisture" in lot.assumed),
+        "out_of_season": _out_of_season(decisions),
+        "had_days": yes(begun and (lot.warm_days_done or lot.cold_days_done)),
+        "days_past_hold": None if target is None or until is None else float((target - until).days),
+        "date_past": "unknown" if lot.sow is None else yes(lot.sow < first),
+        "outdoor_late": _outdoor_late(decisions),
+        "days_to_date": None if lot.sow is None else float((lot.sow - first).days),
+        "date_kept": yes(dated.target is not None),
+        "rooted_part": yes(0 < lot.rooted < lot.seeds),
+        "days_of_whole": _days_of_whole(decisions),
+        "collected_said": yes(lot.collected),
+        "months_since_shed": _months_since_shed(decisions, today),
+        "left_out": yes(chosen is not None and chosen.left_out),
+        "date_from_frost": yes(lot.sow is None and lot.last_frost is not None),
+        "gathered_ahead": yes(lot.collected and lot.collected > today),
+        "room_lacking": yes(room is not None and needed is not None and needed > room),
+        "size_known": yes(seed.from_record),
+    }
+
+
+def _outdoor_late(decisions: Decisions) -> YesNo:
+    lot, chosen = decisions.lot, decisions.chosen
+    if lot.sow is None or chosen is None:
+        return "no"
+    day = outdoor_day(lot, decisions.schedule.first, chosen.season)
+    return yes(add_days(day, chosen.season.least_days) > lot.sow)
+
+
+def _days_of_whole(decisions: Decisions) -> YesNo:
+    """Whether the days of whole stones are used for kernels or cracked ones."""
+    chosen, shell = decisions.chosen, decisions.lot.shell
+    if shell not in ("kernel", "cracked") or chosen is None or not chosen.candidate.moist_days:
+        return "no"
+    meant = chosen.candidate.treatment.when.get("shell")
+    return yes(not (meant == shell or (isinstance(meant, list) and shell in meant)))
+
+
+def _months_since_shed(decisions: Decisions, today: date) -> float | None:
+    harvest = decisions.knowledge.value("harvest")
+    if harvest is None or harvest.months is None:
+        return None
+    return float((today.month - season_month(harvest.months[1], decisions.lot.southern)) % 12)
+
+
+def _out_of_season(decisions: Decisions) -> YesNo:
+    """Whether the lot was gathered far from the months in which this kind ripens."""
+    lot, harvest = decisions.lot, decisions.knowledge.value("harvest")
+    wintered = lot.gathered == "ground_spring"
+    if lot.collected is None or harvest is None or harvest.months is None or wintered:
+        return "no"
+    first, last = harvest.months
+    wide = ((first - 2) % 12 + 1, last % 12 + 1)
+    always = len(months_between(*wide)) >= 12
+    return yes(not always and not in_months(lot.collected, *wide, southern=lot.southern))

@@ -1,0 +1,88 @@
+"""The plan for one lot: dates, amounts, numbers and the names of rules. Values only; the recipe adds texts."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from msgspec import Struct
+from msgspec.structs import replace
+
+from coldspell.decide.decide import Decisions
+from coldspell.decide.names import Ask, LayoutFields, MaterialFields, MediumFields, NoteFacts
+from coldspell.decide.practice import Practice
+from coldspell.decide.tables import Tables
+from coldspell.lot.lot import Lot
+from coldspell.plan.amounts import Amounts, SeedMeasure, amounts, seed_measure
+from coldspell.plan.expect import Expected, expected
+from coldspell.plan.looks import Looks, hold_until, plan_looks
+from coldspell.plan.notes import note_facts
+from coldspell.plan.steps import PlanStep, plan_steps
+from coldspell.rules import Firing
+
+
+class Plan(Struct, frozen=True):
+    """What is to be done for a lot asked about on a day."""
+
+    decisions: Decisions
+    today: date
+    steps: tuple[PlanStep, ...]
+    seed: SeedMeasure
+    amounts: Amounts
+    looks: Looks
+    hold_until: date | None
+    expected: Expected
+    notes: tuple[Firing, ...]
+    """What the grower should know of what was assumed; the rules say it."""
+    note_facts: NoteFacts
+
+    @property
+    def lot(self) -> Lot:
+        """The lot as it was understood."""
+        return self.decisions.lot
+
+
+def make_plan(decisions: Decisions, today: date, tables: Tables) -> Plan:
+    """Fill what was decided with dates, amounts and numbers.
+
+    Raises
+    ------
+    ColdspellError
+        No seed fits the container that the grower named.
+    """
+    practice, knowledge, lot = tables.practice, decisions.knowledge, decisions.lot
+    seed = seed_measure(knowledge, lot, practice)
+    amount = _amounts(decisions, seed, practice)
+    until = hold_until(decisions)
+    facts = note_facts(decisions, today, until, amount, seed)
+    notes = tables.session.decide(Ask.NOTES, {**decisions.all_facts(tables), **facts})
+    candidate = decisions.chosen.candidate if decisions.chosen else None
+    return Plan(
+        decisions=decisions,
+        today=today,
+        steps=plan_steps(decisions, practice),
+        seed=seed,
+        amounts=amount,
+        looks=plan_looks(decisions, practice),
+        hold_until=until,
+        expected=expected(knowledge, candidate, _as_grown(decisions), practice),
+        notes=notes.firings,
+        note_facts=facts,
+    )
+
+
+def _amounts(decisions: Decisions, seed: SeedMeasure, practice: Practice) -> Amounts:
+    medium = decisions.fields(Ask.MEDIUM, MediumFields)
+    if medium is None:
+        return Amounts()
+    layout = decisions.fields(Ask.LAYOUT, LayoutFields)
+    material = decisions.fields(Ask.MATERIAL, MaterialFields)
+    single = 1 if layout is not None and layout.layers == "one" else None
+    same_as = material.same_as if material else ""
+    return amounts(medium, same_as, seed, decisions.lot, practice, layers_max=single)
+
+
+def _as_grown(decisions: Decisions) -> Lot:
+    """What is sown outdoors has the losses of a bed, wherever the grower meant to raise it."""
+    lot = decisions.lot
+    bed = decisions.route.losses == "bed" and lot.grow_in == "container"
+    return replace(lot, grow_in="bed") if bed else lot

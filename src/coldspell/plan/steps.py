@@ -1,0 +1,260 @@
+"""The things to do, in order and dated: preparation, waiting, the treatment, sowing. Values only."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from datetime import date
+
+from msgspec import Struct
+from msgspec.structs import replace
+
+from coldspell.arithmetic.calendar import DatedStep, add_days
+from coldspell.decide.decide import Decisions, fields_of
+from coldspell.decide.judge import Judged
+from coldspell.decide.knowledge import Knowledge
+from coldspell.decide.names import AliveFields, Ask, OutdoorsWaitFields, PreparationFields, TimeFields
+from coldspell.decide.practice import Practice
+from coldspell.decide.schedule import outdoor_day
+from coldspell.library.model import FIRST, LAST, MOIST, TIMED
+from coldspell.library.model import Step as RecordStep
+from coldspell.rules import Firing
+
+
+class PlanStep(Struct, frozen=True):
+    """One thing to do. It comes from rules, or from a step of the record's treatment and the rule for that.
+
+    Day numbers count from the start when there are no dates; ``adds`` is what the record adds to a sowing.
+    """
+
+    do: str
+    rules: tuple[Firing, ...]
+    of_record: RecordStep | None = None
+    adds: tuple[str, ...] = ()
+    start: date | None = None
+    end: date | None = None
+    start_day: int | None = None
+    end_day: int | None = None
+    end_earliest: date | None = None
+    end_latest: date | None = None
+
+    @property
+    def timeless(self) -> bool:
+        """Whether it has neither dates nor day numbers."""
+        return self.start is None and self.start_day is None
+
+    @property
+    def known_by(self) -> tuple[object, ...]:
+        """What makes two steps the same thing to do."""
+        return (self.do, tuple((f.decision, f.answer) for f in self.rules), self.of_record, self.adds)
+
+
+def plan_steps(decisions: Decisions, practice: Practice) -> tuple[PlanStep, ...]:
+    """Every step for a lot, in order."""
+    return _Planner(decisions, practice).all()
+
+
+def soak_hours(knowledge: Knowledge, practice: Practice) -> tuple[float, float]:
+    """Least and most hours in which dry seed of a kind takes up water (common practice)."""
+    storage, record = knowledge.value("storage"), knowledge.record
+    if storage is not None and storage.behaviour == "recalcitrant":
+        return practice.soak_recalcitrant_hours
+    if record.plant == "conifer":
+        return practice.soak_conifer_hours
+    if record.unit == "stone":
+        return practice.soak_stone_hours
+    return practice.soak_nut_hours if record.unit in ("nut", "acorn") else practice.soak_pip_hours
+
+
+class _Planner(Struct, frozen=True):
+    """One lot whose steps are planned."""
+
+    decisions: Decisions
+    practice: Practice
+
+    def all(self) -> tuple[PlanStep, ...]:
+        """Every step in order."""
+        route, held = self.decisions.route, self.decisions.schedule.held
+        waits = self._meanwhile()
+        after = waits if held else []
+        waits = [] if held else waits
+        late = [] if waits else self._prepared("before_treatment")
+        steps = [*self._prepared("first"), *late, *self._ruled(Ask.TEST, "test")]
+        chosen = self.decisions.chosen
+        if chosen is not None and route.steps != "none":
+            steps += self._first(chosen, {s.do for s in steps})
+        steps += self._wetted(waits)
+        if chosen is not None and self._whole:
+            steps += self._treatment(chosen)
+        elif chosen is not None and route.steps != "none":
+            steps += self._plain(chosen, outdoors=bool(waits))
+        return tuple(_once([*steps, *after, *self._sowing()]))
+
+    @property
+    def _whole(self) -> bool:
+        """Whether the steps of the treatment are dated."""
+        steps, dated = self.decisions.route.steps, self.decisions.schedule.target is not None
+        return steps == "whole" or (steps == "whole_if_dated" and dated)
+
+    @property
+    def _under_way(self) -> bool:
+        return self.decisions.facts["lain_moist"] == "yes"
+
+    def _prepared(self, when: str) -> list[PlanStep]:
+        """The preparation that is done at one time; a lot under way has some of it behind it."""
+        steps = []
+        for decision in (Ask.SORTING, Ask.PREPARATION):
+            for firing in self.decisions.rules(decision):
+                fields = fields_of(firing, PreparationFields)
+                if fields.when == when and not (fields.under_way == "done" and self._under_way):
+                    steps.append(PlanStep(fields.do, (firing,)))
+        return steps
+
+    def _ruled(self, decision: str, do: str) -> list[PlanStep]:
+        rules = self.decisions.rules(decision)
+        return [PlanStep(do, rules)] if rules else []
+
+    def _first(self, chosen: Judged, done: set[str]) -> list[PlanStep]:
+        """Steps of the treatment that belong to the preparation and are not part of it yet."""
+        steps = chosen.candidate.treatment.steps
+        if self._under_way:
+            return []
+        return [_of_record(chosen, i) for i, s in enumerate(steps) if s.do in FIRST and s.do not in done]
+
+    def _meanwhile(self) -> list[PlanStep]:
+        """The waiting: before the treatment, or after it when that was begun at once."""
+        steps, dated = self._ruled(Ask.MEANWHILE, "hold"), self.decisions.schedule
+        start, end = dated.first, dated.plan.start
+        if self.decisions.route.sown == "outdoor_day":
+            end = self._outdoors()
+        elif dated.target is None:
+            return []
+        elif dated.held:
+            start, end = dated.plan.ready, dated.target
+        return [replace(step, start=start, end=end) for step in steps if end > start]
+
+    def _wetted(self, waits: list[PlanStep]) -> list[PlanStep]:
+        """The waiting, and what wets dry seed on its last days; the waiting gives way to a soak."""
+        if not waits:
+            return []
+        wait, late = waits[0], []
+        first, end = wait.start, wait.end
+        assert first is not None and end is not None
+        days = math.ceil(soak_hours(self.decisions.knowledge, self.practice)[1] / 24)
+        for step in self._prepared("before_treatment"):
+            start = max(first, add_days(end, -days)) if step.do == "soak" else end
+            if start < end:
+                wait = replace(wait, end=start)
+            late.append(replace(step, start=start, end=end))
+        return [wait, *late]
+
+    def _outdoors(self) -> date:
+        """Day of sowing outdoors: at once, or in its season."""
+        decisions = self.decisions
+        waits = decisions.fields(Ask.OUTDOORS_WAIT, OutdoorsWaitFields)
+        if waits is None or waits.waits == "no" or decisions.chosen is None:
+            return decisions.schedule.first
+        return outdoor_day(decisions.lot, decisions.schedule.first, decisions.chosen.season)
+
+    def _plain(self, chosen: Judged, *, outdoors: bool) -> list[PlanStep]:
+        """The steps of the treatment that take no moist days; outdoors on the day of sowing."""
+        left_out = (*LAST, *MOIST, *FIRST)
+        steps = enumerate(chosen.candidate.treatment.steps)
+        plain = [_of_record(chosen, i) for i, s in steps if s.do not in left_out]
+        if not outdoors or self.decisions.route.sown != "outdoor_day":
+            return plain
+        day = self._outdoors()
+        return [replace(step, start=day, end=day) for step in plain]
+
+    def _treatment(self, chosen: Judged) -> list[PlanStep]:
+        """The steps of the treatment, each on its days; what takes no time is done as the next one begins."""
+        dated = list(chosen.schedule.plan.steps)
+        day = chosen.schedule.plan.start if dated or chosen.schedule.target is not None else None
+        alive = self.decisions.fields(Ask.ALIVE, AliveFields)
+        soaked = alive is not None and alive.revives == "yes"
+        steps: list[PlanStep] = []
+        for index, record_step in enumerate(chosen.candidate.treatment.steps):
+            if record_step.do in (*FIRST, *LAST):  # before the waiting, and after all of it
+                continue
+            if record_step.do == "soak" and soaked:
+                dated = [d for d in dated if d.name != "soak"]
+                continue
+            if record_step.do in MOIST and not any(s.do in MOIST for s in steps):
+                bagged = self._prepared("before_bag")
+                steps += [s if day is None else self._on(s, day, day) for s in bagged]
+            step = _of_record(chosen, index)
+            if record_step.do in TIMED and dated and dated[0].name == record_step.do:
+                day = dated[0].end
+                step = self._days(step, dated.pop(0))
+            elif day is not None:
+                step = self._on(step, day, day)
+            steps.append(step)
+        return steps
+
+    def _sowing(self) -> list[PlanStep]:
+        """The sowing on its day, and light or dark from then on."""
+        chosen, route = self.decisions.chosen, self.decisions.route
+        record_steps = chosen.candidate.treatment.steps if chosen else ()
+        adds = tuple(s.note for s in record_steps if s.do == "sow" and s.note)
+        sowing = [self._sown(replace(s, adds=adds)) for s in self._ruled(Ask.FINISH, "sow")]
+        if chosen is None or not sowing or route.steps == "none":
+            return sowing
+        first = sowing[0]
+        for index, step in enumerate(record_steps):
+            if step.do in ("light", "dark"):
+                lit = _of_record(chosen, index)
+                sowing.append(
+                    replace(
+                        lit,
+                        start=first.start,
+                        end=first.end,
+                        start_day=first.start_day,
+                        end_day=first.end_day,
+                    )
+                )
+        return sowing
+
+    def _sown(self, step: PlanStep) -> PlanStep:
+        dated, route = self.decisions.schedule, self.decisions.route
+        if route.sown == "outdoor_day":
+            return replace(step, start=self._outdoors(), end=self._outdoors())
+        if route.sown == "first_day" or (route.sown == "when_waited" and not dated.held):
+            return replace(step, start=dated.first, end=dated.first)
+        time = self.decisions.fields(Ask.TIME, TimeFields)
+        ready = dated.plan.ready
+        if dated.target is None:
+            after = (ready - dated.plan.start).days
+            return replace(step, start_day=after, end_day=after)
+        if time is not None and time.fits == "too_short":
+            return replace(step, start=ready, end=ready)
+        return replace(step, start=dated.target, end=dated.target)
+
+    def _days(self, step: PlanStep, dated: DatedStep) -> PlanStep:
+        whole = self._on(step, dated.start, dated.end)
+        if self.decisions.schedule.target is None or dated.until == "ready":
+            return whole
+        return replace(whole, end_earliest=dated.end_earliest, end_latest=dated.end_latest)
+
+    def _on(self, step: PlanStep, start: date, end: date) -> PlanStep:
+        """The step on dates, or on days counted from the start when no date was asked for."""
+        schedule = self.decisions.schedule
+        if schedule.target is not None:
+            return replace(step, start=start, end=end)
+        begin = schedule.plan.start
+        return replace(step, start_day=(start - begin).days, end_day=(end - begin).days)
+
+
+def _of_record(chosen: Judged, index: int) -> PlanStep:
+    step = chosen.candidate.treatment.steps[index]
+    return PlanStep(step.do, (chosen.steps[index],), step)
+
+
+def _once(steps: Sequence[PlanStep]) -> list[PlanStep]:
+    """Without the undated steps that say what an earlier one said; a spell that comes again stays."""
+    seen: set[tuple[object, ...]] = set()
+    kept = []
+    for step in steps:
+        if not (step.timeless and step.known_by in seen):
+            kept.append(step)
+        seen.add(step.known_by)
+    return kept

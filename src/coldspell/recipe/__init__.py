@@ -1,1 +1,0 @@
-"""From a seed lot to its recipe: measure, decide, quantify."""

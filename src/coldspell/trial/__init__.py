@@ -1,0 +1,1 @@
+"""Many lots asked at once, to prove the rules and to compare libraries."""

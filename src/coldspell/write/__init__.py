@@ -1,0 +1,1 @@
+"""From a plan to the recipe: texts, sources, and the reasons."""

@@ -1,0 +1,82 @@
+"""Notes of the recipe: what was assumed, offspring, cautions, law."""
+
+from __future__ import annotations
+
+import re
+from datetime import date
+
+from coldspell.decide.names import Ask, NoteFields
+from coldspell.library.model import Hazard
+from coldspell.rules import Firing
+from coldspell.write.case import Case
+from coldspell.write.recipe import Note
+
+
+def notes(case: Case) -> tuple[str, ...]:
+    """What was assumed, said openly; a refused lot gets none."""
+    if case.decisions.route.page != "plan":
+        return ()
+    found = dict.fromkeys(case.says(firing) for firing in case.plan.notes)
+    place = case.decisions.fields(Ask.PLACE, NoteFields)
+    identity = case.decisions.fields(Ask.IDENTITY, NoteFields)
+    first = [case.said(Ask.PLACE)] if place and place.note == "first" else []
+    last = [case.said(Ask.IDENTITY)] if identity and identity.note == "last" else []
+    return (*first, *found, *last)
+
+
+def lines(case: Case, decision: str) -> tuple[Note, ...]:
+    """The texts of a decision that collects."""
+    texts: dict[str, Note] = {}
+    for f in case.decisions.rules(decision):
+        text = case.says(f)
+        texts.setdefault(text, Note(text, f"{decision}: {f.rule}", case.footnotes.of_rules((f,))))
+    return tuple(texts.values())
+
+
+def offspring(case: Case) -> tuple[Note, ...]:
+    """What the rules say of the offspring, and what the record adds."""
+    ruled, found = lines(case, Ask.OFFSPRING), case.knowledge.find("offspring")
+    if found is None or not found.value.says:
+        return ruled
+    note = Note(found.value.says, None, case.footnotes.of_record(found.record, found.value.cite))
+    return (*ruled, note)
+
+
+def cautions(case: Case) -> tuple[Note, ...]:
+    """Hazards of the records first, then those of the method; shown whatever the answer is."""
+    recorded = tuple(
+        Note(_hazard(case, hazard, firing), None, case.footnotes.of_record(record, hazard.cite))
+        for hazard, record, firing in case.decisions.hazards
+    )
+    return recorded + lines(case, Ask.CAUTIONS)
+
+
+def law(case: Case) -> tuple[Note, ...]:
+    """Notes on the law with their date."""
+    first = case.decisions.schedule.first
+    found = []
+    for entry, record in case.knowledge.law():
+        stale = (first - date.fromisoformat(entry.checked)).days > case.practice.law_stale_days
+        text = case.texts.say(
+            "law",
+            place=entry.place,
+            says=_without_advice(entry.says),
+            checked=entry.checked,
+            stale=case.texts.say("law_stale") if stale else "",
+        )
+        found.append(Note(text, None, case.footnotes.of_record(record, entry.cite)))
+    return tuple(found)
+
+
+def _hazard(case: Case, hazard: Hazard, firing: Firing) -> str:
+    word = case.says(firing)
+    what = word[0].upper() + word[1:]
+    whom = f"{hazard.to}, {hazard.part}" if hazard.part else hazard.to
+    if not hazard.says:
+        return case.texts.say("hazard_alone", what=what, whom=whom)
+    return case.texts.say("hazard", what=what, whom=whom, says=hazard.says.rstrip("."))
+
+
+def _without_advice(says: str) -> str:
+    """The text without the closing words that the line gives anyway."""
+    return re.sub(r"[;:,.]?\s*ask locally\.?$", "", says.strip(), flags=re.IGNORECASE).rstrip(".")

@@ -1,0 +1,119 @@
+"""Looking, waiting, sowing, and what to expect."""
+
+from __future__ import annotations
+
+from coldspell.decide.names import (
+    Ask,
+    ComingUpFields,
+    FinishFields,
+    WaitFields,
+    WarmthFields,
+)
+from coldspell.library.model import Quantity
+from coldspell.plan.expect import LEVEL, Assumed
+from coldspell.write.case import Case
+from coldspell.write.placeholders import depth_mm
+from coldspell.write.recipe import Checks, Expectation, Hold, Look, Sowing
+from coldspell.write.steps import range_of
+from coldspell.write.units import number
+from coldspell.write.verdict import iso
+
+
+def hold(case: Case) -> Hold | None:
+    """How long it may wait."""
+    wait, chosen = case.decisions.fields(Ask.WAIT, WaitFields), case.decisions.chosen
+    if wait is None:
+        return None
+    hold = chosen.candidate.treatment.hold if chosen and wait.days == "record" else None
+    cites = case.footnotes.of_rules(case.decisions.rules(Ask.WAIT))
+    if hold is None or chosen is None:
+        return Hold(case.said(Ask.WAIT), None, None, None, cites)
+    return Hold(
+        says=case.said(Ask.WAIT),
+        days=range_of(hold.days),
+        celsius=range_of(hold.celsius or Quantity(*case.practice.hold_celsius)),
+        until=iso(case.plan.hold_until),
+        cites=case.footnotes.of_record(chosen.candidate.record, hold.cite),
+    )
+
+
+def checks(case: Case) -> Checks | None:
+    """When to look and what for."""
+    name = Ask.TEST_RESULTS if case.decisions.route.page == "test" else Ask.LOOKS
+    decided, looks = case.decisions.answers.get(name), case.plan.looks
+    if decided is None or not decided.applies:
+        return None
+    return Checks(
+        dates=tuple(day.isoformat() for day in looks.dates),
+        days=looks.days,
+        every_days_after=looks.every_days_after,
+        looks=tuple(Look(case.answer(name, f.answer), case.says(f), f.rule) for f in decided.firings),
+        on_mould=case.said(Ask.ON_MOULD) or None,
+        on_sprouts=case.said(Ask.ON_SPROUTS) or None,
+    )
+
+
+def sowing(case: Case) -> Sowing | None:
+    """How deep and how warm."""
+    decisions, knowledge = case.decisions, case.knowledge
+    finish = decisions.fields(Ask.FINISH, FinishFields)
+    if finish is None:
+        return None
+    found, germination = knowledge.find("sowing"), knowledge.find("germination")
+    cites = case.footnotes.of_rules(decisions.rules(Ask.FINISH))
+    if found is not None:
+        cites = tuple(dict.fromkeys((*case.footnotes.of_record(found.record, found.value.cite), *cites)))
+    warmth = decisions.fields(Ask.WARMTH, WarmthFields)
+    limit = found.value.celsius_max.high if found and found.value.celsius_max else None
+    told = decisions.fields(Ask.COMING_UP, ComingUpFields)
+    shown = germination is not None and told is not None and told.shown == "yes"
+    depth = depth_mm(knowledge, case.plan.seed, case.practice) if finish.covered == "yes" else None
+    return Sowing(
+        says=case.said(Ask.FINISH),
+        warmth=case.said(Ask.WARMTH) or None,
+        date=iso(decisions.schedule.target),
+        depth_mm=range_of(depth),
+        celsius_max=(limit or case.practice.sow_cool_celsius) if warmth and warmth.limit == "yes" else None,
+        comes_up_days=range_of(germination.value.days) if germination and shown else None,
+        cites=cites,
+    )
+
+
+def expectation(case: Case) -> Expectation | None:
+    """Plants to expect."""
+    if case.decisions.answer(Ask.FINISH) is None:
+        return None
+    found, lot = case.plan.expected, case.plan.lot
+    per_kg = case.knowledge.value("seeds_per_kg")
+    plants, middle = found.plants, round(found.plants.mean)
+    cites: tuple[int, ...] = ()
+    for topic in found.cited:
+        source = case.knowledge.find(topic)
+        if source is not None:
+            cites += case.footnotes.of_record(source.record, source.value.cite)
+    return Expectation(
+        seeds=lot.seeds,
+        seeds_mass_g=float(f"{lot.seeds / per_kg.value.middle * 1000:.3g}") if per_kg else None,
+        plants=(plants.low, middle, plants.high),
+        says=_expected(case, middle),
+        seeds_for_wanted=found.seeds_for_wanted,
+        assumed=tuple(_reckoned(case, one) for one in found.assumed),
+        cites=tuple(dict.fromkeys(cites)),
+    )
+
+
+def _expected(case: Case, middle: int) -> str:
+    say, plants, tenths = case.texts.say, case.plan.expected.plants, round(LEVEL * 10)
+    return say(
+        "expect",
+        middle=number(middle),
+        plants=say("plant" if middle == 1 else "plants"),
+        low=number(plants.low),
+        high=number(plants.high),
+        share=say("share_nine") if tenths == 9 else say("share_of_ten", tenths=tenths),
+    )
+
+
+def _reckoned(case: Case, one: Assumed) -> str:
+    percent = f"{one.low:g} %" if one.low == one.high else f"{one.low:g}–{one.high:g} %"
+    return case.texts.say(f"reckoned_{one.what}", percent=percent, some=one.some, tried=one.tried)

@@ -1,0 +1,70 @@
+"""The steps of a plan in words, with their sources."""
+
+from __future__ import annotations
+
+from coldspell.library.model import Quantity
+from coldspell.library.model import Step as RecordStep
+from coldspell.plan.steps import PlanStep
+from coldspell.rules import Firing
+from coldspell.write.case import Case
+from coldspell.write.placeholders import Wording, fill
+from coldspell.write.recipe import Range, Step
+
+
+def steps(case: Case) -> tuple[Step, ...]:
+    """Every step in order."""
+    return tuple(_step(case, step) for step in case.plan.steps)
+
+
+def range_of(quantity: Quantity | None) -> Range | None:
+    """Low, usual and high; the usual value is the one planned with."""
+    return None if quantity is None else (quantity.low, quantity.plan, quantity.high)
+
+
+def step_text(case: Case, step: RecordStep, rule: Firing) -> str:
+    """One step of a treatment in words, without dates; what the record adds comes last."""
+    words = Wording(case.plan, case.practice, case.texts, case.units).of_step(step)
+    text = fill(rule.says, {**case.words, **words})  # type: ignore[dict-item]
+    if step.do == "sow" and step.note:
+        text = ""  # the note says how
+    if step.need == "optional":
+        text = case.texts.say("helps", step=text.rstrip("."))
+    return f"{text} {sentence(step.note)}".strip() if step.note else text
+
+
+def sentence(note: str) -> str:
+    """A note of a record as a sentence of its own."""
+    return f"{note[0].upper()}{note[1:].rstrip('.')}."
+
+
+def _step(case: Case, step: PlanStep) -> Step:
+    of_record, chosen = step.of_record, case.decisions.chosen
+    if of_record is None or chosen is None:
+        text = " ".join([case.says(step.rules[0]), *map(sentence, step.adds)])
+        cites = case.footnotes.of_rules(step.rules)
+    else:
+        text = step_text(case, of_record, step.rules[0])
+        cites = case.footnotes.of_record(chosen.candidate.record, chosen.candidate.treatment.cite)
+        if of_record.celsius is None and case.practice.usual_celsius(of_record.do) is not None:
+            cites = tuple(dict.fromkeys((*cites, case.footnotes.practice())))
+    usual = of_record and (of_record.celsius or case.practice.usual_celsius(of_record.do))
+    return Step(
+        do=step.do,
+        text=text,
+        days=range_of(of_record.days) if of_record else None,
+        celsius=range_of(usual),
+        need=of_record.need if of_record else "required",
+        until=of_record.until if of_record else "ready",
+        start=_iso(step.start),
+        end=_iso(step.end),
+        start_day=step.start_day,
+        end_day=step.end_day,
+        end_earliest=_iso(step.end_earliest),
+        end_latest=_iso(step.end_latest),
+        rules=tuple(f"{f.decision}: {f.rule}" for f in step.rules),
+        cites=cites,
+    )
+
+
+def _iso(day: object) -> str | None:
+    return None if day is None else str(day)

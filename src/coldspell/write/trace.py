@@ -1,0 +1,25 @@
+"""Every rule that held, with its facts and sources."""
+
+from __future__ import annotations
+
+from coldspell.write.case import Case
+from coldspell.write.recipe import TraceRow
+
+
+def trace(case: Case) -> tuple[TraceRow, ...]:
+    """One row for each rule that held, those of the notes at the end."""
+    rows = []
+    for firing, candidate in (*case.decisions.firings, *((f, None) for f in case.plan.notes)):
+        rows.append(
+            TraceRow(
+                decision=firing.decision,
+                asks=case.book.decisions[firing.decision].asks,
+                rule=firing.rule,
+                answer=firing.answer,
+                facts={k: "unknown" if v is None else v for k, v in firing.facts.items()},
+                because=firing.because,
+                cites=case.footnotes.of_rules((firing,)),
+                candidate=candidate,
+            )
+        )
+    return tuple(rows)

@@ -1,0 +1,172 @@
+"""What the lot is, and the answer in short: kind, verdict, timing, treatments."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from coldspell.decide.decide import fields_of
+from coldspell.decide.judge import Judged
+from coldspell.decide.knowledge import PRACTICE
+from coldspell.decide.names import VERDICTS, Ask, TimeFields, WayOutFields
+from coldspell.library.model import Condition
+from coldspell.lot.lot import Share
+from coldspell.lot.table import FACTS
+from coldspell.write.case import Case
+from coldspell.write.recipe import (
+    Asked,
+    Choice,
+    LotAnswer,
+    NotUsedAnswer,
+    Species,
+    Timing,
+    TreatmentAnswer,
+    Verdict,
+    WayOut,
+)
+from coldspell.write.steps import step_text
+
+
+def species(case: Case, asked: str) -> Species:
+    """The kind found and where each topic came from."""
+    record = case.knowledge.record
+    storage, dormancy = case.knowledge.value("storage"), case.knowledge.value("dormancy")
+    return Species(
+        asked=asked[:200],
+        name=record.name,
+        family=record.family,
+        rank=record.rank,
+        common_names=tuple(record.common_names.get("en", ())),
+        record=record.path,
+        topics=case.knowledge.sources_of_topics(),
+        dormancy=dormancy.class_ if dormancy else None,
+        storage=storage.behaviour if storage else None,
+        plant=record.plant,
+        unit=record.unit,
+    )
+
+
+def lot(case: Case) -> LotAnswer:
+    """The lot as understood."""
+    said = {}
+    for fact in FACTS.values():
+        value = getattr(case.plan.lot, fact.field)
+        if isinstance(value, date):
+            value = value.isoformat()
+        elif isinstance(value, tuple):
+            value = f"{value[0]}/{value[1]}" if fact.kind is Share else list(value)
+        said[fact.name] = value
+    return LotAnswer(said, case.plan.lot.assumed)
+
+
+def verdict(case: Case) -> Verdict:
+    """The answer in one sentence."""
+    decisions = case.decisions
+    time = decisions.fields(Ask.TIME, TimeFields)
+    return Verdict(
+        route=decisions.answer(Ask.ROUTE) or "",
+        sentence=next(filter(None, map(case.said, VERDICTS))),
+        feasible=time is None or time.fits != "too_short",
+        alive=decisions.answer(Ask.ALIVE) or "",
+        identity=decisions.answer(Ask.IDENTITY) or "",
+    )
+
+
+def asks(case: Case) -> Asked | None:
+    """The question of a mixed genus, with the species that each answer leads to."""
+    record = case.knowledge.record
+    if record.asks is None or case.decisions.route.page != "question":
+        return None
+    choices = (
+        Choice(a.if_, a.then, a.says, case.footnotes.of_record(record, a.cite)) for a in record.asks.answers
+    )
+    return Asked(record.asks.question, tuple(choices))
+
+
+def timing(case: Case) -> Timing:
+    """Whether it fits, and what can be done when it does not."""
+    decisions, dated = case.decisions, case.decisions.schedule
+    time = decisions.fields(Ask.TIME, TimeFields)
+    fits = time.fits if time else "not_asked"
+    infeasible = dated.infeasible if fits in ("tight", "too_short") else None
+    spare = dated.days_spare
+    windowed = dated.target is not None and fits in ("fits", "tight") and not dated.held
+    return Timing(
+        fits=fits,
+        constraint=infeasible.constraint if infeasible else None,
+        days_short=infeasible.days_short if infeasible else None,
+        days_spare=None if spare is None or fits == "not_asked" else int(spare),
+        start_first=iso(max(dated.plan.window_first, dated.first)) if windowed else None,
+        start_last=iso(dated.plan.window_last) if windowed else None,
+        ways_out=ways_out(case),
+    )
+
+
+def ways_out(case: Case) -> tuple[WayOut, ...]:
+    """What can be done when the time is too short, each with the day that its answer asks for."""
+    infeasible = case.decisions.schedule.infeasible
+    found = []
+    for firing in case.decisions.rules(Ask.WAYS_OUT):
+        wanted = fields_of(firing, WayOutFields).date
+        days = {"none": None, "sow": infeasible and infeasible.sow_date, "next": None}
+        if wanted == "next" and infeasible is not None:
+            days["next"] = infeasible.next_target
+        found.append(WayOut(case.says(firing), iso(days[wanted]), firing.rule))
+    return tuple(found)
+
+
+def treatments(case: Case) -> tuple[TreatmentAnswer, ...]:
+    """Every treatment of the record: used, possible or refused, and why."""
+    return tuple(_treatment(case, judged) for judged in case.decisions.judged)
+
+
+def _treatment(case: Case, judged: Judged) -> TreatmentAnswer:
+    candidate, treatment, fields = judged.candidate, judged.candidate.treatment, judged.fields
+    chosen = judged is case.decisions.chosen
+    used = chosen and fields.followed == "yes"
+    status = "used" if used else "refused" if fields.rank == "refused" else "possible"
+    why, suits = case.said_of(judged.decided), fields.suits == "yes"
+    if fields.adds_when == "yes":
+        why = case.texts.say("meant_for", why=why.rstrip("."), lots=_meant(case, treatment.when))
+    if suits and not used:
+        why = case.texts.say("record_first")
+    if case.plan.lot.swollen == "yes" and candidate.begun and not chosen:
+        status, why = "refused", case.texts.say("open_already")
+    steps = zip(treatment.steps, judged.steps, strict=False)
+    return TreatmentAnswer(
+        name=treatment.name,
+        status=status,
+        why=why,
+        steps=tuple(s.do for s in treatment.steps),
+        says=tuple(step_text(case, s, rule) for s, rule in steps) if status != "refused" else (),
+        because=treatment.because,
+        cites=case.footnotes.of_record(candidate.record, treatment.cite),
+        from_record=candidate.record.path if candidate.record else PRACTICE,
+        suits=suits,
+    )
+
+
+def _meant(case: Case, when: dict[str, Condition]) -> str:
+    """For which lots a treatment is meant."""
+    said = {
+        fact: condition
+        if isinstance(condition, str)
+        else case.texts.say("meant_or").join(map(str, condition))
+        for fact, condition in when.items()
+        if isinstance(condition, (str, list))
+    }
+    return "; ".join(f"{fact.replace('_', ' ')} {text.replace('_', ' ')}" for fact, text in said.items())
+
+
+def not_used(case: Case) -> tuple[NotUsedAnswer, ...]:
+    """Dissenting sources of the record."""
+    found = case.knowledge.find("not_used")
+    if found is None:
+        return ()
+    return tuple(
+        NotUsedAnswer(n.says, n.because, case.footnotes.of_record(found.record, n.cite)) for n in found.value
+    )
+
+
+def iso(day: date | None) -> str | None:
+    """ISO 8601 text of a day."""
+    return None if day is None else day.isoformat()

@@ -1,0 +1,73 @@
+"""From a plan to the finished recipe: the plan with texts and sources."""
+
+from __future__ import annotations
+
+import msgspec
+
+from coldspell import __version__
+from coldspell.decide.names import Ask
+from coldspell.decide.tables import Tables
+from coldspell.library.load import Library
+from coldspell.plan.plan import Plan
+from coldspell.texts import Texts
+from coldspell.write import medium, notes, sowing, verdict
+from coldspell.write.case import Case
+from coldspell.write.footnotes import Footnotes
+from coldspell.write.placeholders import Wording
+from coldspell.write.recipe import Recipe
+from coldspell.write.steps import steps
+from coldspell.write.trace import trace
+from coldspell.write.units import Units
+
+
+def write(plan: Plan, asked: str, library: Library, tables: Tables, rules_digest: str) -> Recipe:
+    """The recipe of a plan.
+
+    Footnotes are numbered in the order in which the parts below are written; sources come last.
+    """
+    texts, units = Texts(tables.texts), Units(plan.lot.units)
+    words = Wording(plan, tables.practice, texts, units).all()
+    footnotes = Footnotes(library.bibliography, texts)
+    case = Case(plan, tables.practice, tables.book, texts, footnotes, words, units)
+    species = verdict.species(case, asked)
+    lot, answer, asks = verdict.lot(case), verdict.verdict(case), verdict.asks(case)
+    timing, treatments, not_used = verdict.timing(case), verdict.treatments(case), verdict.not_used(case)
+    to_do, needs = steps(case), notes.lines(case, Ask.NEEDS)
+    lies_in, laid, lies_at = medium.medium(case), medium.layout(case), medium.place(case)
+    hold, checks, sown = sowing.hold(case), sowing.checks(case), sowing.sowing(case)
+    expectation, instead = sowing.expectation(case), notes.lines(case, Ask.INSTEAD)
+    offspring, cautions, law = notes.offspring(case), notes.cautions(case), notes.law(case)
+    reasons, assumed = trace(case), notes.notes(case)
+    return Recipe(
+        schema=1,
+        tool=f"coldspell {__version__}",
+        library=library.digest,
+        rules=rules_digest,
+        asked_on=plan.today.isoformat(),
+        units=plan.lot.units,
+        species=species,
+        lot=lot,
+        verdict=answer,
+        asks=asks,
+        route=answer.route,
+        does=msgspec.structs.asdict(plan.decisions.route),
+        timing=timing,
+        treatments=treatments,
+        not_used=not_used,
+        medium=lies_in,
+        layout=laid,
+        place=lies_at,
+        needs=needs,
+        steps=to_do,
+        hold=hold,
+        checks=checks,
+        sowing=sown,
+        expectation=expectation,
+        instead=instead,
+        offspring=offspring,
+        cautions=cautions,
+        law=law,
+        sources=footnotes.all(),
+        trace=reasons,
+        notes=assumed,
+    )
