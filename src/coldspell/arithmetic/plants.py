@@ -11,17 +11,12 @@ import math
 
 from msgspec import Struct
 
-from coldspell.arithmetic.distributions import (
-    beta_binomial_at_most,
-    beta_cdf,
-    binomial_at_least,
-    check_share,
-)
+from coldspell.arithmetic.beta_binomial import beta_binomial_at_most, beta_binomial_range
+from coldspell.arithmetic.distributions import binomial_at_least, check_share
 from coldspell.arithmetic.samples import check_counts
 from coldspell.errors import ColdspellError
 
 MOST_SEEDS = 1_000_000_000
-_EXACT_UP_TO = 20_000
 _CERTAIN = 1e-12
 
 
@@ -99,11 +94,7 @@ def at_least_chance(plants: int, seeds: int, share: Share) -> float:
     beta = share.beta
     if beta is None:
         return binomial_at_least(plants, seeds, share.mean)
-    if min(plants, seeds - plants) <= _EXACT_UP_TO:
-        return max(0.0, 1.0 - beta_binomial_at_most(plants - 1, seeds, *beta))
-    a, b = beta
-    size = (a + b + 1) * seeds / (a + b + seeds) - 1  # beta with the variance of plants over seeds
-    return 1.0 - beta_cdf((plants - 0.5) / seeds, share.mean * size, (1 - share.mean) * size)
+    return max(0.0, 1.0 - beta_binomial_at_most(plants - 1, seeds, *beta))
 
 
 def seeds_for_plants(plants: int, probability: float, share: Share) -> int:
@@ -157,16 +148,19 @@ def plants_expected(seeds: int, share: Share, level: float = 0.9) -> Expectation
         raise ColdspellError(f"there must be seeds, not {seeds}")
     if not 0 < level < 1:
         raise ColdspellError(f"the level must lie between 0 and 1, not {level}", mend="0.9 is usual")
-    tail = (1 - level) / 2
-    low, high = _quantile(tail, seeds, share), _quantile(1 - tail, seeds, share)
+    tail, beta = (1 - level) / 2, share.beta
+    if beta is None:
+        low, high = (_binomial_quantile(chance, seeds, share.mean) for chance in (tail, 1 - tail))
+    else:
+        low, high = beta_binomial_range(seeds, *beta, tail)
     return Expectation(seeds * share.mean, low, high, level)
 
 
-def _quantile(probability: float, seeds: int, share: Share) -> int:
+def _binomial_quantile(probability: float, seeds: int, chance: float) -> int:
     low, high = -1, seeds
     while high - low > 1:
         middle = (low + high) // 2
-        if 1.0 - at_least_chance(middle + 1, seeds, share) >= probability:
+        if 1.0 - binomial_at_least(middle + 1, seeds, chance) >= probability:
             high = middle
         else:
             low = middle
