@@ -12,8 +12,7 @@ from hypothesis import strategies as st
 from scipy import integrate
 
 from coldspell.arithmetic.cold import Reading, Spell, after_warm_spell, cold_received
-from coldspell.arithmetic.logs import LogForm, read_log
-from coldspell.arithmetic.outdoors import daily_readings
+from coldspell.arithmetic.logs import LogForm, daily_readings, read_log
 from coldspell.arithmetic.responses import RESPONSES, response
 from coldspell.errors import ColdspellError
 

@@ -16,11 +16,9 @@ from coldspell.arithmetic.distributions import (
     beta_quantile,
     binomial_at_least,
 )
-from coldspell.arithmetic.lots import against_record, next_lot
 from coldspell.arithmetic.plants import (
     Share,
     at_least_chance,
-    known_share,
     plants_expected,
     product,
     range_share,
@@ -39,6 +37,7 @@ from coldspell.arithmetic.sowing import (
     seeds_per_cell,
     sowing_per_m2,
 )
+from coldspell.arithmetic.verdicts import against_record, next_lot
 from coldspell.errors import ColdspellError
 
 positive = st.floats(0.2, 500)
@@ -87,7 +86,7 @@ def test_all_sound() -> None:
 @given(st.integers(1, 60), st.floats(0.5, 0.99), st.floats(0.05, 1.0))
 @settings(max_examples=200, deadline=None)
 def test_fewest_seeds_for_plants(plants, sure, chance) -> None:
-    seeds = seeds_for_plants(plants, sure, known_share(chance))
+    seeds = seeds_for_plants(plants, sure, Share(chance))
     assert stats.binom.sf(plants - 1, seeds, chance) >= sure - 1e-9
     if seeds > plants:
         assert stats.binom.sf(plants - 1, seeds - 1, chance) < sure + 1e-9
@@ -97,7 +96,7 @@ def test_fewest_seeds_for_plants(plants, sure, chance) -> None:
 @settings(max_examples=100, deadline=None)
 def test_fewest_seeds_when_the_share_is_uncertain(plants, sure, sound, tested, germination) -> None:
     assume(sound <= tested)
-    certain = product(share_after_test(sound, tested), known_share(germination))
+    certain = product(share_after_test(sound, tested), Share(germination))
     assert certain.beta is not None
     a, b = certain.beta
     seeds = seeds_for_plants(plants, sure, certain)
@@ -153,7 +152,7 @@ def test_tulip_tree_samaras_by_hand() -> None:
 
     By hand: 200 x 11/102 x 0.75 x 0.8 = 12.9 trees: too few. For nine in ten over 300 are needed.
     """
-    joined = product(share_after_test(10, 100), known_share(0.75), known_share(0.8))
+    joined = product(share_after_test(10, 100), Share(0.75), Share(0.8))
     assert plants_expected(200, joined).mean == pytest.approx(12.94, abs=0.01)
     needed = seeds_for_plants(20, 0.9, joined)
     assert 20 / joined.mean < needed < 600
@@ -164,8 +163,8 @@ def test_tulip_tree_samaras_by_hand() -> None:
 
 def test_no_seed_grows() -> None:
     with pytest.raises(ColdspellError, match="no number of seeds"):
-        seeds_for_plants(1, 0.9, known_share(0))
-    assert plants_expected(10, known_share(1)).low == plants_expected(10, known_share(1)).high == 10
+        seeds_for_plants(1, 0.9, Share(0))
+    assert plants_expected(10, Share(1)).low == plants_expected(10, Share(1)).high == 10
 
 
 @pytest.mark.parametrize(
@@ -174,10 +173,10 @@ def test_no_seed_grows() -> None:
         lambda: share_after_test(11, 10),
         lambda: share_after_test(0, 0),
         lambda: range_share(0.9, 0.1),
-        lambda: known_share(1.5),
-        lambda: seeds_for_plants(0, 0.9, known_share(0.5)),
-        lambda: seeds_for_plants(5, 1.0, known_share(0.5)),
-        lambda: plants_expected(-1, known_share(0.5)),
+        lambda: range_share(0.5, 1.5),
+        lambda: seeds_for_plants(0, 0.9, Share(0.5)),
+        lambda: seeds_for_plants(5, 1.0, Share(0.5)),
+        lambda: plants_expected(-1, Share(0.5)),
         lambda: clopper_pearson(1, 10, 1.0),
         lambda: seeds_to_test(1.0),
         lambda: seeds_per_cell(1.0, 0.5),

@@ -16,7 +16,6 @@ from coldspell.errors import ColdspellError
 
 MEDIUM_MM = 25.0
 """Thinnest layer of medium under, between and over seed (25-50 mm: common practice)."""
-MEDIUM_MM_MOST = 50.0
 BY_VOLUME_OVER = 100
 """Above about this many nuts, mix by volume (common practice)."""
 MIX_DEPTH_MM = 300.0

@@ -51,15 +51,6 @@ def percent(germinated: int, sown: int) -> float:
     return 100 * germinated / sown
 
 
-def peak_percent(counts: Counts, sown: int) -> float:
-    """Largest count of one day, in percent of the seeds sown.
-
-    >>> peak_percent([0, 0, 0, 0, 4, 17, 10, 7, 1, 0, 1, 0, 0, 0], 50)
-    34.0
-    """
-    return percent(max(counts), sown)
-
-
 def mean_time(counts: Counts, days: Days) -> Spread:
     """Mean germination time: sum n t / sum n; variance sum n (t - mean)**2 / (sum n - 1).
 
@@ -85,21 +76,6 @@ def coefficient_of_velocity(counts: Counts, days: Days) -> float:
     14.92537
     """
     return 100 / mean_time(counts, days).mean
-
-
-def mean_rate(counts: Counts, days: Days) -> tuple[float, float | None, float | None]:
-    """Mean germination rate 1 / mean time, its variance rate**4 x variance of time, and standard error.
-
-    >>> rate, variance, error = mean_rate([0, 0, 0, 0, 4, 17, 10, 7, 1, 0, 1, 0, 0, 0], range(1, 15))
-    >>> round(rate, 7), round(variance, 10), round(error, 9)
-    (0.1492537, 0.0007176543, 0.004235724)
-    """
-    spread = mean_time(counts, days)
-    rate = 1 / spread.mean
-    if spread.variance is None:
-        return rate, None, None
-    variance = rate**4 * spread.variance
-    return rate, variance, math.sqrt(variance / sum(counts))
 
 
 def t50(counts: Counts, days: Days, form: str = "coolbear", *, skip_ties: bool = True) -> float:
@@ -145,26 +121,6 @@ def speed(counts: Counts, days: Days) -> float:
     return math.fsum(c / t for c, t in zip(counts, days, strict=True))
 
 
-def accumulated_speed(counts: Counts, days: Days) -> float:
-    """Speed of accumulated germination: sum N / t with N the seeds germinated so far.
-
-    >>> round(accumulated_speed([0, 0, 0, 0, 4, 17, 10, 7, 1, 0, 1, 0, 0, 0], range(1, 15)), 5)
-    34.61567
-    """
-    return speed(list(accumulate(counts)), days)
-
-
-def uniformity(counts: Counts, days: Days) -> float | None:
-    """Coefficient of uniformity (Heydecker 1972): sum n / sum n (mean - t)**2; ``None`` if all came at once.
-
-    >>> round(uniformity([0, 0, 0, 0, 4, 17, 10, 7, 1, 0, 1, 0, 0, 0], range(1, 15)), 7)
-    0.7092199
-    """
-    mean = mean_time(counts, days).mean
-    scatter = math.fsum(c * (mean - t) ** 2 for c, t in zip(counts, days, strict=True))
-    return sum(counts) / scatter if scatter > 0 else None
-
-
 def synchrony(counts: Counts) -> float | None:
     """Synchrony Z (Primack 1980): sum C(n, 2) / C(N, 2); ``None`` for fewer than two seeds.
 
@@ -173,50 +129,6 @@ def synchrony(counts: Counts) -> float | None:
     """
     pairs = math.comb(sum(counts), 2)
     return sum(math.comb(c, 2) for c in counts) / pairs if pairs else None
-
-
-def uncertainty_bits(counts: Counts) -> float:
-    """Uncertainty U (Labouriau & Valadares 1976): -sum f log2 f [bit].
-
-    >>> round(uncertainty_bits([0, 0, 0, 0, 4, 17, 10, 7, 1, 0, 1, 0, 0, 0]), 6)
-    2.062987
-    """
-    n = _some(counts)
-    return -math.fsum(c / n * math.log2(c / n) for c in counts if c) + 0.0
-
-
-def germination_index(counts: Counts, days: Days, sown: int) -> float:
-    """Germination index (Melville et al. 1980): sum n (T - t) / sown, T the last day.
-
-    >>> germination_index([0, 0, 0, 0, 4, 17, 10, 7, 1, 0, 1, 0, 0, 0], range(1, 15), 50)
-    5.84
-    """
-    check(counts, days, sown)
-    return math.fsum(c * (days[-1] - t) for c, t in zip(counts, days, strict=True)) / sown
-
-
-def timson(counts: Counts, days: Days, sown: int, until_day: float | None = None) -> float:
-    """Timson's index: sum of the cumulative percentages of every count, up to a day.
-
-    >>> counts = [0, 0, 0, 0, 4, 17, 10, 7, 1, 0, 1, 0, 0, 0]
-    >>> timson(counts, range(1, 15), 50), timson(counts, range(1, 15), 50, 10)
-    (664.0, 344.0)
-    """
-    check(counts, days, sown)
-    last = days[-1] if until_day is None else until_day
-    return math.fsum(
-        100 * total / sown for total, t in zip(accumulate(counts), days, strict=True) if t <= last
-    )
-
-
-def weighted_percent(counts: Counts, sown: int) -> float:
-    """Weighted germination percentage (Reddy et al. 1985): 100 sum n (T - i + 1) / (T sown), by count number.
-
-    >>> round(weighted_percent([0, 0, 0, 0, 4, 17, 10, 7, 1, 0, 1, 0, 0, 0], 50), 5)
-    47.42857
-    """
-    last = len(counts)
-    return 100 * sum(c * (last - i) for i, c in enumerate(counts)) / (last * sown)
 
 
 def peak_value(counts: Counts, days: Days, sown: int) -> tuple[float, float]:
@@ -239,31 +151,6 @@ def germination_value_czabator(counts: Counts, days: Days, sown: int) -> float:
     38.95
     """
     return peak_value(counts, days, sown)[0] * percent(sum(counts), sown) / days[-1]
-
-
-def germination_value_dp(
-    counts: Counts, days: Days, sown: int, *, whole_test: bool = False, k: float = 10
-) -> tuple[float, float]:
-    """Germination value (Djavanshir & Pourbeik 1976), and the day it is reached.
-
-    Largest over the days of mean daily speed (cumulative percent over day) x cumulative percent / 100 x k.
-    The mean runs since the first germination, or with ``whole_test`` since the first count.
-
-    >>> counts = [0, 0, 34, 40, 21, 10, 4, 5, 3, 5, 8, 7, 7, 6, 6, 4, 0, 2, 0, 2]
-    >>> [round(value, 4) for value in germination_value_dp(counts, range(1, 21), 200)]
-    [53.3659, 16]
-    >>> round(germination_value_dp(counts, range(1, 21), 200, whole_test=True)[0], 4)
-    46.6952
-    """
-    check(counts, days, sown)
-    _some(counts)
-    speeds, values = [], []
-    for total, t in zip(accumulate(counts), days, strict=True):
-        if total or whole_test:
-            share = 100 * total / sown
-            speeds.append(share / t)
-            values.append((math.fsum(speeds) / len(speeds) * share / 100 * k, t))
-    return max(values, key=lambda pair: pair[0])
 
 
 def _some(counts: Counts) -> int:

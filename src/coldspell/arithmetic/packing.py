@@ -42,18 +42,6 @@ def pitch_mm(seed_width_mm: float, gap_mm: float = 25.0) -> float:
     return float(_positive(seed_width_mm, "seed width") + _not_negative(gap_mm, "gap"))
 
 
-def rectangle_count(width_mm: float, length_mm: float, pitch: float, kind: str = "best") -> int:
-    """Seeds that fit a layer in a rectangular box.
-
-    Square: ``floor(W/p) floor(L/p)``. Hexagonal: rows ``p sqrt(3)/2`` apart, every other row shifted by
-    half a pitch, tried along both sides. ``best`` takes the larger (square when equal).
-
-    >>> rectangle_count(210, 210, 45), rectangle_count(210, 210, 45, "square")
-    (20, 16)
-    """
-    return rectangle_pattern_shape(width_mm, length_mm, pitch, kind)[3]
-
-
 def rectangle_pattern_shape(
     width_mm: float, length_mm: float, pitch: float, kind: str = "best"
 ) -> tuple[str, bool, int, int]:
@@ -73,7 +61,13 @@ def rectangle_pattern_shape(
 
 
 def rectangle_pattern(width_mm: float, length_mm: float, pitch: float, kind: str = "best") -> Pattern:
-    """The points of :func:`rectangle_count`, row by row from the corner, centred in the rectangle.
+    """Seeds that fit a layer in a rectangular box, row by row from the corner, centred.
+
+    Square: ``floor(W/p) floor(L/p)``. Hexagonal: rows ``p sqrt(3)/2`` apart, every other row shifted by
+    half a pitch, tried along both sides. ``best`` takes the larger (square when equal).
+
+    >>> rectangle_pattern(210, 210, 45).count, rectangle_pattern(210, 210, 45, "square").count
+    (20, 16)
 
     >>> pattern = rectangle_pattern(100, 50, 45)
     >>> pattern.kind, pattern.points_mm

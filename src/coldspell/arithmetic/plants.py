@@ -45,11 +45,6 @@ class Expectation(Struct, frozen=True):
     level: float
 
 
-def known_share(share: float) -> Share:
-    """A share taken as certain."""
-    return Share(check_share(share, "share"))
-
-
 def tested_share(sound: int, tested: int) -> Share:
     """Share after a test of some seeds: Beta(k + 1, n - k + 1), that is before the test anything is possible.
 
@@ -77,7 +72,7 @@ def range_share(low: float, high: float) -> Share:
 def product(*shares: Share) -> Share:
     """Share that passes every stage: ``E = prod m``, ``Var = prod(m**2 + v) - E**2`` for independent shares.
 
-    >>> round(product(known_share(0.85), known_share(0.9)).mean, 3)      # Barnett 2008: 85 and 90 percent
+    >>> round(product(Share(0.85), Share(0.9)).mean, 3)      # Barnett 2008: 85 and 90 percent
     0.765
     """
     mean = math.prod(share.mean for share in shares)
@@ -114,7 +109,7 @@ def seeds_for_plants(plants: int, probability: float, share: Share) -> int:
     ColdspellError
         When no seed grows, or more than a thousand million seeds would be needed.
 
-    >>> seeds_for_plants(1, 0.95, known_share(0.5)), seeds_for_plants(1, 0.95, known_share(0.1))
+    >>> seeds_for_plants(1, 0.95, Share(0.5)), seeds_for_plants(1, 0.95, Share(0.1))
     (5, 29)
     """
     if plants < 1:
@@ -141,7 +136,7 @@ def seeds_for_plants(plants: int, probability: float, share: Share) -> int:
 def plants_expected(seeds: int, share: Share, level: float = 0.9) -> Expectation:
     """Plants to expect from so many seeds, with a central range.
 
-    >>> plants_expected(40, known_share(0.65))
+    >>> plants_expected(40, Share(0.65))
     Expectation(mean=26.0, low=21, high=31, level=0.9)
     """
     if seeds < 0:

@@ -68,22 +68,6 @@ def margin(tested: int, share: float = 0.5, level: float = 0.95) -> float:
     return max(sound / tested - low, high - sound / tested)
 
 
-def sound_seeds_floated(sunk: int, floated: int, sound_that_float: float) -> float:
-    """Sound seeds thrown out by a float test, if all that sank are sound: sunk r / (1 - r), not over floated.
-
-    In northern red oak about half of the sound acorns floated (Gribko & Jones 1995, Tree Planters' Notes
-    46:143-147): a reason to warn, or to soak first, not an estimate of viability.
-
-    >>> sound_seeds_floated(30, 20, 0.5)
-    20.0
-    >>> round(0.5 * 4257)                 # of 4257 sound acorns about half were rejected
-    2128
-    """
-    check_counts(sunk, sunk + floated)
-    share = check_share(sound_that_float, "share of sound seed that floats")
-    return float(floated) if share == 1 else min(float(floated), sunk * share / (1 - share))
-
-
 def check_counts(part: int, whole: int) -> None:
     """Refuse counts that cannot be: part over whole, negative, or nothing tested."""
     if whole < 1:

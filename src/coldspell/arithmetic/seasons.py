@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date, timedelta
+from datetime import date
 
 from coldspell.arithmetic.calendar import add_days
 from coldspell.errors import ColdspellError
@@ -36,26 +36,6 @@ def months_between(first: int, last: int) -> tuple[int, ...]:
 def in_months(day: date, first: int, last: int, *, southern: bool = False) -> bool:
     """Whether a date falls in a range of northern months, shifted for the south."""
     return day.month in months_between(season_month(first, southern), season_month(last, southern))
-
-
-def next_month_window(after: date, first: int, last: int, *, southern: bool = False) -> tuple[date, date]:
-    """First and last day of the month range that is running on, or next after, a date.
-
-    >>> [d.isoformat() for d in next_month_window(date(2026, 12, 5), 11, 1)]
-    ['2026-11-01', '2027-01-31']
-    >>> [d.isoformat() for d in next_month_window(date(2026, 2, 1), 11, 1)]
-    ['2026-11-01', '2027-01-31']
-    """
-    span = len(months_between(first, last))
-    first = season_month(first, southern)
-    for year in (after.year - 1, after.year, after.year + 1):
-        months = first - 1 + span  # months from January to the first one after the window
-        if year < 1 or year + months // 12 > 9999:
-            continue
-        end = date(year + months // 12, months % 12 + 1, 1) - timedelta(days=1)
-        if end >= after:
-            return date(year, first, 1), end
-    raise ColdspellError(f"no season after {after.isoformat()}", mend="years run from 1 to 9999")
 
 
 def target_from_last_frost(last_frost: date, finish: str, offset_days: int | None = None) -> date:

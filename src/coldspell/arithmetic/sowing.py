@@ -7,8 +7,6 @@ import math
 from coldspell.arithmetic.distributions import check_percent, check_share
 from coldspell.errors import ColdspellError
 
-M2_PER_FT2 = 0.09290304
-
 
 def seeds_in(kilograms: float, seeds_per_kg: float, purity_percent: float = 100.0) -> float:
     """Pure seeds in a mass of seed as bought.
@@ -115,15 +113,6 @@ def density_per_m2(row_mm: float, in_row_mm: float) -> float:
     [129.2, 64.6, 43.1]
     """
     return 1e6 / (_over_zero(row_mm, "row distance") * _over_zero(in_row_mm, "distance in the row"))
-
-
-def per_ft2(per_m2: float) -> float:
-    """Density by the square foot.
-
-    >>> round(per_ft2(density_per_m2(152.4, 50.8)), 9)
-    12.0
-    """
-    return per_m2 * M2_PER_FT2
 
 
 def filled_share(chance: float, seeds: int) -> float:

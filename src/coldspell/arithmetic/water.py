@@ -23,20 +23,14 @@ WATER_ML_PER_LITRE: dict[str, tuple[float, float]] = {
 """Millilitres for a litre of medium: dry-ish vermiculite, perlite and washed sand, aged dry sawdust, bagged
 peat; ``dry_peat`` and ``coir`` bone dry, with warm water. Common practice, least sure towards the end."""
 
-ML_PER_US_FLUID_OUNCE = 29.5735
-LITRES_PER_US_GALLON = 3.78541
 SHEET_ML = (5.0, 7.0)
 """Millilitres a kitchen sheet (common practice)."""
-PAPER_WATER = (2.0, 2.5)
-"""Grams of water for a gram of dry paper (common practice)."""
 SEEDS_PER_SHEET = (20, 30)
 """Seeds of apple size along one fold of a sheet (common practice)."""
 SHEET_MM = (230.0, 230.0)
 """A kitchen sheet (our choice; sheets differ)."""
 SHEETS_PER_ROLL = 4
 """Sheets rolled up together (our choice: more make a roll too thick to stay evenly damp)."""
-MOSS_ML_PER_KG = 260.8
-"""Packing moss for chestnuts: 4 US fl oz a pound (Northern Nut Growers Association, 37th report, 1946)."""
 
 
 class Towels(Struct, frozen=True):
@@ -59,24 +53,6 @@ def water_ml(material: str, litres: float) -> tuple[float, float]:
         raise ColdspellError(f"no water amount is known for {material!r}", mend=f"known: {known}")
     low, high = WATER_ML_PER_LITRE[material]
     return low * _at_least(litres, 0, "litres"), high * litres
-
-
-def paper_water_ml(dry_paper_g: float) -> tuple[float, float]:
-    """Water for dry paper [ml, low and high]: 2 to 2.5 times its weight (common practice).
-
-    >>> paper_water_ml(10)
-    (20.0, 25.0)
-    """
-    return PAPER_WATER[0] * _at_least(dry_paper_g, 0, "paper"), PAPER_WATER[1] * dry_paper_g
-
-
-def moss_water_ml(dry_moss_kg: float) -> float:
-    """Water for dry packing moss [ml].
-
-    >>> round(moss_water_ml(0.45359), 1)        # 4 US fl oz a pound
-    118.3
-    """
-    return MOSS_ML_PER_KG * _at_least(dry_moss_kg, 0, "moss")
 
 
 def towels(seeds: int, seed_width_mm: float = 5.0, *, sheets_per_roll: int = SHEETS_PER_ROLL) -> Towels:
@@ -105,15 +81,6 @@ def sand_mix_litres(seed_litres: float, sand_per_seed: float = 3.0) -> float:
     return _at_least(seed_litres, 0, "seed") * _at_least(sand_per_seed, 0, "sand")
 
 
-def drawer_share(outside_litres: float, drawer_litres: float) -> float:
-    """Share of a refrigerator drawer that containers of so many litres (outside) take up; over 1 = no room.
-
-    >>> drawer_share(9, 12)
-    0.75
-    """
-    return _at_least(outside_litres, 0, "containers") / _at_least(drawer_litres, 0.001, "drawer")
-
-
 def bleach_ml_per_litre(label_percent: float, wanted_percent: float) -> float:
     """Bleach for a litre of water [ml], by the hypochlorite percent on its label: c1 V1 = c2 (V1 + V2).
 
@@ -123,6 +90,17 @@ def bleach_ml_per_litre(label_percent: float, wanted_percent: float) -> float:
     if not 0 < wanted_percent < label_percent <= 100:
         raise ColdspellError("the solution must be weaker than the bleach", mend="percent of hypochlorite")
     return 1000 * wanted_percent / (label_percent - wanted_percent)
+
+
+def moisture_percent(fresh_g: float, oven_dry_g: float) -> float:
+    """Moisture by fresh weight from a sample weighed before and after the oven: 100 (fresh - dry) / fresh.
+
+    >>> moisture_percent(50, 35)
+    30.0
+    """
+    if not 0 < oven_dry_g <= fresh_g:
+        raise ColdspellError(f"{fresh_g:g} g fresh and {oven_dry_g:g} g dry cannot be", mend="fresh first")
+    return 100 * (fresh_g - oven_dry_g) / fresh_g
 
 
 def dry_basis_percent(wet_basis_percent: float) -> float:
@@ -145,32 +123,6 @@ def wet_basis_percent(dry_basis_percent: float) -> float:
     30.07
     """
     return 100 * _at_least(dry_basis_percent, 0, "moisture by dry weight") / (100 + dry_basis_percent)
-
-
-def substrate_air_percent(dry_g_per_litre: float, drained_g_per_ml: float) -> tuple[float, float, float]:
-    """Pore space, air and water of a drained substrate [percent of its volume].
-
-    ``PS = 96.72 - 0.038 VW``, ``AV = 96.72 + 0.062 VW - 100 DD``, water the difference (Acta Horticulturae
-    294, article 2, 1991; 238 substrates; not for media with closed pores such as polystyrene).
-
-    >>> [round(value, 2) for value in substrate_air_percent(100, 0.6)]
-    [92.92, 42.92, 50.0]
-    """
-    pores = 96.72 - 0.038 * _at_least(dry_g_per_litre, 0, "dry weight")
-    air = 96.72 + 0.062 * dry_g_per_litre - 100 * _at_least(drained_g_per_ml, 0, "drained weight")
-    return pores, air, pores - air
-
-
-def ml_per_litre(us_fluid_ounces: float, us_gallons: float) -> float:
-    """Millilitres a litre from US fluid ounces and US gallons.
-
-    Chestnuts (Pennsylvania State University): 6 ounces of household bleach a gallon.
-
-    >>> round(ml_per_litre(6, 1), 1)
-    46.9
-    """
-    litres = LITRES_PER_US_GALLON * _at_least(us_gallons, 0.001, "gallons")
-    return ML_PER_US_FLUID_OUNCE * us_fluid_ounces / litres
 
 
 def _at_least(value: float, least: float, name: str) -> float:
