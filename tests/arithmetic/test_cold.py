@@ -163,13 +163,13 @@ def test_stuck_sensor() -> None:
     assert cold_received(wobbling).stuck_hours == 0
 
 
-def test_memory_is_flat_over_a_year_of_minutes() -> None:
+def test_memory_does_not_grow_with_the_log() -> None:
     def minutes(count: int):
         for i in range(count):
             yield Reading(START + timedelta(minutes=i), 4 + 8 * math.sin(i / 700))
 
     peaks = []
-    for count in (20_000, 200_000):
+    for count in (6_000, 60_000):
         tracemalloc.start()
         cold_received(minutes(count))
         peaks.append(tracemalloc.get_traced_memory()[1])

@@ -317,11 +317,11 @@ def count_bleach(
     if not 0 < litres <= 10_000:
         raise ColdspellError(f"--litres {litres:g} cannot be", mend="give the litres of water")
     bleach = water.bleach_ml_per_litre(label, percent) * litres
-    rows = [("bleach", f"{figures.number(bleach)} ml into {litres:g} litres of water: {percent:g} %")]
+    rows = [("bleach", f"{figures.number(bleach)} ml into {litres:g} l of water: {percent:g} %")]
     values = {"bleach_ml": bleach, "litres": litres, "percent": percent, "label_percent": label}
     notes = [
-        "Plain bleach only; never with vinegar, other acids or ammonia: the gas is poisonous. Gloves, goggles, "
-        "open window; bleach into water, not water into bleach. Rinse the seed well.",
+        "Plain bleach only; never with vinegar, another acid or ammonia: the gas is poisonous. Gloves, "
+        "goggles, open window; bleach into water, not water into bleach. Rinse the seed well.",
         "The label and local law come first. Old bleach is weaker than its label says.",
     ]
     figures.answer(form, "count-bleach", values, rows, notes)
