@@ -13,15 +13,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coldspell.arithmetic.calendar import (
+from coldspell.arithmetic.calendar import Infeasible, Plan, plan_back, plan_forward
+from coldspell.arithmetic.lengths import (
     DatedStep,
-    Infeasible,
-    Plan,
     StepDays,
     add_days,
     longest_days,
-    plan_back,
-    plan_forward,
     same_day,
     total_days,
     whole_days,

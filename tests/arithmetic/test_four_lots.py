@@ -8,8 +8,10 @@ import pytest
 from scipy import stats
 
 from coldspell.arithmetic import plants, sowing, water
-from coldspell.arithmetic.calendar import Plan, StepDays, plan_back
-from coldspell.arithmetic.containers import Box, fill, seeds_per_litre
+from coldspell.arithmetic.calendar import Plan, plan_back
+from coldspell.arithmetic.containers import fill, seeds_per_litre
+from coldspell.arithmetic.lengths import StepDays
+from coldspell.arithmetic.vessels import Box
 
 SOW = date(2027, 4, 15)
 

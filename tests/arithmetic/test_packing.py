@@ -14,7 +14,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from coldspell.arithmetic.containers import (
+from coldspell.arithmetic.containers import fill
+from coldspell.arithmetic.packing import circle_pattern, rectangle_pattern, rectangle_pattern_shape
+from coldspell.arithmetic.vessels import (
     BAG_FILL,
     BOX_FILL,
     Bag,
@@ -22,10 +24,8 @@ from coldspell.arithmetic.containers import (
     Tub,
     bag_litres,
     container_litres,
-    fill,
     usable_litres,
 )
-from coldspell.arithmetic.packing import circle_pattern, rectangle_pattern, rectangle_pattern_shape
 from coldspell.arithmetic.water import towels, water_ml
 from coldspell.errors import ColdspellError
 

@@ -15,7 +15,8 @@ from pathlib import Path
 from typing import Any
 
 from coldspell.arithmetic import cold, germination, plants, responses, sowing, standards, water
-from coldspell.arithmetic.calendar import Plan, StepDays, plan_back
+from coldspell.arithmetic.calendar import Plan, plan_back
+from coldspell.arithmetic.lengths import StepDays
 
 DATA = Path(__file__).parent.parent / "data"
 G1 = [0, 0, 0, 0, 4, 17, 10, 7, 1, 0, 1, 0, 0, 0]

@@ -12,7 +12,29 @@ import math
 from msgspec import Struct
 
 from coldspell.arithmetic.packing import Pattern, circle_pattern, pitch_mm, rectangle_pattern
+from coldspell.arithmetic.vessels import (
+    BAG_FILL,
+    BOX_FILL,
+    Bag,
+    Box,
+    Container,
+    Tub,
+    container_litres,
+    usable_litres,
+)
 from coldspell.errors import ColdspellError
+
+__all__ = [
+    "Bag",
+    "Box",
+    "Container",
+    "Filling",
+    "Tub",
+    "container_litres",
+    "fill",
+    "seeds_per_litre",
+    "usable_litres",
+]
 
 MEDIUM_MM = 25.0
 """Thinnest layer of medium under, between and over seed (25-50 mm: common practice)."""
@@ -20,37 +42,8 @@ BY_VOLUME_OVER = 100
 """Above about this many nuts, mix by volume (common practice)."""
 MIX_DEPTH_MM = 300.0
 """Deepest mixture of seed and medium (common practice)."""
-BAG_FILL = 2 / 3
-"""A bag is at most two thirds full (common practice)."""
-BOX_FILL = 0.9
-"""A box or tub keeps a tenth of its height as room for air (our choice)."""
 NUTS_PER_LITRE = 1.15e6
 """Seeds a litre times the cube of their diameter in mm (roundish seed; common practice, within 15 %)."""
-
-
-class Box(Struct, frozen=True):
-    """A rectangular container, inside measures [mm]."""
-
-    width_mm: float
-    length_mm: float
-    height_mm: float
-
-
-class Tub(Struct, frozen=True):
-    """A round container, inside measures [mm]."""
-
-    diameter_mm: float
-    height_mm: float
-
-
-class Bag(Struct, frozen=True):
-    """A flat bag as it lies empty [mm]."""
-
-    width_mm: float
-    length_mm: float
-
-
-Container = Box | Tub | Bag
 
 
 class Filling(Struct, frozen=True):
@@ -110,36 +103,6 @@ def mean_diameter_mm(length_mm: float, width_mm: float, thickness_mm: float | No
     for value in (length_mm, width_mm, third):
         _over_zero(value, "seed measure")
     return round(math.pow(length_mm * width_mm * third, 1 / 3), 9)
-
-
-def bag_litres(width_mm: float, length_mm: float) -> float:
-    """Litres in a flat bag blown up to a pillow.
-
-    ``V = w**3 (h/(pi w) - 0.142 (1 - 10**(-h/w)))``, w the shorter side (A. C. Robin, Paper bag problem,
-    Mathematics Today 40:104-107, 2004; read in a secondary copy).
-
-    >>> round(bag_litres(270, 280), 1)
-    4.0
-    """
-    short, long = sorted((_over_zero(width_mm, "bag width"), _over_zero(length_mm, "bag length")))
-    unit_volume = long / (math.pi * short) - 0.142 * (1 - math.pow(10, -long / short))
-    return math.pow(short, 3) * unit_volume / 1e6
-
-
-def container_litres(container: Container) -> float:
-    """Inside volume of a container [litres]."""
-    if isinstance(container, Box):
-        base = _over_zero(container.width_mm, "box width") * _over_zero(container.length_mm, "box length")
-        return base * _over_zero(container.height_mm, "box height") / 1e6
-    if isinstance(container, Tub):
-        diameter = _over_zero(container.diameter_mm, "tub diameter")
-        return math.pi / 4 * diameter**2 * _over_zero(container.height_mm, "tub height") / 1e6
-    return bag_litres(container.width_mm, container.length_mm)
-
-
-def usable_litres(container: Container) -> float:
-    """Litres that may be filled: two thirds of a bag, nine tenths of a box or tub (room for air)."""
-    return container_litres(container) * (BAG_FILL if isinstance(container, Bag) else BOX_FILL)
 
 
 def fill(

@@ -7,7 +7,8 @@ from typing import Annotated, Any
 import typer
 
 from coldspell.arithmetic import plants, samples, sowing, water
-from coldspell.arithmetic.containers import Bag, Box, Container, Filling, Tub, fill
+from coldspell.arithmetic.containers import Filling, fill
+from coldspell.arithmetic.vessels import Bag, Box, Container, Tub
 from coldspell.cli import dates, figures
 from coldspell.cli.figures import Form
 from coldspell.errors import ColdspellError
