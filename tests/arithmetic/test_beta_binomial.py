@@ -37,8 +37,8 @@ def test_grid_to_the_plant(trials: int, mean: float, size: float) -> None:
 
 def test_random_lots_to_the_plant() -> None:
     rng = random.Random(7)
-    for _ in range(150):
-        trials, size = round(10 ** rng.uniform(2.5, 5)), 10 ** rng.uniform(0, 5)
+    for _ in range(100):
+        trials, size = round(10 ** rng.uniform(2.5, 4.8)), 10 ** rng.uniform(0, 5)
         mean, tail = rng.uniform(0.001, 0.999), rng.choice([0.05, 0.025, 0.005, 0.25, 0.45])
         a, b = mean * size, (1 - mean) * size
         assert beta_binomial_range(trials, a, b, tail) == by_scipy(trials, a, b, tail), (trials, a, b, tail)

@@ -88,6 +88,20 @@ class Infeasible(Struct, frozen=True):
 def plan_forward(start: date, steps: Sequence[StepDays], *, hold_days: float | None = None) -> Plan:
     """Start on a day: when will the seed be ready, and until when may it be kept.
 
+    Parameters
+    ----------
+    start : date
+        Start of the first step [calendar date].
+    steps : sequence of StepDays
+        Steps in order, of any number [days each].
+    hold_days : float, optional
+        How long treated seed may wait [days]; ``None`` counts as 0.
+
+    Raises
+    ------
+    ColdspellError
+        When a date lies outside the years 1 to 9999.
+
     >>> plan = plan_forward(date(2027, 1, 18), [StepDays("cold_moist", 42, 42)])
     >>> plan.ready.isoformat()        # Forest Research, Metasequoia page: chill from 18 January for 1 March
     '2027-03-01'
@@ -110,18 +124,23 @@ def plan_back(
     Parameters
     ----------
     target : date
-        Day of sowing.
+        Day of sowing [calendar date].
     steps : sequence of StepDays
-        In the order in which they are done.
+        In the order in which they are done, of any number [days each].
     today, earliest_start : date, optional
-        Nothing starts before today, nor before the seed is gathered.
+        Nothing starts before today, nor before the seed is gathered [calendar dates].
     hold_days : float, optional
-        How long treated seed may wait; ``None`` is not known and counts as 0.
+        How long treated seed may wait [days]; ``None`` is not known and counts as 0.
     wait_before_days_max : float, optional
-        How long the seed may wait before the treatment (dry, or moist and cool if drying kills it), counted
-        from ``earliest_start``, else from today.
+        How long the seed may wait before the treatment (dry, or moist and cool if drying kills it) [days],
+        counted from ``earliest_start``, else from today.
     shortened : bool
-        Use lengths between the low end and the planned one when the planned ones do not fit.
+        Use lengths between the low end and the planned one when the planned ones do not fit [yes or no].
+
+    Raises
+    ------
+    ColdspellError
+        When a date lies outside the years 1 to 9999.
 
     Notes
     -----

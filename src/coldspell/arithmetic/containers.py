@@ -52,7 +52,8 @@ class Filling(Struct, frozen=True):
     ``method`` is ``layers`` or ``volume``. ``pattern`` is the layer (empty when by volume), ``levels_mm`` the
     height of the middle of each layer above the floor, ``footprint_mm`` and ``depth_mm`` the filled block.
     Seeds are spread evenly over the containers; ``capacity`` is what one would hold. ``medium_litres``,
-    ``seed_litres`` (by volume: with the gaps between seeds) and ``filled_litres`` are for all.
+    ``seed_litres`` (by volume: with the gaps between seeds) and ``filled_litres`` are for all. Measures are
+    [mm], volumes [litres], the rest counts.
     """
 
     method: str
@@ -78,7 +79,17 @@ class Filling(Struct, frozen=True):
         return math.ceil(self.seeds / self.containers)
 
     def layer_counts(self, container: int = 0) -> tuple[int, ...]:
-        """Seeds in each layer of a container (0 is the first), bottom layer first."""
+        """Seeds in each layer of a container (0 is the first), bottom layer first.
+
+        Parameters
+        ----------
+        container : int
+            Which container [count from 0].
+
+        Raises
+        ------
+        Nothing is raised.
+        """
         least, more = divmod(self.seeds, self.containers)
         here = least + (container < more)
         return tuple(here // self.layers + (i < here % self.layers) for i in range(self.layers))
@@ -86,6 +97,16 @@ class Filling(Struct, frozen=True):
 
 def seeds_per_litre(diameter_mm: float) -> float:
     """Roundish seeds in a litre: 1.15e6 / d**3 (common practice, within 15 %).
+
+    Parameters
+    ----------
+    diameter_mm : float
+        Diameter of a roundish seed [mm].
+
+    Raises
+    ------
+    ColdspellError
+        When the diameter is no number over 0.
 
     >>> [round(seeds_per_litre(d)) for d in (20, 25, 35)]        # printed 140, 73 (74), 27
     [144, 74, 27]
@@ -95,6 +116,18 @@ def seeds_per_litre(diameter_mm: float) -> float:
 
 def mean_diameter_mm(length_mm: float, width_mm: float, thickness_mm: float | None = None) -> float:
     """Diameter of the ball of the same volume as an ellipsoid: the cube root of the three measures [mm].
+
+    Parameters
+    ----------
+    length_mm, width_mm : float
+        Measures of a seed [mm].
+    thickness_mm : float, optional
+        Third measure [mm]; default: the width.
+
+    Raises
+    ------
+    ColdspellError
+        When a measure is no number over 0.
 
     >>> mean_diameter_mm(40, 20, 10)
     20.0
@@ -124,20 +157,23 @@ def fill(
     Parameters
     ----------
     seeds : int
+        Seeds to lay out, at least one [count].
     seed_width_mm, seed_thickness_mm, seed_length_mm : float
-        Seed lying on its side; thickness and length count as the width when not known. The pitch takes the
-        larger of width and length only through ``gap_mm``: trade practice spaces by width.
+        Seed lying on its side [mm]; thickness and length count as the width when not known.
+        The pitch takes the larger of width and length only through ``gap_mm``: trade practice spaces by
+        width.
     container : Box, Tub or Bag
+        Inside measures [mm].
     gap_mm, medium_mm : float
-        Edge to edge between seeds; thickness of each layer of medium (25 to 50 mm: common practice).
+        Edge to edge between seeds; thickness of each layer of medium (25 to 50: common practice) [mm].
     kind : str
-        ``square``, ``hexagonal`` or ``best``.
+        ``square``, ``hexagonal`` or ``best`` [name].
     medium_per_seed : float
-        Volumes of medium to one of seed when mixed (1 to 3: common practice).
+        Medium to one of seed when mixed (1 to 3: common practice) [volume ratio].
     by_volume_over : int
-        Above this many seeds, mix by volume.
+        Above this many seeds, mix by volume [count].
     layers_max : int, optional
-        At most so many layers in one container.
+        At most so many layers in one container [count].
 
     Raises
     ------

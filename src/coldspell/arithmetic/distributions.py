@@ -16,6 +16,18 @@ def beta_cdf(x: float, a: float, b: float) -> float:
     Continued fraction after Lentz, with I_x(a, b) = 1 - I_(1-x)(b, a) where it converges faster
     (DLMF 8.17.22; Abramowitz & Stegun 26.5.8).
 
+    Parameters
+    ----------
+    x : float
+        Share [0 to 1].
+    a, b : float
+        Parameters [none, over 0].
+
+    Raises
+    ------
+    ColdspellError
+        When a or b is not over 0.
+
     >>> round(beta_cdf(0.5, 2, 3), 4)        # 11/16
     0.6875
     """
@@ -32,7 +44,18 @@ def beta_cdf(x: float, a: float, b: float) -> float:
 
 
 def log_beta(a: float, b: float) -> float:
-    """Logarithm of the beta function B(a, b)."""
+    """Logarithm of the beta function B(a, b).
+
+    Parameters
+    ----------
+    a, b : float
+        Parameters [none, over 0].
+
+    Raises
+    ------
+    ValueError
+        When a or b is 0.
+    """
     return math.lgamma(a) + math.lgamma(b) - math.lgamma(a + b)
 
 
@@ -59,6 +82,18 @@ def _away(value: float) -> float:
 def beta_quantile(probability: float, a: float, b: float) -> float:
     """Share below which a Beta(a, b) share lies with the given probability; Newton's steps between bounds.
 
+    Parameters
+    ----------
+    probability : float
+        Probability [0 to 1].
+    a, b : float
+        Parameters [none, over 0].
+
+    Raises
+    ------
+    ColdspellError
+        When the probability is not from 0 to 1, or a or b not over 0.
+
     >>> round(beta_quantile(0.5, 2, 2), 6)
     0.5
     """
@@ -82,6 +117,18 @@ def beta_quantile(probability: float, a: float, b: float) -> float:
 def binomial_at_least(wanted: int, trials: int, chance: float) -> float:
     """Probability of at least so many successes: P(X >= k) = I_p(k, n - k + 1).
 
+    Parameters
+    ----------
+    wanted, trials : int
+        Successes wanted, trials made [counts].
+    chance : float
+        Chance of one success [0 to 1].
+
+    Raises
+    ------
+    ColdspellError
+        When the chance does not lie from 0 to 1.
+
     >>> round(binomial_at_least(1, 5, 0.25), 6)       # 5 seeds at one in four
     0.762695
     """
@@ -94,14 +141,40 @@ def binomial_at_least(wanted: int, trials: int, chance: float) -> float:
 
 
 def check_share(value: float, name: str) -> float:
-    """Pass a number from 0 to 1 on; raise the one clear error otherwise."""
+    """Pass a number from 0 to 1 on; raise the one clear error otherwise.
+
+    Parameters
+    ----------
+    value : float
+        The number [0 to 1].
+    name : str
+        What to call it in the error [words].
+
+    Raises
+    ------
+    ColdspellError
+        When the number does not lie from 0 to 1.
+    """
     if not (math.isfinite(value) and 0 <= value <= 1):
         raise ColdspellError(f"{name} must lie from 0 to 1, not {value}")
     return value
 
 
 def check_percent(value: float, name: str) -> float:
-    """Pass a number from 0 to 100 on; raise the one clear error otherwise."""
+    """Pass a number from 0 to 100 on; raise the one clear error otherwise.
+
+    Parameters
+    ----------
+    value : float
+        The number [percent].
+    name : str
+        What to call it in the error [words].
+
+    Raises
+    ------
+    ColdspellError
+        When the number does not lie from 0 to 100.
+    """
     if not (math.isfinite(value) and 0 <= value <= 100):
         raise ColdspellError(f"{name} must lie from 0 to 100 percent, not {value}")
     return value

@@ -29,7 +29,23 @@ class Spread:
 
 
 def check(counts: Counts, days: Days, sown: int | None = None) -> None:
-    """Refuse counts that cannot be."""
+    """Refuse counts that cannot be.
+
+    Parameters
+    ----------
+    counts : sequence of int
+        Seeds newly germinated at each count [counts].
+    days : sequence of float
+        As many days since sowing, rising [days].
+    sown : int, optional
+        Seeds sown [count].
+
+    Raises
+    ------
+    ColdspellError
+        When the two do not match, a count is negative, days do not rise from above 0, or more
+        germinated than were sown.
+    """
     if len(counts) != len(days) or not counts:
         raise ColdspellError(f"{len(counts)} counts and {len(days)} days do not match")
     if any(count < 0 for count in counts):
@@ -43,6 +59,16 @@ def check(counts: Counts, days: Days, sown: int | None = None) -> None:
 def percent(germinated: int, sown: int) -> float:
     """Germination percentage: 100 germinated / sown.
 
+    Parameters
+    ----------
+    germinated, sown : int
+        Seeds germinated, of seeds sown [counts].
+
+    Raises
+    ------
+    ColdspellError
+        When the counts cannot be.
+
     >>> percent(40, 50)
     80.0
     """
@@ -55,6 +81,18 @@ def mean_time(counts: Counts, days: Days) -> Spread:
     """Mean germination time: sum n t / sum n; variance sum n (t - mean)**2 / (sum n - 1).
 
     Ellis & Roberts 1980; Labouriau 1983 (both from memory; formulas as printed with the example).
+
+    Parameters
+    ----------
+    counts : sequence of int
+        Seeds newly germinated at each count [counts].
+    days : sequence of float
+        As many days since sowing, rising [days].
+
+    Raises
+    ------
+    ColdspellError
+        When counts or days cannot be, or no seed germinated.
 
     >>> spread = mean_time([0, 0, 0, 0, 4, 17, 10, 7, 1, 0, 1, 0, 0, 0], range(1, 15))
     >>> spread.mean, round(spread.variance, 6), round(spread.standard_error, 7)
@@ -72,6 +110,18 @@ def mean_time(counts: Counts, days: Days) -> Spread:
 def coefficient_of_velocity(counts: Counts, days: Days) -> float:
     """Coefficient of velocity (Kotowski 1926): 100 sum n / sum n t [percent a day].
 
+    Parameters
+    ----------
+    counts : sequence of int
+        Seeds newly germinated at each count [counts].
+    days : sequence of float
+        As many days since sowing, rising [days].
+
+    Raises
+    ------
+    ColdspellError
+        When counts or days cannot be, or no seed germinated.
+
     >>> round(coefficient_of_velocity([0, 0, 0, 0, 4, 17, 10, 7, 1, 0, 1, 0, 0, 0], range(1, 15)), 5)
     14.92537
     """
@@ -83,12 +133,20 @@ def t50(counts: Counts, days: Days, form: str = "coolbear", *, skip_ties: bool =
 
     Parameters
     ----------
-    counts, days : sequence
+    counts : sequence of int
+        Seeds newly germinated at each count [counts].
+    days : sequence of float
+        As many days since sowing, rising [days].
     form : str
-        ``coolbear``: target (N + 1)/2 (Coolbear et al. 1984); ``farooq``: N/2 (Farooq et al. 2005).
+        ``coolbear``: target (N + 1)/2 (Coolbear et al. 1984); ``farooq``: N/2 (Farooq et al. 2005) [name].
     skip_ties : bool
         Take the counts strictly below and strictly above the target, as published: a count equal to the
-        target is left out. ``False`` interpolates plainly.
+        target is left out. ``False`` interpolates plainly [yes or no].
+
+    Raises
+    ------
+    ColdspellError
+        When counts or days cannot be, the form is unknown, or no seed germinated.
 
     >>> counts = [0, 0, 0, 0, 4, 17, 10, 7, 1, 0, 1, 0, 0, 0]
     >>> round(t50(counts, range(1, 15)), 6), round(t50(counts, range(1, 15), "farooq"), 6)
@@ -114,6 +172,18 @@ def t50(counts: Counts, days: Days, form: str = "coolbear", *, skip_ties: bool =
 def speed(counts: Counts, days: Days) -> float:
     """Speed of germination (Maguire 1962): sum n / t [seeds a day].
 
+    Parameters
+    ----------
+    counts : sequence of int
+        Seeds newly germinated at each count [counts].
+    days : sequence of float
+        As many days since sowing, rising [days].
+
+    Raises
+    ------
+    ColdspellError
+        When counts or days cannot be.
+
     >>> round(speed([0, 0, 0, 0, 4, 17, 10, 7, 1, 0, 1, 0, 0, 0], range(1, 15)), 6)
     6.138925
     """
@@ -124,6 +194,16 @@ def speed(counts: Counts, days: Days) -> float:
 def synchrony(counts: Counts) -> float | None:
     """Synchrony Z (Primack 1980): sum C(n, 2) / C(N, 2); ``None`` for fewer than two seeds.
 
+    Parameters
+    ----------
+    counts : sequence of int
+        Seeds newly germinated at each count [counts].
+
+    Raises
+    ------
+    ValueError
+        When a count is negative.
+
     >>> round(synchrony([0, 0, 0, 0, 4, 17, 10, 7, 1, 0, 1, 0, 0, 0]), 7)
     0.2666667
     """
@@ -133,6 +213,20 @@ def synchrony(counts: Counts) -> float | None:
 
 def peak_value(counts: Counts, days: Days, sown: int) -> tuple[float, float]:
     """Peak value (Czabator 1962): largest cumulative percentage over its day, and that day.
+
+    Parameters
+    ----------
+    counts : sequence of int
+        Seeds newly germinated at each count [counts].
+    days : sequence of float
+        As many days since sowing, rising [days].
+    sown : int
+        Seeds sown [count].
+
+    Raises
+    ------
+    ColdspellError
+        When counts, days or seeds sown cannot be.
 
     >>> counts = [0, 0, 34, 40, 21, 10, 4, 5, 3, 5, 8, 7, 7, 6, 6, 4, 0, 2, 0, 2]
     >>> peak_value(counts, range(1, 21), 200)
@@ -145,6 +239,20 @@ def peak_value(counts: Counts, days: Days, sown: int) -> tuple[float, float]:
 
 def germination_value_czabator(counts: Counts, days: Days, sown: int) -> float:
     """Germination value (Czabator 1962, Forest Science 8:386-396): peak value x final percent / last day.
+
+    Parameters
+    ----------
+    counts : sequence of int
+        Seeds newly germinated at each count [counts].
+    days : sequence of float
+        As many days since sowing, rising [days].
+    sown : int
+        Seeds sown [count].
+
+    Raises
+    ------
+    ColdspellError
+        When counts, days or seeds sown cannot be.
 
     >>> counts = [0, 0, 34, 40, 21, 10, 4, 5, 3, 5, 8, 7, 7, 6, 6, 4, 0, 2, 0, 2]
     >>> round(germination_value_czabator(counts, range(1, 21), 200), 2)

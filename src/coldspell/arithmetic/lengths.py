@@ -20,7 +20,7 @@ ENDS = ("ready", *EVENTS)
 
 
 class StepDays(Struct, frozen=True):
-    """One step and its length in days; ``usual_days`` may be unknown, ``until`` says what ends it."""
+    """One step and its length [days]; ``usual_days`` may be unknown, ``until`` says what ends it."""
 
     name: str
     low_days: float
@@ -85,6 +85,15 @@ class DatedStep(Struct, frozen=True):
 def whole_days(days: float) -> int:
     """Days on a calendar for a length in days: under half a day is the same day, else rounded up.
 
+    Parameters
+    ----------
+    days : float
+        Length [days, finite].
+
+    Raises
+    ------
+    Nothing is raised.
+
     >>> whole_days(20 / (24 * 60)), whole_days(0.5), whole_days(1.5), whole_days(90)
     (0, 1, 2, 90)
     """
@@ -93,6 +102,13 @@ def whole_days(days: float) -> int:
 
 def add_days(day: date, days: int) -> date:
     """The date a number of days later (or earlier, when negative).
+
+    Parameters
+    ----------
+    day : date
+        Day to start from [calendar date].
+    days : int
+        Days later; negative: earlier [days].
 
     Raises
     ------
@@ -111,6 +127,18 @@ def add_days(day: date, days: int) -> date:
 def same_day(day: date, year: int) -> date:
     """The same day and month of another year; 29 February becomes 28 February.
 
+    Parameters
+    ----------
+    day : date
+        Day of a year [calendar date].
+    year : int
+        The other year [1 to 9999].
+
+    Raises
+    ------
+    ColdspellError
+        When there is no such year.
+
     >>> same_day(date(2028, 2, 29), 2029)
     datetime.date(2029, 2, 28)
     """
@@ -125,6 +153,15 @@ def same_day(day: date, year: int) -> date:
 def total_days(steps: Sequence[StepDays]) -> tuple[int, int, int]:
     """Shortest time that counts, planned time, and longest time of all steps together [days].
 
+    Parameters
+    ----------
+    steps : sequence of StepDays
+        Steps in order, of any number [days each].
+
+    Raises
+    ------
+    Nothing is raised.
+
     >>> total_days([StepDays("warm", 14, 14), StepDays("cold", 90, 120)])
     (104, 134, 134)
     """
@@ -136,6 +173,17 @@ def longest_days(steps: Sequence[StepDays], hold_days: float | None = None) -> i
 
     The larger of: all steps stretched to their high ends (an event cannot be stretched: it may come at its
     low end); the low ends plus the days it may be held; and the planned length, since an event may be late.
+
+    Parameters
+    ----------
+    steps : sequence of StepDays
+        Steps in order, of any number [days each].
+    hold_days : float, optional
+        How long treated seed may wait [days, finite]; ``None`` counts as 0.
+
+    Raises
+    ------
+    Nothing is raised.
     """
     stretched = sum(s.low if s.ends_on_event else s.high for s in steps)
     held = sum(s.low for s in steps) + math.floor(hold_days or 0)
@@ -145,7 +193,24 @@ def longest_days(steps: Sequence[StepDays], hold_days: float | None = None) -> i
 def lay_out(
     steps: Sequence[StepDays], start: date, lengths: Sequence[int] | None = None
 ) -> tuple[DatedStep, ...]:
-    """Put steps one after another from a start date; ``lengths`` overrides the planned days."""
+    """Put steps one after another from a start date; ``lengths`` overrides the planned days.
+
+    Parameters
+    ----------
+    steps : sequence of StepDays
+        Steps in order, of any number [days each].
+    start : date
+        Start of the first step [calendar date].
+    lengths : sequence of int, optional
+        As many lengths as steps [days]; default: the planned ones.
+
+    Raises
+    ------
+    ColdspellError
+        When a date lies outside the years 1 to 9999.
+    ValueError
+        When steps and lengths are not as many.
+    """
     chosen = [s.plan for s in steps] if lengths is None else list(lengths)
     at, earliest, latest, out = 0, 0, 0, []
     for step, days in zip(steps, chosen, strict=True):

@@ -61,11 +61,11 @@ def read_log(lines: Iterable[str], file: str, form: LogForm | None = None) -> It
     Parameters
     ----------
     lines : iterable of str
-        The file, line by line.
+        The file, line by line [text].
     file : str
-        Name for error messages.
+        Name for error messages [path].
     form : LogForm, optional
-        What the user stated.
+        What the user stated [names, units, mm].
 
     Raises
     ------
@@ -240,6 +240,22 @@ def daily_readings(
     ``T = mean + half range x sin`` (Baskerville & Emin 1969, Ecology 50:514-517; from memory). At a depth
     the wave of the day shrinks by exp(-depth / 100 mm), as it does in moist loam (textbook figure, from
     memory); the lag is left out. A logger in the soil is better than air temperatures.
+
+    Parameters
+    ----------
+    day : date
+        Day of the readings [calendar date].
+    lowest_celsius, highest_celsius : float
+        Extremes of the day [degrees Celsius].
+    steps : int
+        Readings made of it [count].
+    depth_mm : float
+        Depth of the seed in the soil [mm].
+
+    Raises
+    ------
+    ColdspellError
+        When the lowest temperature is above the highest.
 
     >>> [round(r.celsius, 1) for r in daily_readings(date(2027, 1, 1), 2, 8, steps=4)]
     [2.9, 2.9, 7.1, 7.1]

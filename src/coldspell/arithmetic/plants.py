@@ -21,7 +21,7 @@ _CERTAIN = 1e-12
 
 
 class Share(Struct, frozen=True):
-    """A share between 0 and 1 with its uncertainty: mean and variance."""
+    """A share with its uncertainty: mean [0 to 1] and variance [square of that]."""
 
     mean: float
     variance: float = 0.0
@@ -37,7 +37,7 @@ class Share(Struct, frozen=True):
 
 
 class Expectation(Struct, frozen=True):
-    """Plants to expect: mean, and the range that holds them with probability ``level``."""
+    """Plants to expect: mean, and the range [plants] that holds them with probability ``level`` [0 to 1]."""
 
     mean: float
     low: int
@@ -47,6 +47,16 @@ class Expectation(Struct, frozen=True):
 
 def tested_share(sound: int, tested: int) -> Share:
     """Share after a test of some seeds: Beta(k + 1, n - k + 1), that is before the test anything is possible.
+
+    Parameters
+    ----------
+    sound, tested : int
+        Seeds found sound, out of seeds tested [counts].
+
+    Raises
+    ------
+    ColdspellError
+        When the counts cannot be.
 
     >>> round(tested_share(8, 10).mean, 3)
     0.75
@@ -58,6 +68,16 @@ def tested_share(sound: int, tested: int) -> Share:
 
 def range_share(low: float, high: float) -> Share:
     """Share known as a range: mean in the middle, the range taken as four standard deviations (our choice).
+
+    Parameters
+    ----------
+    low, high : float
+        Ends of the range [0 to 1].
+
+    Raises
+    ------
+    ColdspellError
+        When one is no share, or the range runs backward.
 
     >>> range_share(0.7, 0.9).mean
     0.8
@@ -72,6 +92,15 @@ def range_share(low: float, high: float) -> Share:
 def product(*shares: Share) -> Share:
     """Share that passes every stage: ``E = prod m``, ``Var = prod(m**2 + v) - E**2`` for independent shares.
 
+    Parameters
+    ----------
+    *shares : Share
+        Shares of the stages, independent of each other [mean 0 to 1, variance].
+
+    Raises
+    ------
+    Nothing is raised.
+
     >>> round(product(Share(0.85), Share(0.9)).mean, 3)      # Barnett 2008: 85 and 90 percent
     0.765
     """
@@ -81,7 +110,20 @@ def product(*shares: Share) -> Share:
 
 
 def at_least_chance(plants: int, seeds: int, share: Share) -> float:
-    """Probability that so many seeds give at least so many plants."""
+    """Probability that so many seeds give at least so many plants.
+
+    Parameters
+    ----------
+    plants, seeds : int
+        Plants wanted, seeds started [counts].
+    share : Share
+        Share of seeds that become plants [mean 0 to 1, variance].
+
+    Raises
+    ------
+    ColdspellError
+        When the mean of the share does not lie from 0 to 1.
+    """
     if plants <= 0:
         return 1.0
     if plants > seeds:
@@ -98,11 +140,11 @@ def seeds_for_plants(plants: int, probability: float, share: Share) -> int:
     Parameters
     ----------
     plants : int
-        Plants wanted.
+        Plants wanted [count].
     probability : float
-        How sure, between 0 and 1.
+        How sure [0 to 1].
     share : Share
-        Share of seeds that become plants.
+        Share of seeds that become plants [mean 0 to 1, variance].
 
     Raises
     ------
@@ -135,6 +177,20 @@ def seeds_for_plants(plants: int, probability: float, share: Share) -> int:
 
 def plants_expected(seeds: int, share: Share, level: float = 0.9) -> Expectation:
     """Plants to expect from so many seeds, with a central range.
+
+    Parameters
+    ----------
+    seeds : int
+        Seeds started [count].
+    share : Share
+        Share of seeds that become plants [mean 0 to 1, variance].
+    level : float
+        Probability that the range holds the plants [0 to 1].
+
+    Raises
+    ------
+    ColdspellError
+        When seeds are under 0, or the level is not between 0 and 1.
 
     >>> plants_expected(40, Share(0.65))
     Expectation(mean=26.0, low=21, high=31, level=0.9)

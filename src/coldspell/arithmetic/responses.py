@@ -31,7 +31,19 @@ class Response:
     steps: bool = False
 
     def weight(self, celsius: float, frozen_below_celsius: float = FROZEN_BELOW_CELSIUS) -> float:
-        """Share of an hour at this temperature that counts."""
+        """Share of an hour at this temperature that counts.
+
+        Parameters
+        ----------
+        celsius : float
+            Temperature of the seed [degrees Celsius].
+        frozen_below_celsius : float
+            Temperature under which time is paused [degrees Celsius].
+
+        Raises
+        ------
+        Nothing is raised.
+        """
         if celsius < frozen_below_celsius:
             return 0.0
         if self.steps:
@@ -99,7 +111,18 @@ RESPONSES: dict[str, Response] = {
 
 
 def response(name: str) -> Response:
-    """A response by name, or one clear error with the names there are."""
+    """A response by name, or one clear error with the names there are.
+
+    Parameters
+    ----------
+    name : str
+        One of :data:`RESPONSES` [name].
+
+    Raises
+    ------
+    ColdspellError
+        When no response has this name.
+    """
     try:
         return RESPONSES[name]
     except KeyError:

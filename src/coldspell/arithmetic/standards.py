@@ -29,7 +29,7 @@ TWO_REPLICATES: dict[int, int] = {
 
 @dataclass(frozen=True, slots=True)
 class Tolerance:
-    """Whether replicates agree: mean percent, range, largest range allowed and where that stands."""
+    """Whether replicates agree: mean [percent], range and largest range allowed [points], and its basis."""
 
     mean_percent: float
     range_points: float
@@ -42,6 +42,17 @@ def replicate_limit(mean_percent: int, replicates: int) -> tuple[int, str] | Non
     """Largest range among replicates of 100 seeds at a mean, ``read`` or ``recalled``; None if not printed.
 
     Means under 51 stand beside their mirror (101 - mean).
+
+    Parameters
+    ----------
+    mean_percent : int
+        Mean of the replicates [percent].
+    replicates : int
+        How many, of 100 seeds each [count].
+
+    Raises
+    ------
+    Nothing is raised.
 
     >>> replicate_limit(92, 4), replicate_limit(9, 4), replicate_limit(60, 4), replicate_limit(98, 2)
     ((11, 'read'), (11, 'read'), (19, 'recalled'), None)
@@ -61,6 +72,16 @@ def replicate_limit(mean_percent: int, replicates: int) -> tuple[int, str] | Non
 
 def replicate_tolerance(percents: Sequence[float]) -> Tolerance | None:
     """Whether two or four replicates of 100 seeds lie close enough together; None when nothing is printed.
+
+    Parameters
+    ----------
+    percents : sequence of float
+        Germination of each replicate of 100 seeds [percent].
+
+    Raises
+    ------
+    ColdspellError
+        When there is no replicate, or one is no percentage.
 
     >>> replicate_tolerance([96, 93, 90, 89]).accept, replicate_tolerance([98, 95, 92, 87]).accept
     (True, False)

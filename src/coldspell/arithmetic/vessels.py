@@ -45,6 +45,16 @@ def bag_litres(width_mm: float, length_mm: float) -> float:
     ``V = w**3 (h/(pi w) - 0.142 (1 - 10**(-h/w)))``, w the shorter side (A. C. Robin, Paper bag problem,
     Mathematics Today 40:104-107, 2004; read in a secondary copy).
 
+    Parameters
+    ----------
+    width_mm, length_mm : float
+        The bag as it lies flat and empty [mm].
+
+    Raises
+    ------
+    ColdspellError
+        When a measure is no number over 0.
+
     >>> round(bag_litres(270, 280), 1)
     4.0
     """
@@ -54,7 +64,18 @@ def bag_litres(width_mm: float, length_mm: float) -> float:
 
 
 def container_litres(container: Container) -> float:
-    """Inside volume of a container [litres]."""
+    """Inside volume of a container [litres].
+
+    Parameters
+    ----------
+    container : Box, Tub or Bag
+        Container with its inside measures [mm].
+
+    Raises
+    ------
+    ColdspellError
+        When a measure is no number over 0.
+    """
     if isinstance(container, Box):
         base = _over_zero(container.width_mm, "box width") * _over_zero(container.length_mm, "box length")
         return base * _over_zero(container.height_mm, "box height") / 1e6
@@ -65,7 +86,18 @@ def container_litres(container: Container) -> float:
 
 
 def usable_litres(container: Container) -> float:
-    """Litres that may be filled: two thirds of a bag, nine tenths of a box or tub (room for air)."""
+    """Litres that may be filled: two thirds of a bag, nine tenths of a box or tub (room for air).
+
+    Parameters
+    ----------
+    container : Box, Tub or Bag
+        Container with its inside measures [mm].
+
+    Raises
+    ------
+    ColdspellError
+        When a measure is no number over 0.
+    """
     return container_litres(container) * (BAG_FILL if isinstance(container, Bag) else BOX_FILL)
 
 

@@ -45,6 +45,18 @@ class Towels(Struct, frozen=True):
 def water_ml(material: str, litres: float) -> tuple[float, float]:
     """Water for dry-ish medium [ml, low and high]: the low end first, then squeeze.
 
+    Parameters
+    ----------
+    material : str
+        One of :data:`WATER_ML_PER_LITRE` [name].
+    litres : float
+        Medium [litres].
+
+    Raises
+    ------
+    ColdspellError
+        When no amount is known for the material, or the litres are under 0.
+
     >>> water_ml("vermiculite", 2)
     (400, 600)
     """
@@ -59,6 +71,20 @@ def towels(seeds: int, seed_width_mm: float = 5.0, *, sheets_per_roll: int = SHE
     """Sheets, rolls and water for small seed in paper towels.
 
     One row of seeds along one fold, a seed width apart, at most 30 a sheet; 5 mm wide (apple): 23 a sheet.
+
+    Parameters
+    ----------
+    seeds : int
+        Seeds, at least one [count].
+    seed_width_mm : float
+        Width of a seed [mm].
+    sheets_per_roll : int
+        Sheets rolled up together [count].
+
+    Raises
+    ------
+    ColdspellError
+        When there is no seed, or a number is too small.
 
     >>> towels(500)
     Towels(sheets=22, rolls=6, seeds_per_sheet=23, water_ml=(110.0, 154.0))
@@ -75,6 +101,18 @@ def towels(seeds: int, seed_width_mm: float = 5.0, *, sheets_per_roll: int = SHE
 def sand_mix_litres(seed_litres: float, sand_per_seed: float = 3.0) -> float:
     """Litres of sand for small seed mixed with it: 1 : 3 by volume (common practice).
 
+    Parameters
+    ----------
+    seed_litres : float
+        Seed [litres].
+    sand_per_seed : float
+        Sand to one of seed [volume ratio].
+
+    Raises
+    ------
+    ColdspellError
+        When a number is under 0.
+
     >>> sand_mix_litres(0.5)
     1.5
     """
@@ -83,6 +121,18 @@ def sand_mix_litres(seed_litres: float, sand_per_seed: float = 3.0) -> float:
 
 def bleach_ml_per_litre(label_percent: float, wanted_percent: float) -> float:
     """Bleach for a litre of water [ml], by the hypochlorite percent on its label: c1 V1 = c2 (V1 + V2).
+
+    Parameters
+    ----------
+    label_percent : float
+        Hypochlorite on the label [percent].
+    wanted_percent : float
+        Hypochlorite wanted in the bath [percent].
+
+    Raises
+    ------
+    ColdspellError
+        When the bath would not be weaker than the bleach.
 
     >>> round(bleach_ml_per_litre(5.5, 0.25))        # common practice: 47 ml of 5-6 % gives about 0.25 %
     48
@@ -95,6 +145,16 @@ def bleach_ml_per_litre(label_percent: float, wanted_percent: float) -> float:
 def moisture_percent(fresh_g: float, oven_dry_g: float) -> float:
     """Moisture by fresh weight from a sample weighed before and after the oven: 100 (fresh - dry) / fresh.
 
+    Parameters
+    ----------
+    fresh_g, oven_dry_g : float
+        Weight of one sample before and after drying [g].
+
+    Raises
+    ------
+    ColdspellError
+        When the dry weight is not over 0, or above the fresh one.
+
     >>> moisture_percent(50, 35)
     30.0
     """
@@ -105,6 +165,16 @@ def moisture_percent(fresh_g: float, oven_dry_g: float) -> float:
 
 def dry_basis_percent(wet_basis_percent: float) -> float:
     """Moisture by dry weight from moisture by fresh weight: 100 w / (100 - w).
+
+    Parameters
+    ----------
+    wet_basis_percent : float
+        Moisture by fresh weight [percent, under 100].
+
+    Raises
+    ------
+    ColdspellError
+        When it lies outside 0 to under 100.
 
     >>> [round(dry_basis_percent(w), 3) for w in (5, 10, 30, 40, 50)]
     [5.263, 11.111, 42.857, 66.667, 100.0]
@@ -118,6 +188,16 @@ def wet_basis_percent(dry_basis_percent: float) -> float:
     """Moisture by fresh weight from moisture by dry weight: 100 d / (100 + d).
 
     Johnson 1979, Tree Planters' Notes 30(2):6-8, gives 43 percent dry and 30 percent wet (exact 30.07).
+
+    Parameters
+    ----------
+    dry_basis_percent : float
+        Moisture by dry weight [percent, may pass 100].
+
+    Raises
+    ------
+    ColdspellError
+        When it is under 0.
 
     >>> round(wet_basis_percent(43), 2)
     30.07
