@@ -17,8 +17,8 @@ from coldspell.arithmetic.distributions import log_beta
 from coldspell.errors import ColdspellError
 
 _FEW_TERMS = 1_000
-_HAIR = 1e5
-"""Size (a + b) above which the gamma functions lose too many digits; few terms count there anyway."""
+_HAIR, _HAIR_TERMS = 1e5, 100_000
+"""Size (a + b) above which the gamma functions lose digits: there more terms are added instead."""
 _HEAD = 50
 """Terms at the very end that are always added: there they are not smooth."""
 _MOST_TERMS = 1_000_000
@@ -114,7 +114,7 @@ def _check(a: float, b: float) -> None:
 
 
 def _adds_up(trials: int, a: float, b: float) -> bool:
-    return min(trials, 18 * _spread(trials, a, b)) <= _FEW_TERMS or a + b > _HAIR
+    return min(trials, 18 * _spread(trials, a, b)) <= (_FEW_TERMS if a + b <= _HAIR else _HAIR_TERMS)
 
 
 def _spread(trials: int, a: float, b: float) -> float:
@@ -146,11 +146,11 @@ def _outward(start: int, trials: int, a: float, b: float) -> Iterator[float]:
 
 def _search(trials: int, a: float, b: float, wanted: float) -> int | None:
     """Smallest k with P(X <= k) >= wanted, by Newton's steps between bounds; ``None``: the sum must tell."""
-    spread = _spread(trials, a, b)
+    mean, spread = trials * (a / (a + b)), _spread(trials, a, b)
     sums = min(trials, 18 * spread) <= _MOST_TERMS
     chance = _chance(trials, a, b)
-    low, high = -1, trials
-    k = min(max(round(trials * (a / (a + b)) - 1.6 * spread), 0), trials - 1)
+    low, high = -1, min(trials, math.ceil(mean + spread) + 1)  # no median is farther than that from its mean
+    k = max(round(mean - 1.6 * spread), 0)
     while high - low > 1:
         term, over = chance(k), _integral(k, trials, a, b) - wanted
         if sums and min(abs(over), abs(over - term)) < _SURE:

@@ -28,7 +28,7 @@ _SECONDS = 3600.0
 
 @dataclass(frozen=True, slots=True)
 class Reading:
-    """One line of a log; ``celsius`` [degrees] is ``None`` where the sensor failed, ``line`` counts from 1."""
+    """One line of a log; ``celsius`` [degrees] is ``None`` where the sensor failed, ``line`` its number."""
 
     time: datetime
     celsius: float | None
