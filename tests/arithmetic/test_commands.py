@@ -6,6 +6,7 @@ import json
 import subprocess
 import sys
 from pathlib import Path
+from typing import Any
 
 import pytest
 import typer
@@ -43,6 +44,13 @@ ANSWERS = [
     ("count", "plants", "--want", "20", "--cut", "8/10", "--germination", "70-85", "--survival", "75-85"),
     ("count", "plants", "--seeds", "40", "--germination", "65"),
     ("count", "cut", "8/10"),
+    ("count", "cut", "10/10"),
+    ("count", "cut", "--claim", "90"),
+    ("count", "seeds", "--thousand-grams", "25", "--seeds", "1000"),
+    ("count", "bed", "--area", "10", "--rows-mm", "152.4x50.8", "--germination", "80"),
+    ("count", "moisture", "--dry-basis", "43"),
+    ("count", "moisture", "--fresh-grams", "50", "--dry-grams", "35"),
+    ("count", "bleach", "--label", "5.5"),
     ("count", "seeds", "--seeds-per-kg", "10000", "--kilograms", "2", "--purity", "90"),
     ("count", "live", "--purity", "85", "--germination", "75"),
     ("count", "bed", "--area", "10", "--density", "60", "--germination", "80", "--seeds-per-kg", "150"),
@@ -93,6 +101,29 @@ def test_numbers_are_those_of_the_functions() -> None:
     assert start["plan"]["ready"] == "2027-03-01"  # Forest Research, Metasequoia page
 
 
+def answered(*words: str) -> dict[str, Any]:
+    found: dict[str, Any] = json.loads(run(*words, "--format", "json"))
+    return found
+
+
+def test_small_sums_against_published_figures() -> None:
+    moisture = answered("count", "moisture", "--dry-basis", "43")
+    assert moisture["wet_basis_percent"] == pytest.approx(30, abs=0.1)  # Johnson 1979: 43 dry, 30 wet
+    weighed = answered("count", "moisture", "--fresh-grams", "50", "--dry-grams", "35")
+    assert (weighed["wet_basis_percent"], weighed["dry_basis_percent"]) == pytest.approx(
+        (30, 42.857), abs=1e-3
+    )
+    bleach = answered("count", "bleach", "--label", "5.5")
+    assert bleach["bleach_ml"] == pytest.approx(47, abs=1)  # common practice: 47 ml of 5-6 % for a quarter
+    assert "never with vinegar" in bleach["notes"][0]
+    rows = answered("count", "bed", "--area", "10", "--rows-mm", "152.4x50.8", "--germination", "100")
+    assert rows["seeds_per_m2"] == pytest.approx(12 / 0.09290304)  # Taft 1966: 12 acorns a square foot
+    assert answered("count", "cut", "--claim", "90")["seeds"] == 29  # 0.9**29 < 0.05 < 0.9**28
+    assert answered("count", "cut", "10/10")["at_least"] == pytest.approx(0.05**0.1)
+    thousand = answered("count", "seeds", "--thousand-grams", "25", "--kilograms", "1")
+    assert thousand["seeds"] == 40_000
+
+
 def test_infeasible_is_an_answer() -> None:
     words = ("count", "dates", "--sow", "2027-04-15", "--step", "cold_moist=90-120", "--today", "2027-02-01")
     found = json.loads(run(*words, "--format", "json"))
@@ -110,6 +141,16 @@ WRONG = [
     (("count", "plants", "--want", "5", "--germination", "90-20"), "is no percentage"),
     (("count", "plants", "--want", "5", "--germination", "80", "--sure", "100"), "between 0 and 1"),
     (("count", "cut", "0/0"), "no seed was tested"),
+    (("count", "cut"), "either a result or --claim"),
+    (("count", "cut", "--claim", "100"), "no sample proves"),
+    (("count", "seeds", "--seeds", "5"), "either --seeds-per-kg or --thousand-grams"),
+    (("count", "bed", "--area", "1", "--germination", "80"), "either --density or --rows-mm"),
+    (("count", "moisture"), "say one of --wet-basis"),
+    (("count", "moisture", "--fresh-grams", "3"), "say one of --wet-basis"),
+    (("count", "moisture", "--fresh-grams", "3", "--dry-grams", "4"), "cannot be"),
+    (("count", "moisture", "--wet-basis", "100"), "from 0 to under 100"),
+    (("count", "bleach", "--label", "5", "--percent", "6"), "weaker than the bleach"),
+    (("count", "bleach", "--label", "5", "--litres", "-1"), "cannot be"),
     (("count", "pack", "--seeds", "4", "--seed-mm", "20"), "one of --bag, --box and --tub"),
     (("count", "pack", "--seeds", "4", "--seed-mm", "20", "--bag", "2x"), "is not like MMxMM"),
     (("count", "pack", "--seeds", "4", "--seed-mm", "20", "--bag", "90x90"), "no seed of this size fits"),

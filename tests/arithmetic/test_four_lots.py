@@ -8,8 +8,10 @@ import pytest
 from scipy import stats
 
 from coldspell.arithmetic import plants, sowing, water
-from coldspell.arithmetic.calendar import Plan, StepDays, plan_back
-from coldspell.arithmetic.containers import Box, fill, seeds_per_litre
+from coldspell.arithmetic.calendar import Plan, plan_back
+from coldspell.arithmetic.containers import fill, seeds_per_litre
+from coldspell.arithmetic.lengths import StepDays
+from coldspell.arithmetic.vessels import Box
 
 SOW = date(2027, 4, 15)
 
@@ -58,7 +60,7 @@ def test_two_hundred_tulip_tree_samaras_for_twenty_trees() -> None:
 
     200 x 0.1 x 0.82 x 0.8 = 13.1 trees: twenty are not to be expected. Binomial, checked against scipy.
     """
-    share = plants.product(*(plants.known_share(x) for x in (0.1, 0.82, 0.8)))
+    share = plants.product(*(plants.Share(x) for x in (0.1, 0.82, 0.8)))
     expected = plants.plants_expected(200, share)
     assert expected.mean == pytest.approx(13.12)
     assert (expected.low, expected.high) == (8, 19)

@@ -8,11 +8,9 @@ import statistics
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
-from scipy import optimize
 
 from coldspell.arithmetic import germination as g
-from coldspell.arithmetic.curve import HillCurve, fit_hill
-from coldspell.arithmetic.standards import replicate_limit, replicate_tolerance, two_test_limit
+from coldspell.arithmetic.standards import replicate_limit, replicate_tolerance
 from coldspell.errors import ColdspellError
 
 
@@ -62,42 +60,15 @@ def test_one_seed() -> None:
     assert g.t50([0, 1], [3, 6]) == 6.0
     assert g.mean_time([0, 1], [3, 6]).variance is None
     assert g.synchrony([1]) is None
-    assert g.uniformity([2, 0], [1, 2]) is None
-    assert g.mean_rate([1], [4]) == (0.25, None, None)
 
 
 @given(counted_tests(), st.integers(0, 50))
 def test_indices_stay_in_bounds(test, empty) -> None:
     counts, days = test
     sown = sum(counts) + empty
-    assert 0 <= g.weighted_percent(counts, sown) <= 100
-    assert g.germination_index(counts, days, sown) <= days[-1]
-    assert 0 <= g.uncertainty_bits(counts) <= math.log2(len(counts)) + 1e-9
     synchrony = g.synchrony(counts)
     assert synchrony is None or 0 <= synchrony <= 1
     assert g.peak_value(counts, days, sown)[0] >= g.percent(sum(counts), sown) / days[-1] - 1e-9
-    whole = g.germination_value_dp(counts, days, sown, whole_test=True)[0]
-    assert g.germination_value_dp(counts, days, sown)[0] >= whole - 1e-9
-    timson = g.timson(counts, days, sown)
-    assert g.timson(counts, days, sown, days[0]) <= timson <= 100 * len(counts) + 1e-9
-
-
-@pytest.mark.parametrize(("b", "c", "final"), [(4.0, 9.0, 80), (12.0, 6.0, 50), (3.0, 5.0, 95)])
-def test_hill_fit_finds_a_known_curve(b, c, final) -> None:
-    curve = HillCurve(float(final), b, c)
-    total = [round(10 * curve.percent_at(day)) for day in range(1, 61)]
-    counts = [later - earlier for earlier, later in zip([0, *total], total, strict=False)]
-    found = fit_hill(counts, range(1, 61), 1000)
-    assert (found.b, found.c) == pytest.approx((b, c), rel=0.05)
-
-
-def test_hill_fit_equals_scipy() -> None:
-    counts = [0, 0, 34, 40, 21, 10, 4, 5, 3, 5, 8, 7, 7, 6, 6, 4, 0, 2, 0, 2]
-    days = list(range(1, 21))
-    total = [sum(counts[: i + 1]) / 2 for i in range(20)]
-    found = fit_hill(counts, days, 200)
-    fitted, _ = optimize.curve_fit(lambda x, b, c: total[-1] * x**b / (c**b + x**b), days, total, p0=(3, 6))
-    assert (found.b, found.c) == pytest.approx(tuple(fitted), rel=1e-5)
 
 
 def test_replicate_limits_by_formula() -> None:
@@ -118,7 +89,6 @@ def test_no_tolerance_is_made_up() -> None:
     assert replicate_limit(100, 4) is None
     assert replicate_limit(60, 2) is None
     assert replicate_tolerance([90, 92, 93]) is None
-    assert two_test_limit(100) is None
     tolerance = replicate_tolerance([95.5, 92])
     assert tolerance is not None
     assert tolerance.limit_points == 8
@@ -134,8 +104,7 @@ def test_no_tolerance_is_made_up() -> None:
         lambda: g.mean_time([1, 1], [2, 1]),
         lambda: g.mean_time([1, 1], [0, 1]),
         lambda: g.t50([1, 1], [1, 2], "half"),
-        lambda: g.germination_index([5], [1], 4),
-        lambda: fit_hill([5, 0], [1, 2], 10),
+        lambda: g.peak_value([5], [1], 4),
         lambda: replicate_tolerance([101.0]),
     ],
 )

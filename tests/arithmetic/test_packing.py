@@ -14,7 +14,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from coldspell.arithmetic.containers import (
+from coldspell.arithmetic.containers import fill
+from coldspell.arithmetic.packing import circle_pattern, rectangle_pattern, rectangle_pattern_shape
+from coldspell.arithmetic.vessels import (
     BAG_FILL,
     BOX_FILL,
     Bag,
@@ -22,10 +24,8 @@ from coldspell.arithmetic.containers import (
     Tub,
     bag_litres,
     container_litres,
-    fill,
     usable_litres,
 )
-from coldspell.arithmetic.packing import circle_pattern, rectangle_count, rectangle_pattern
 from coldspell.arithmetic.water import towels, water_ml
 from coldspell.errors import ColdspellError
 
@@ -40,14 +40,14 @@ def nearest(points) -> float:
 @settings(max_examples=300, deadline=None)
 def test_rectangle_points_lie_apart_and_inside(width, length, pitch, kind) -> None:
     pattern = rectangle_pattern(width, length, pitch, kind)
-    assert pattern.count == rectangle_count(width, length, pitch, kind)
+    assert pattern.count == rectangle_pattern_shape(width, length, pitch, kind)[3]
     assert nearest(pattern.points_mm) >= pitch * (1 - 1e-6)
     half = pitch / 2 * (1 - 1e-6)
     assert all(half <= x <= width - half and half <= y <= length - half for x, y in pattern.points_mm)
     w, h = (width - pitch) / pitch, (length - pitch) / pitch
     if w >= 0 and h >= 0:
         assert pattern.count <= 2 / math.sqrt(3) * w * h + w + h + 1 + 1e-6
-        assert rectangle_count(width, length, pitch) >= (1 + math.floor(w)) * (1 + math.floor(h))
+        assert rectangle_pattern(width, length, pitch).count >= (1 + math.floor(w)) * (1 + math.floor(h))
     else:
         assert pattern.count == 0 or min(w, h) > -1e-6
 
@@ -77,8 +77,8 @@ def most_on_grid(width: int, length: int, pitch: int) -> int:
     ("width", "length", "pitch"), [(4, 4, 2), (6, 4, 2), (6, 6, 2), (5, 7, 2), (8, 6, 4)]
 )
 def test_small_boxes_by_search(width, length, pitch) -> None:
-    found = rectangle_count(width, length, pitch)
-    assert found >= rectangle_count(width, length, pitch, "square")
+    found = rectangle_pattern(width, length, pitch).count
+    assert found >= rectangle_pattern(width, length, pitch, "square").count
     bound = 2 / math.sqrt(3) * (width / pitch - 1) * (length / pitch - 1) + width / pitch + length / pitch - 1
     assert most_on_grid(width, length, pitch) <= found <= bound + 1e-9
 

@@ -1,87 +1,37 @@
 """Dates of a treatment: backward from the sowing date, forward from a start, and what stands in the way.
 
-How lengths are read. A step that ends when the grower says so (``until`` is ``ready``) may last from its low
-to its high end and is planned with the usual length, else the high end. A step that ends on an event
-(``rooted``, ``sprouted``) lasts as long as the seed takes: it is planned the same way, cannot be shortened,
-and gives a range of dates. Days to hold count from the earliest day the seed can be ready, never from the
-upper end of a range.
+How lengths are read stands in :mod:`coldspell.arithmetic.lengths`. Days to hold count from the earliest day
+the seed can be ready, never from the upper end of a range.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from datetime import date, timedelta
+from datetime import date
 
 from msgspec import Struct
 
-from coldspell.errors import ColdspellError
+from coldspell.arithmetic.lengths import (
+    DatedStep,
+    StepDays,
+    add_days,
+    lay_out,
+    longest_days,
+    same_day,
+    total_days,
+)
 
-EVENTS = ("rooted", "sprouted")
-ENDS = ("ready", *EVENTS)
-
-
-class StepDays(Struct, frozen=True):
-    """One step and its length in days; ``usual_days`` may be unknown, ``until`` says what ends it."""
-
-    name: str
-    low_days: float
-    high_days: float
-    usual_days: float | None = None
-    until: str = "ready"
-
-    def __post_init__(self) -> None:
-        usual = self.high_days if self.usual_days is None else self.usual_days
-        if self.until not in ENDS:
-            raise ColdspellError(f"step {self.name}: {self.until!r} ends no step", mend=f"use {ENDS}")
-        if not all(math.isfinite(days) and days >= 0 for days in (self.low_days, usual, self.high_days)):
-            raise ColdspellError(f"step {self.name}: days must be numbers from 0 up")
-        if not self.low_days <= usual <= self.high_days:
-            raise ColdspellError(f"step {self.name}: days must rise from low over usual to high")
-
-    @property
-    def ends_on_event(self) -> bool:
-        """Whether the seed, not the grower, ends the step."""
-        return self.until in EVENTS
-
-    @property
-    def low(self) -> int:
-        """Shortest length [whole days]."""
-        return whole_days(self.low_days)
-
-    @property
-    def high(self) -> int:
-        """Longest length [whole days]."""
-        return whole_days(self.high_days)
-
-    @property
-    def plan(self) -> int:
-        """Length to plan with [whole days]: the usual one, else the high end."""
-        return whole_days(self.high_days if self.usual_days is None else self.usual_days)
-
-    @property
-    def least(self) -> int:
-        """Length that must pass before the seed is ready [whole days]; an event cannot be shortened."""
-        return self.plan if self.ends_on_event else self.low
-
-
-class DatedStep(Struct, frozen=True):
-    """A step on the calendar.
-
-    ``start`` and ``end`` are the planned dates. The ranges are wider than one day only after or within a step
-    that ends on an event. ``least_end`` is the planned start plus the low end of the range.
-    """
-
-    name: str
-    until: str
-    days: int
-    start: date
-    end: date
-    start_earliest: date
-    start_latest: date
-    end_earliest: date
-    end_latest: date
-    least_end: date
+__all__ = [
+    "DatedStep",
+    "Infeasible",
+    "Plan",
+    "StepDays",
+    "add_days",
+    "plan_back",
+    "plan_forward",
+    "total_days",
+]
 
 
 class Plan(Struct, frozen=True):
@@ -135,94 +85,22 @@ class Infeasible(Struct, frozen=True):
     target_passed: bool
 
 
-def whole_days(days: float) -> int:
-    """Days on a calendar for a length in days: under half a day is the same day, else rounded up.
+def plan_forward(start: date, steps: Sequence[StepDays], *, hold_days: float | None = None) -> Plan:
+    """Start on a day: when will the seed be ready, and until when may it be kept.
 
-    >>> whole_days(20 / (24 * 60)), whole_days(0.5), whole_days(1.5), whole_days(90)
-    (0, 1, 2, 90)
-    """
-    return 0 if days < 0.5 else math.ceil(days - 1e-9)
-
-
-def add_days(day: date, days: int) -> date:
-    """The date a number of days later (or earlier, when negative).
+    Parameters
+    ----------
+    start : date
+        Start of the first step [calendar date].
+    steps : sequence of StepDays
+        Steps in order, of any number [days each].
+    hold_days : float, optional
+        How long treated seed may wait [days]; ``None`` counts as 0.
 
     Raises
     ------
     ColdspellError
-        When the result lies outside the years 1 to 9999.
-    """
-    try:
-        return day + timedelta(days=days)
-    except OverflowError:
-        raise ColdspellError(
-            f"{abs(days)} days {'after' if days > 0 else 'before'} {day.isoformat()} is outside the calendar",
-            mend="dates run from year 1 to 9999: check the date and the lengths",
-        ) from None
-
-
-def same_day(day: date, year: int) -> date:
-    """The same day and month of another year; 29 February becomes 28 February.
-
-    >>> same_day(date(2028, 2, 29), 2029)
-    datetime.date(2029, 2, 28)
-    """
-    try:
-        return day.replace(year=year)
-    except ValueError:
-        if not 1 <= year <= 9999:
-            raise ColdspellError(f"there is no year {year}", mend="years run from 1 to 9999") from None
-        return day.replace(year=year, day=28)
-
-
-def total_days(steps: Sequence[StepDays]) -> tuple[int, int, int]:
-    """Shortest time that counts, planned time, and longest time of all steps together [days].
-
-    >>> total_days([StepDays("warm", 14, 14), StepDays("cold", 90, 120)])
-    (104, 134, 134)
-    """
-    return (sum(s.least for s in steps), sum(s.plan for s in steps), sum(s.high for s in steps))
-
-
-def longest_days(steps: Sequence[StepDays], hold_days: float | None = None) -> int:
-    """Longest time from start to sowing [days] that the record allows.
-
-    The larger of: all steps stretched to their high ends (an event cannot be stretched: it may come at its
-    low end); the low ends plus the days it may be held; and the planned length, since an event may be late.
-    """
-    stretched = sum(s.low if s.ends_on_event else s.high for s in steps)
-    held = sum(s.low for s in steps) + math.floor(hold_days or 0)
-    return max(stretched, held, total_days(steps)[1])
-
-
-def lay_out(
-    steps: Sequence[StepDays], start: date, lengths: Sequence[int] | None = None
-) -> tuple[DatedStep, ...]:
-    """Put steps one after another from a start date; ``lengths`` overrides the planned days."""
-    chosen = [s.plan for s in steps] if lengths is None else list(lengths)
-    at, earliest, latest, out = 0, 0, 0, []
-    for step, days in zip(steps, chosen, strict=True):
-        shortest, longest = (step.low, step.high) if step.ends_on_event else (days, days)
-        out.append(
-            DatedStep(
-                name=step.name,
-                until=step.until,
-                days=days,
-                start=add_days(start, at),
-                end=add_days(start, at + days),
-                start_earliest=add_days(start, earliest),
-                start_latest=add_days(start, latest),
-                end_earliest=add_days(start, earliest + shortest),
-                end_latest=add_days(start, latest + longest),
-                least_end=add_days(start, at + step.low),
-            )
-        )
-        at, earliest, latest = at + days, earliest + shortest, latest + longest
-    return tuple(out)
-
-
-def plan_forward(start: date, steps: Sequence[StepDays], *, hold_days: float | None = None) -> Plan:
-    """Start on a day: when will the seed be ready, and until when may it be kept.
+        When a date lies outside the years 1 to 9999.
 
     >>> plan = plan_forward(date(2027, 1, 18), [StepDays("cold_moist", 42, 42)])
     >>> plan.ready.isoformat()        # Forest Research, Metasequoia page: chill from 18 January for 1 March
@@ -246,18 +124,23 @@ def plan_back(
     Parameters
     ----------
     target : date
-        Day of sowing.
+        Day of sowing [calendar date].
     steps : sequence of StepDays
-        In the order in which they are done.
+        In the order in which they are done, of any number [days each].
     today, earliest_start : date, optional
-        Nothing starts before today, nor before the seed is gathered.
+        Nothing starts before today, nor before the seed is gathered [calendar dates].
     hold_days : float, optional
-        How long treated seed may wait; ``None`` is not known and counts as 0.
+        How long treated seed may wait [days]; ``None`` is not known and counts as 0.
     wait_before_days_max : float, optional
-        How long the seed may wait before the treatment (dry, or moist and cool if drying kills it), counted
-        from ``earliest_start``, else from today.
+        How long the seed may wait before the treatment (dry, or moist and cool if drying kills it) [days],
+        counted from ``earliest_start``, else from today.
     shortened : bool
-        Use lengths between the low end and the planned one when the planned ones do not fit.
+        Use lengths between the low end and the planned one when the planned ones do not fit [yes or no].
+
+    Raises
+    ------
+    ColdspellError
+        When a date lies outside the years 1 to 9999.
 
     Notes
     -----

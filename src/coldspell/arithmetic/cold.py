@@ -28,7 +28,7 @@ _SECONDS = 3600.0
 
 @dataclass(frozen=True, slots=True)
 class Reading:
-    """One line of a log; ``celsius`` is ``None`` where the sensor failed."""
+    """One line of a log; ``celsius`` [degrees] is ``None`` where the sensor failed, ``line`` its number."""
 
     time: datetime
     celsius: float | None
@@ -39,7 +39,7 @@ class Reading:
 class Spell:
     """A run of readings too warm or frozen; ``extreme_celsius`` is its warmest or coldest reading.
 
-    ``counted_days`` is the cold received before it began.
+    ``counted_days`` is the cold received before it began [days], ``hours`` its length [hours].
     """
 
     kind: str
@@ -57,7 +57,7 @@ class ColdReceived:
     ``counted_days`` is the sum of weights over time; ``logged_hours`` the time between readings that was
     used, ``missing_hours`` the breaks, ``frozen_hours`` and ``warm_hours`` the time below and above.
     ``reached`` is when the wanted days were complete. ``spells`` are the longest, in time order;
-    ``spell_count`` counts all.
+    ``spell_count`` counts all. Units stand in the names; what has none is a count or a moment.
     """
 
     response: str
@@ -135,17 +135,17 @@ def cold_received(
     Parameters
     ----------
     readings : iterable of Reading
-        In time order; all with or all without an offset from UTC.
+        In time order, of any number [time, degrees Celsius]; all with or all without an offset from UTC.
     response : Response, optional
-        Default: full at 1 to 7 °C, falling to nothing at 10 °C.
+        Weight by temperature [0 to 1]; default: full at 1 to 7 °C, falling to nothing at 10 °C.
     wanted_days : float, optional
-        Days of cold after which to note the date.
+        Cold after which to note the date [days].
     gap_hours : float, optional
-        Longest time between readings to bridge; default 2.5 times the usual step, at least one hour.
+        Longest time between readings to bridge [hours]; default 2.5 usual steps, at least one hour.
     frozen_below_celsius : float
-        Below this, time is paused.
+        Below this, time is paused [degrees Celsius].
     file : str
-        Name for error messages.
+        Name for error messages [path].
 
     Raises
     ------
@@ -372,6 +372,17 @@ def after_warm_spell(spell: Spell, wanted_days: float | None) -> str:
     ``nothing``: under six hours and under 15 °C. ``make_up``: add the time that did not count. ``look``:
     15 °C or more for six hours: sprouts and mould are likely. ``warn``: the same after half the wanted cold,
     when warmth most easily brings dormancy back (peach: Mahhou & Dennis 1995; the hours are our choice).
+
+    Parameters
+    ----------
+    spell : Spell
+        A warm spell [hours, degrees Celsius, days counted before it].
+    wanted_days : float, optional
+        Cold wanted [days].
+
+    Raises
+    ------
+    Nothing is raised.
     """
     if spell.extreme_celsius < HOT_FROM_CELSIUS:
         return "nothing" if spell.hours < 6 else "make_up"

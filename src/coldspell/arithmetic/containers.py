@@ -12,46 +12,38 @@ import math
 from msgspec import Struct
 
 from coldspell.arithmetic.packing import Pattern, circle_pattern, pitch_mm, rectangle_pattern
+from coldspell.arithmetic.vessels import (
+    BAG_FILL,
+    BOX_FILL,
+    Bag,
+    Box,
+    Container,
+    Tub,
+    container_litres,
+    usable_litres,
+)
 from coldspell.errors import ColdspellError
+
+__all__ = [
+    "Bag",
+    "Box",
+    "Container",
+    "Filling",
+    "Tub",
+    "container_litres",
+    "fill",
+    "seeds_per_litre",
+    "usable_litres",
+]
 
 MEDIUM_MM = 25.0
 """Thinnest layer of medium under, between and over seed (25-50 mm: common practice)."""
-MEDIUM_MM_MOST = 50.0
 BY_VOLUME_OVER = 100
 """Above about this many nuts, mix by volume (common practice)."""
 MIX_DEPTH_MM = 300.0
 """Deepest mixture of seed and medium (common practice)."""
-BAG_FILL = 2 / 3
-"""A bag is at most two thirds full (common practice)."""
-BOX_FILL = 0.9
-"""A box or tub keeps a tenth of its height as room for air (our choice)."""
 NUTS_PER_LITRE = 1.15e6
 """Seeds a litre times the cube of their diameter in mm (roundish seed; common practice, within 15 %)."""
-
-
-class Box(Struct, frozen=True):
-    """A rectangular container, inside measures [mm]."""
-
-    width_mm: float
-    length_mm: float
-    height_mm: float
-
-
-class Tub(Struct, frozen=True):
-    """A round container, inside measures [mm]."""
-
-    diameter_mm: float
-    height_mm: float
-
-
-class Bag(Struct, frozen=True):
-    """A flat bag as it lies empty [mm]."""
-
-    width_mm: float
-    length_mm: float
-
-
-Container = Box | Tub | Bag
 
 
 class Filling(Struct, frozen=True):
@@ -60,7 +52,8 @@ class Filling(Struct, frozen=True):
     ``method`` is ``layers`` or ``volume``. ``pattern`` is the layer (empty when by volume), ``levels_mm`` the
     height of the middle of each layer above the floor, ``footprint_mm`` and ``depth_mm`` the filled block.
     Seeds are spread evenly over the containers; ``capacity`` is what one would hold. ``medium_litres``,
-    ``seed_litres`` (by volume: with the gaps between seeds) and ``filled_litres`` are for all.
+    ``seed_litres`` (by volume: with the gaps between seeds) and ``filled_litres`` are for all. Measures are
+    [mm], volumes [litres], the rest counts.
     """
 
     method: str
@@ -86,7 +79,17 @@ class Filling(Struct, frozen=True):
         return math.ceil(self.seeds / self.containers)
 
     def layer_counts(self, container: int = 0) -> tuple[int, ...]:
-        """Seeds in each layer of a container (0 is the first), bottom layer first."""
+        """Seeds in each layer of a container (0 is the first), bottom layer first.
+
+        Parameters
+        ----------
+        container : int
+            Which container [count from 0].
+
+        Raises
+        ------
+        Nothing is raised.
+        """
         least, more = divmod(self.seeds, self.containers)
         here = least + (container < more)
         return tuple(here // self.layers + (i < here % self.layers) for i in range(self.layers))
@@ -94,6 +97,16 @@ class Filling(Struct, frozen=True):
 
 def seeds_per_litre(diameter_mm: float) -> float:
     """Roundish seeds in a litre: 1.15e6 / d**3 (common practice, within 15 %).
+
+    Parameters
+    ----------
+    diameter_mm : float
+        Diameter of a roundish seed [mm].
+
+    Raises
+    ------
+    ColdspellError
+        When the diameter is no number over 0.
 
     >>> [round(seeds_per_litre(d)) for d in (20, 25, 35)]        # printed 140, 73 (74), 27
     [144, 74, 27]
@@ -104,6 +117,18 @@ def seeds_per_litre(diameter_mm: float) -> float:
 def mean_diameter_mm(length_mm: float, width_mm: float, thickness_mm: float | None = None) -> float:
     """Diameter of the ball of the same volume as an ellipsoid: the cube root of the three measures [mm].
 
+    Parameters
+    ----------
+    length_mm, width_mm : float
+        Measures of a seed [mm].
+    thickness_mm : float, optional
+        Third measure [mm]; default: the width.
+
+    Raises
+    ------
+    ColdspellError
+        When a measure is no number over 0.
+
     >>> mean_diameter_mm(40, 20, 10)
     20.0
     """
@@ -111,36 +136,6 @@ def mean_diameter_mm(length_mm: float, width_mm: float, thickness_mm: float | No
     for value in (length_mm, width_mm, third):
         _over_zero(value, "seed measure")
     return round(math.pow(length_mm * width_mm * third, 1 / 3), 9)
-
-
-def bag_litres(width_mm: float, length_mm: float) -> float:
-    """Litres in a flat bag blown up to a pillow.
-
-    ``V = w**3 (h/(pi w) - 0.142 (1 - 10**(-h/w)))``, w the shorter side (A. C. Robin, Paper bag problem,
-    Mathematics Today 40:104-107, 2004; read in a secondary copy).
-
-    >>> round(bag_litres(270, 280), 1)
-    4.0
-    """
-    short, long = sorted((_over_zero(width_mm, "bag width"), _over_zero(length_mm, "bag length")))
-    unit_volume = long / (math.pi * short) - 0.142 * (1 - math.pow(10, -long / short))
-    return math.pow(short, 3) * unit_volume / 1e6
-
-
-def container_litres(container: Container) -> float:
-    """Inside volume of a container [litres]."""
-    if isinstance(container, Box):
-        base = _over_zero(container.width_mm, "box width") * _over_zero(container.length_mm, "box length")
-        return base * _over_zero(container.height_mm, "box height") / 1e6
-    if isinstance(container, Tub):
-        diameter = _over_zero(container.diameter_mm, "tub diameter")
-        return math.pi / 4 * diameter**2 * _over_zero(container.height_mm, "tub height") / 1e6
-    return bag_litres(container.width_mm, container.length_mm)
-
-
-def usable_litres(container: Container) -> float:
-    """Litres that may be filled: two thirds of a bag, nine tenths of a box or tub (room for air)."""
-    return container_litres(container) * (BAG_FILL if isinstance(container, Bag) else BOX_FILL)
 
 
 def fill(
@@ -162,20 +157,23 @@ def fill(
     Parameters
     ----------
     seeds : int
+        Seeds to lay out, at least one [count].
     seed_width_mm, seed_thickness_mm, seed_length_mm : float
-        Seed lying on its side; thickness and length count as the width when not known. The pitch takes the
-        larger of width and length only through ``gap_mm``: trade practice spaces by width.
+        Seed lying on its side [mm]; thickness and length count as the width when not known.
+        The pitch takes the larger of width and length only through ``gap_mm``: trade practice spaces by
+        width.
     container : Box, Tub or Bag
+        Inside measures [mm].
     gap_mm, medium_mm : float
-        Edge to edge between seeds; thickness of each layer of medium (25 to 50 mm: common practice).
+        Edge to edge between seeds; thickness of each layer of medium (25 to 50: common practice) [mm].
     kind : str
-        ``square``, ``hexagonal`` or ``best``.
+        ``square``, ``hexagonal`` or ``best`` [name].
     medium_per_seed : float
-        Volumes of medium to one of seed when mixed (1 to 3: common practice).
+        Medium to one of seed when mixed (1 to 3: common practice) [volume ratio].
     by_volume_over : int
-        Above this many seeds, mix by volume.
+        Above this many seeds, mix by volume [count].
     layers_max : int, optional
-        At most so many layers in one container.
+        At most so many layers in one container [count].
 
     Raises
     ------

@@ -1,9 +1,8 @@
-"""Binomial, beta and beta-binomial probabilities in plain Python (checked against scipy in the tests)."""
+"""Binomial and beta probabilities in plain Python (checked against scipy in the tests)."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
 
 from coldspell.errors import ColdspellError
 
@@ -16,6 +15,18 @@ def beta_cdf(x: float, a: float, b: float) -> float:
 
     Continued fraction after Lentz, with I_x(a, b) = 1 - I_(1-x)(b, a) where it converges faster
     (DLMF 8.17.22; Abramowitz & Stegun 26.5.8).
+
+    Parameters
+    ----------
+    x : float
+        Share [0 to 1].
+    a, b : float
+        Parameters [none, over 0].
+
+    Raises
+    ------
+    ColdspellError
+        When a or b is not over 0.
 
     >>> round(beta_cdf(0.5, 2, 3), 4)        # 11/16
     0.6875
@@ -33,7 +44,18 @@ def beta_cdf(x: float, a: float, b: float) -> float:
 
 
 def log_beta(a: float, b: float) -> float:
-    """Logarithm of the beta function B(a, b)."""
+    """Logarithm of the beta function B(a, b).
+
+    Parameters
+    ----------
+    a, b : float
+        Parameters [none, over 0].
+
+    Raises
+    ------
+    ValueError
+        When a or b is 0.
+    """
     return math.lgamma(a) + math.lgamma(b) - math.lgamma(a + b)
 
 
@@ -58,27 +80,54 @@ def _away(value: float) -> float:
 
 
 def beta_quantile(probability: float, a: float, b: float) -> float:
-    """Share below which a Beta(a, b) share lies with the given probability; by halving.
+    """Share below which a Beta(a, b) share lies with the given probability; Newton's steps between bounds.
+
+    Parameters
+    ----------
+    probability : float
+        Probability [0 to 1].
+    a, b : float
+        Parameters [none, over 0].
+
+    Raises
+    ------
+    ColdspellError
+        When the probability is not from 0 to 1, or a or b not over 0.
 
     >>> round(beta_quantile(0.5, 2, 2), 6)
     0.5
     """
     check_share(probability, "probability")
-    return _halve(lambda x: beta_cdf(x, a, b) < probability)
-
-
-def _halve(below: Callable[[float], bool]) -> float:
-    low, high = 0.0, 1.0
-    for _ in range(1100):  # until two neighbouring numbers are left
-        middle = (low + high) / 2
-        if middle in (low, high):
+    if probability in (0, 1):
+        return float(probability)
+    low, high, x = 0.0, 1.0, a / (a + b)
+    for _ in range(1100):  # as many halvings as there are numbers between 0 and 1
+        over = beta_cdf(x, a, b) - probability
+        low, high = (low, x) if over > 0 else (x, high)
+        density = math.exp((a - 1) * math.log(x) + (b - 1) * math.log1p(-x) - log_beta(a, b))
+        step = over / density if density > _TINY else math.inf
+        if abs(step) <= 1e-14 * x:
             break
-        low, high = (middle, high) if below(middle) else (low, middle)
-    return high if low else low
+        x = x - step if low < x - step < high else (low + high) / 2
+        if x in (low, high):
+            break
+    return x
 
 
 def binomial_at_least(wanted: int, trials: int, chance: float) -> float:
     """Probability of at least so many successes: P(X >= k) = I_p(k, n - k + 1).
+
+    Parameters
+    ----------
+    wanted, trials : int
+        Successes wanted, trials made [counts].
+    chance : float
+        Chance of one success [0 to 1].
+
+    Raises
+    ------
+    ColdspellError
+        When the chance does not lie from 0 to 1.
 
     >>> round(binomial_at_least(1, 5, 0.25), 6)       # 5 seeds at one in four
     0.762695
@@ -91,43 +140,41 @@ def binomial_at_least(wanted: int, trials: int, chance: float) -> float:
     return beta_cdf(chance, wanted, trials - wanted + 1)
 
 
-def beta_binomial_at_most(successes: int, trials: int, a: float, b: float) -> float:
-    """Probability of at most so many successes when the chance itself is Beta(a, b).
-
-    ``P(X = k) = C(n, k) B(k + a, n - k + b) / B(a, b)``, summed over the shorter tail (Skellam 1948,
-    J. R. Stat. Soc. B 10:257-261; from memory).
-
-    >>> round(beta_binomial_at_most(2, 4, 1, 1), 6)       # even chances of 0 to 4
-    0.6
-    """
-    if successes < 0:
-        return 0.0
-    if successes >= trials:
-        return 1.0
-    if successes + 1 <= trials - successes:
-        return min(1.0, _tail(successes, trials, a, b))
-    return max(0.0, 1.0 - _tail(trials - successes - 1, trials, b, a))
-
-
-def _tail(successes: int, trials: int, a: float, b: float) -> float:
-    log_term = log_beta(a, trials + b) - log_beta(a, b)
-    terms = [log_term]
-    for k in range(successes):
-        log_term += math.log((trials - k) / (k + 1)) + math.log((k + a) / (trials - k - 1 + b))
-        terms.append(log_term)
-    most = max(terms)
-    return math.exp(most) * math.fsum(math.exp(term - most) for term in terms)
-
-
 def check_share(value: float, name: str) -> float:
-    """Pass a number from 0 to 1 on; raise the one clear error otherwise."""
+    """Pass a number from 0 to 1 on; raise the one clear error otherwise.
+
+    Parameters
+    ----------
+    value : float
+        The number [0 to 1].
+    name : str
+        What to call it in the error [words].
+
+    Raises
+    ------
+    ColdspellError
+        When the number does not lie from 0 to 1.
+    """
     if not (math.isfinite(value) and 0 <= value <= 1):
         raise ColdspellError(f"{name} must lie from 0 to 1, not {value}")
     return value
 
 
 def check_percent(value: float, name: str) -> float:
-    """Pass a number from 0 to 100 on; raise the one clear error otherwise."""
+    """Pass a number from 0 to 100 on; raise the one clear error otherwise.
+
+    Parameters
+    ----------
+    value : float
+        The number [percent].
+    name : str
+        What to call it in the error [words].
+
+    Raises
+    ------
+    ColdspellError
+        When the number does not lie from 0 to 100.
+    """
     if not (math.isfinite(value) and 0 <= value <= 100):
         raise ColdspellError(f"{name} must lie from 0 to 100 percent, not {value}")
     return value

@@ -29,7 +29,23 @@ class Spread:
 
 
 def check(counts: Counts, days: Days, sown: int | None = None) -> None:
-    """Refuse counts that cannot be."""
+    """Refuse counts that cannot be.
+
+    Parameters
+    ----------
+    counts : sequence of int
+        Seeds newly germinated at each count [counts].
+    days : sequence of float
+        As many days since sowing, rising [days].
+    sown : int, optional
+        Seeds sown [count].
+
+    Raises
+    ------
+    ColdspellError
+        When the two do not match, a count is negative, days do not rise from above 0, or more
+        germinated than were sown.
+    """
     if len(counts) != len(days) or not counts:
         raise ColdspellError(f"{len(counts)} counts and {len(days)} days do not match")
     if any(count < 0 for count in counts):
@@ -43,6 +59,16 @@ def check(counts: Counts, days: Days, sown: int | None = None) -> None:
 def percent(germinated: int, sown: int) -> float:
     """Germination percentage: 100 germinated / sown.
 
+    Parameters
+    ----------
+    germinated, sown : int
+        Seeds germinated, of seeds sown [counts].
+
+    Raises
+    ------
+    ColdspellError
+        When the counts cannot be.
+
     >>> percent(40, 50)
     80.0
     """
@@ -51,19 +77,22 @@ def percent(germinated: int, sown: int) -> float:
     return 100 * germinated / sown
 
 
-def peak_percent(counts: Counts, sown: int) -> float:
-    """Largest count of one day, in percent of the seeds sown.
-
-    >>> peak_percent([0, 0, 0, 0, 4, 17, 10, 7, 1, 0, 1, 0, 0, 0], 50)
-    34.0
-    """
-    return percent(max(counts), sown)
-
-
 def mean_time(counts: Counts, days: Days) -> Spread:
     """Mean germination time: sum n t / sum n; variance sum n (t - mean)**2 / (sum n - 1).
 
     Ellis & Roberts 1980; Labouriau 1983 (both from memory; formulas as printed with the example).
+
+    Parameters
+    ----------
+    counts : sequence of int
+        Seeds newly germinated at each count [counts].
+    days : sequence of float
+        As many days since sowing, rising [days].
+
+    Raises
+    ------
+    ColdspellError
+        When counts or days cannot be, or no seed germinated.
 
     >>> spread = mean_time([0, 0, 0, 0, 4, 17, 10, 7, 1, 0, 1, 0, 0, 0], range(1, 15))
     >>> spread.mean, round(spread.variance, 6), round(spread.standard_error, 7)
@@ -81,25 +110,22 @@ def mean_time(counts: Counts, days: Days) -> Spread:
 def coefficient_of_velocity(counts: Counts, days: Days) -> float:
     """Coefficient of velocity (Kotowski 1926): 100 sum n / sum n t [percent a day].
 
+    Parameters
+    ----------
+    counts : sequence of int
+        Seeds newly germinated at each count [counts].
+    days : sequence of float
+        As many days since sowing, rising [days].
+
+    Raises
+    ------
+    ColdspellError
+        When counts or days cannot be, or no seed germinated.
+
     >>> round(coefficient_of_velocity([0, 0, 0, 0, 4, 17, 10, 7, 1, 0, 1, 0, 0, 0], range(1, 15)), 5)
     14.92537
     """
     return 100 / mean_time(counts, days).mean
-
-
-def mean_rate(counts: Counts, days: Days) -> tuple[float, float | None, float | None]:
-    """Mean germination rate 1 / mean time, its variance rate**4 x variance of time, and standard error.
-
-    >>> rate, variance, error = mean_rate([0, 0, 0, 0, 4, 17, 10, 7, 1, 0, 1, 0, 0, 0], range(1, 15))
-    >>> round(rate, 7), round(variance, 10), round(error, 9)
-    (0.1492537, 0.0007176543, 0.004235724)
-    """
-    spread = mean_time(counts, days)
-    rate = 1 / spread.mean
-    if spread.variance is None:
-        return rate, None, None
-    variance = rate**4 * spread.variance
-    return rate, variance, math.sqrt(variance / sum(counts))
 
 
 def t50(counts: Counts, days: Days, form: str = "coolbear", *, skip_ties: bool = True) -> float:
@@ -107,12 +133,20 @@ def t50(counts: Counts, days: Days, form: str = "coolbear", *, skip_ties: bool =
 
     Parameters
     ----------
-    counts, days : sequence
+    counts : sequence of int
+        Seeds newly germinated at each count [counts].
+    days : sequence of float
+        As many days since sowing, rising [days].
     form : str
-        ``coolbear``: target (N + 1)/2 (Coolbear et al. 1984); ``farooq``: N/2 (Farooq et al. 2005).
+        ``coolbear``: target (N + 1)/2 (Coolbear et al. 1984); ``farooq``: N/2 (Farooq et al. 2005) [name].
     skip_ties : bool
         Take the counts strictly below and strictly above the target, as published: a count equal to the
-        target is left out. ``False`` interpolates plainly.
+        target is left out. ``False`` interpolates plainly [yes or no].
+
+    Raises
+    ------
+    ColdspellError
+        When counts or days cannot be, the form is unknown, or no seed germinated.
 
     >>> counts = [0, 0, 0, 0, 4, 17, 10, 7, 1, 0, 1, 0, 0, 0]
     >>> round(t50(counts, range(1, 15)), 6), round(t50(counts, range(1, 15), "farooq"), 6)
@@ -138,6 +172,18 @@ def t50(counts: Counts, days: Days, form: str = "coolbear", *, skip_ties: bool =
 def speed(counts: Counts, days: Days) -> float:
     """Speed of germination (Maguire 1962): sum n / t [seeds a day].
 
+    Parameters
+    ----------
+    counts : sequence of int
+        Seeds newly germinated at each count [counts].
+    days : sequence of float
+        As many days since sowing, rising [days].
+
+    Raises
+    ------
+    ColdspellError
+        When counts or days cannot be.
+
     >>> round(speed([0, 0, 0, 0, 4, 17, 10, 7, 1, 0, 1, 0, 0, 0], range(1, 15)), 6)
     6.138925
     """
@@ -145,28 +191,18 @@ def speed(counts: Counts, days: Days) -> float:
     return math.fsum(c / t for c, t in zip(counts, days, strict=True))
 
 
-def accumulated_speed(counts: Counts, days: Days) -> float:
-    """Speed of accumulated germination: sum N / t with N the seeds germinated so far.
-
-    >>> round(accumulated_speed([0, 0, 0, 0, 4, 17, 10, 7, 1, 0, 1, 0, 0, 0], range(1, 15)), 5)
-    34.61567
-    """
-    return speed(list(accumulate(counts)), days)
-
-
-def uniformity(counts: Counts, days: Days) -> float | None:
-    """Coefficient of uniformity (Heydecker 1972): sum n / sum n (mean - t)**2; ``None`` if all came at once.
-
-    >>> round(uniformity([0, 0, 0, 0, 4, 17, 10, 7, 1, 0, 1, 0, 0, 0], range(1, 15)), 7)
-    0.7092199
-    """
-    mean = mean_time(counts, days).mean
-    scatter = math.fsum(c * (mean - t) ** 2 for c, t in zip(counts, days, strict=True))
-    return sum(counts) / scatter if scatter > 0 else None
-
-
 def synchrony(counts: Counts) -> float | None:
     """Synchrony Z (Primack 1980): sum C(n, 2) / C(N, 2); ``None`` for fewer than two seeds.
+
+    Parameters
+    ----------
+    counts : sequence of int
+        Seeds newly germinated at each count [counts].
+
+    Raises
+    ------
+    ValueError
+        When a count is negative.
 
     >>> round(synchrony([0, 0, 0, 0, 4, 17, 10, 7, 1, 0, 1, 0, 0, 0]), 7)
     0.2666667
@@ -175,52 +211,22 @@ def synchrony(counts: Counts) -> float | None:
     return sum(math.comb(c, 2) for c in counts) / pairs if pairs else None
 
 
-def uncertainty_bits(counts: Counts) -> float:
-    """Uncertainty U (Labouriau & Valadares 1976): -sum f log2 f [bit].
-
-    >>> round(uncertainty_bits([0, 0, 0, 0, 4, 17, 10, 7, 1, 0, 1, 0, 0, 0]), 6)
-    2.062987
-    """
-    n = _some(counts)
-    return -math.fsum(c / n * math.log2(c / n) for c in counts if c) + 0.0
-
-
-def germination_index(counts: Counts, days: Days, sown: int) -> float:
-    """Germination index (Melville et al. 1980): sum n (T - t) / sown, T the last day.
-
-    >>> germination_index([0, 0, 0, 0, 4, 17, 10, 7, 1, 0, 1, 0, 0, 0], range(1, 15), 50)
-    5.84
-    """
-    check(counts, days, sown)
-    return math.fsum(c * (days[-1] - t) for c, t in zip(counts, days, strict=True)) / sown
-
-
-def timson(counts: Counts, days: Days, sown: int, until_day: float | None = None) -> float:
-    """Timson's index: sum of the cumulative percentages of every count, up to a day.
-
-    >>> counts = [0, 0, 0, 0, 4, 17, 10, 7, 1, 0, 1, 0, 0, 0]
-    >>> timson(counts, range(1, 15), 50), timson(counts, range(1, 15), 50, 10)
-    (664.0, 344.0)
-    """
-    check(counts, days, sown)
-    last = days[-1] if until_day is None else until_day
-    return math.fsum(
-        100 * total / sown for total, t in zip(accumulate(counts), days, strict=True) if t <= last
-    )
-
-
-def weighted_percent(counts: Counts, sown: int) -> float:
-    """Weighted germination percentage (Reddy et al. 1985): 100 sum n (T - i + 1) / (T sown), by count number.
-
-    >>> round(weighted_percent([0, 0, 0, 0, 4, 17, 10, 7, 1, 0, 1, 0, 0, 0], 50), 5)
-    47.42857
-    """
-    last = len(counts)
-    return 100 * sum(c * (last - i) for i, c in enumerate(counts)) / (last * sown)
-
-
 def peak_value(counts: Counts, days: Days, sown: int) -> tuple[float, float]:
     """Peak value (Czabator 1962): largest cumulative percentage over its day, and that day.
+
+    Parameters
+    ----------
+    counts : sequence of int
+        Seeds newly germinated at each count [counts].
+    days : sequence of float
+        As many days since sowing, rising [days].
+    sown : int
+        Seeds sown [count].
+
+    Raises
+    ------
+    ColdspellError
+        When counts, days or seeds sown cannot be.
 
     >>> counts = [0, 0, 34, 40, 21, 10, 4, 5, 3, 5, 8, 7, 7, 6, 6, 4, 0, 2, 0, 2]
     >>> peak_value(counts, range(1, 21), 200)
@@ -234,36 +240,25 @@ def peak_value(counts: Counts, days: Days, sown: int) -> tuple[float, float]:
 def germination_value_czabator(counts: Counts, days: Days, sown: int) -> float:
     """Germination value (Czabator 1962, Forest Science 8:386-396): peak value x final percent / last day.
 
+    Parameters
+    ----------
+    counts : sequence of int
+        Seeds newly germinated at each count [counts].
+    days : sequence of float
+        As many days since sowing, rising [days].
+    sown : int
+        Seeds sown [count].
+
+    Raises
+    ------
+    ColdspellError
+        When counts, days or seeds sown cannot be.
+
     >>> counts = [0, 0, 34, 40, 21, 10, 4, 5, 3, 5, 8, 7, 7, 6, 6, 4, 0, 2, 0, 2]
     >>> round(germination_value_czabator(counts, range(1, 21), 200), 2)
     38.95
     """
     return peak_value(counts, days, sown)[0] * percent(sum(counts), sown) / days[-1]
-
-
-def germination_value_dp(
-    counts: Counts, days: Days, sown: int, *, whole_test: bool = False, k: float = 10
-) -> tuple[float, float]:
-    """Germination value (Djavanshir & Pourbeik 1976), and the day it is reached.
-
-    Largest over the days of mean daily speed (cumulative percent over day) x cumulative percent / 100 x k.
-    The mean runs since the first germination, or with ``whole_test`` since the first count.
-
-    >>> counts = [0, 0, 34, 40, 21, 10, 4, 5, 3, 5, 8, 7, 7, 6, 6, 4, 0, 2, 0, 2]
-    >>> [round(value, 4) for value in germination_value_dp(counts, range(1, 21), 200)]
-    [53.3659, 16]
-    >>> round(germination_value_dp(counts, range(1, 21), 200, whole_test=True)[0], 4)
-    46.6952
-    """
-    check(counts, days, sown)
-    _some(counts)
-    speeds, values = [], []
-    for total, t in zip(accumulate(counts), days, strict=True):
-        if total or whole_test:
-            share = 100 * total / sown
-            speeds.append(share / t)
-            values.append((math.fsum(speeds) / len(speeds) * share / 100 * k, t))
-    return max(values, key=lambda pair: pair[0])
 
 
 def _some(counts: Counts) -> int:

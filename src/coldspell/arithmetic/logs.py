@@ -11,11 +11,10 @@ import math
 import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime, timedelta
 from itertools import chain
 
 from coldspell.arithmetic.cold import Reading
-from coldspell.arithmetic.outdoors import daily_readings
 from coldspell.errors import ColdspellError, Place
 
 HEAD_LINES = 60
@@ -57,16 +56,16 @@ def read_log(lines: Iterable[str], file: str, form: LogForm | None = None) -> It
     """Readings of a log.
 
     A heading with a lowest and a highest temperature makes it a log of days: see
-    :func:`coldspell.arithmetic.outdoors.daily_readings`.
+    :func:`daily_readings`.
 
     Parameters
     ----------
     lines : iterable of str
-        The file, line by line.
+        The file, line by line [text].
     file : str
-        Name for error messages.
+        Name for error messages [path].
     form : LogForm, optional
-        What the user stated.
+        What the user stated [names, units, mm].
 
     Raises
     ------
@@ -231,3 +230,41 @@ def _celsius(text: str, fahrenheit: bool, form: LogForm, place: Place) -> float 
     if not math.isfinite(value):
         return None
     return (value - 32) / 1.8 if fahrenheit else value
+
+
+def daily_readings(
+    day: date, lowest_celsius: float, highest_celsius: float, *, steps: int = 24, depth_mm: float = 0.0
+) -> Iterator[Reading]:
+    """Readings of one day from its lowest and highest temperature: one sine wave, warmest at 15:00.
+
+    ``T = mean + half range x sin`` (Baskerville & Emin 1969, Ecology 50:514-517; from memory). At a depth
+    the wave of the day shrinks by exp(-depth / 100 mm), as it does in moist loam (textbook figure, from
+    memory); the lag is left out. A logger in the soil is better than air temperatures.
+
+    Parameters
+    ----------
+    day : date
+        Day of the readings [calendar date].
+    lowest_celsius, highest_celsius : float
+        Extremes of the day [degrees Celsius].
+    steps : int
+        Readings made of it [count].
+    depth_mm : float
+        Depth of the seed in the soil [mm].
+
+    Raises
+    ------
+    ColdspellError
+        When the lowest temperature is above the highest.
+
+    >>> [round(r.celsius, 1) for r in daily_readings(date(2027, 1, 1), 2, 8, steps=4)]
+    [2.9, 2.9, 7.1, 7.1]
+    """
+    if lowest_celsius > highest_celsius:
+        raise ColdspellError(f"{day}: the lowest temperature {lowest_celsius:g} is above the highest")
+    mean = (lowest_celsius + highest_celsius) / 2
+    half = (highest_celsius - lowest_celsius) / 2 * math.exp(-max(0.0, depth_mm) / 100)
+    start = datetime(day.year, day.month, day.day)
+    for i in range(steps):
+        hour = 24 * i / steps
+        yield Reading(start + timedelta(hours=hour), mean + half * math.cos(2 * math.pi * (hour - 15) / 24))

@@ -19,7 +19,7 @@ _OFFSETS: tuple[Point, ...] = ((0, 0), (1 / 2, 0), (1 / 2, 1 / 3), (1 / 2, 1 / 2
 
 
 class Pattern(Struct, frozen=True):
-    """Seeds of one layer: ``kind`` is ``square`` or ``hexagonal``, ``points_mm`` the middle of each seed."""
+    """Seeds of one layer: ``kind`` is ``square`` or ``hexagonal``, ``points_mm`` each middle (x, y) [mm]."""
 
     kind: str
     pitch_mm: float
@@ -36,28 +36,43 @@ def pitch_mm(seed_width_mm: float, gap_mm: float = 25.0) -> float:
 
     The gap of 25 mm is common practice, no source: rot does not reach the neighbour.
 
+    Parameters
+    ----------
+    seed_width_mm : float
+        Width of a seed [mm].
+    gap_mm : float
+        Edge to edge [mm].
+
+    Raises
+    ------
+    ColdspellError
+        When the width is not over 0, or the gap under 0.
+
     >>> pitch_mm(20)
     45.0
     """
     return float(_positive(seed_width_mm, "seed width") + _not_negative(gap_mm, "gap"))
 
 
-def rectangle_count(width_mm: float, length_mm: float, pitch: float, kind: str = "best") -> int:
-    """Seeds that fit a layer in a rectangular box.
-
-    Square: ``floor(W/p) floor(L/p)``. Hexagonal: rows ``p sqrt(3)/2`` apart, every other row shifted by
-    half a pitch, tried along both sides. ``best`` takes the larger (square when equal).
-
-    >>> rectangle_count(210, 210, 45), rectangle_count(210, 210, 45, "square")
-    (20, 16)
-    """
-    return rectangle_pattern_shape(width_mm, length_mm, pitch, kind)[3]
-
-
 def rectangle_pattern_shape(
     width_mm: float, length_mm: float, pitch: float, kind: str = "best"
 ) -> tuple[str, bool, int, int]:
-    """Which arrangement holds most: kind, whether its rows run along the length, number of rows, seeds."""
+    """Which arrangement holds most: kind, whether its rows run along the length, number of rows, seeds.
+
+    Parameters
+    ----------
+    width_mm, length_mm : float
+        Inside of the box [mm].
+    pitch : float
+        Middle to middle [mm].
+    kind : str
+        ``square``, ``hexagonal`` or ``best`` [name].
+
+    Raises
+    ------
+    ColdspellError
+        When a measure is not over 0, or the kind is unknown.
+    """
     _positive(width_mm, "width"), _positive(length_mm, "length"), _positive(pitch, "pitch")
     _check_kind(kind)
     shapes = []
@@ -73,7 +88,27 @@ def rectangle_pattern_shape(
 
 
 def rectangle_pattern(width_mm: float, length_mm: float, pitch: float, kind: str = "best") -> Pattern:
-    """The points of :func:`rectangle_count`, row by row from the corner, centred in the rectangle.
+    """Seeds that fit a layer in a rectangular box, row by row from the corner, centred.
+
+    Square: ``floor(W/p) floor(L/p)``. Hexagonal: rows ``p sqrt(3)/2`` apart, every other row shifted by
+    half a pitch, tried along both sides. ``best`` takes the larger (square when equal).
+
+    Parameters
+    ----------
+    width_mm, length_mm : float
+        Inside of the box [mm].
+    pitch : float
+        Middle to middle [mm].
+    kind : str
+        ``square``, ``hexagonal`` or ``best`` [name].
+
+    Raises
+    ------
+    ColdspellError
+        When a measure is not over 0, the kind is unknown, or over a million seeds would fit.
+
+    >>> rectangle_pattern(210, 210, 45).count, rectangle_pattern(210, 210, 45, "square").count
+    (20, 16)
 
     >>> pattern = rectangle_pattern(100, 50, 45)
     >>> pattern.kind, pattern.points_mm
@@ -102,6 +137,20 @@ def circle_pattern(diameter_mm: float, pitch: float, kind: str = "best") -> Patt
 
     The positions put a seed, the middle of an edge, of a triangle or of a square in the centre. This is a
     grid, not the densest packing known: it never promises more than fits.
+
+    Parameters
+    ----------
+    diameter_mm : float
+        Inside of the tub [mm].
+    pitch : float
+        Middle to middle [mm].
+    kind : str
+        ``square``, ``hexagonal`` or ``best`` [name].
+
+    Raises
+    ------
+    ColdspellError
+        When a measure is not over 0, the kind is unknown, or over a million seeds would fit.
 
     >>> circle_pattern(135, 45).count            # one in the middle, six around
     7

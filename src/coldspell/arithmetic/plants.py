@@ -11,22 +11,17 @@ import math
 
 from msgspec import Struct
 
-from coldspell.arithmetic.distributions import (
-    beta_binomial_at_most,
-    beta_cdf,
-    binomial_at_least,
-    check_share,
-)
+from coldspell.arithmetic.beta_binomial import beta_binomial_at_most, beta_binomial_range
+from coldspell.arithmetic.distributions import binomial_at_least, check_share
 from coldspell.arithmetic.samples import check_counts
 from coldspell.errors import ColdspellError
 
 MOST_SEEDS = 1_000_000_000
-_EXACT_UP_TO = 20_000
 _CERTAIN = 1e-12
 
 
 class Share(Struct, frozen=True):
-    """A share between 0 and 1 with its uncertainty: mean and variance."""
+    """A share with its uncertainty: mean [0 to 1] and variance [square of that]."""
 
     mean: float
     variance: float = 0.0
@@ -42,7 +37,7 @@ class Share(Struct, frozen=True):
 
 
 class Expectation(Struct, frozen=True):
-    """Plants to expect: mean, and the range that holds them with probability ``level``."""
+    """Plants to expect: mean, and the range [plants] that holds them with probability ``level`` [0 to 1]."""
 
     mean: float
     low: int
@@ -50,13 +45,18 @@ class Expectation(Struct, frozen=True):
     level: float
 
 
-def known_share(share: float) -> Share:
-    """A share taken as certain."""
-    return Share(check_share(share, "share"))
-
-
 def tested_share(sound: int, tested: int) -> Share:
     """Share after a test of some seeds: Beta(k + 1, n - k + 1), that is before the test anything is possible.
+
+    Parameters
+    ----------
+    sound, tested : int
+        Seeds found sound, out of seeds tested [counts].
+
+    Raises
+    ------
+    ColdspellError
+        When the counts cannot be.
 
     >>> round(tested_share(8, 10).mean, 3)
     0.75
@@ -68,6 +68,16 @@ def tested_share(sound: int, tested: int) -> Share:
 
 def range_share(low: float, high: float) -> Share:
     """Share known as a range: mean in the middle, the range taken as four standard deviations (our choice).
+
+    Parameters
+    ----------
+    low, high : float
+        Ends of the range [0 to 1].
+
+    Raises
+    ------
+    ColdspellError
+        When one is no share, or the range runs backward.
 
     >>> range_share(0.7, 0.9).mean
     0.8
@@ -82,7 +92,16 @@ def range_share(low: float, high: float) -> Share:
 def product(*shares: Share) -> Share:
     """Share that passes every stage: ``E = prod m``, ``Var = prod(m**2 + v) - E**2`` for independent shares.
 
-    >>> round(product(known_share(0.85), known_share(0.9)).mean, 3)      # Barnett 2008: 85 and 90 percent
+    Parameters
+    ----------
+    *shares : Share
+        Shares of the stages, independent of each other [mean 0 to 1, variance].
+
+    Raises
+    ------
+    Nothing is raised.
+
+    >>> round(product(Share(0.85), Share(0.9)).mean, 3)      # Barnett 2008: 85 and 90 percent
     0.765
     """
     mean = math.prod(share.mean for share in shares)
@@ -91,7 +110,20 @@ def product(*shares: Share) -> Share:
 
 
 def at_least_chance(plants: int, seeds: int, share: Share) -> float:
-    """Probability that so many seeds give at least so many plants."""
+    """Probability that so many seeds give at least so many plants.
+
+    Parameters
+    ----------
+    plants, seeds : int
+        Plants wanted, seeds started [counts].
+    share : Share
+        Share of seeds that become plants [mean 0 to 1, variance].
+
+    Raises
+    ------
+    ColdspellError
+        When the mean of the share does not lie from 0 to 1.
+    """
     if plants <= 0:
         return 1.0
     if plants > seeds:
@@ -99,11 +131,7 @@ def at_least_chance(plants: int, seeds: int, share: Share) -> float:
     beta = share.beta
     if beta is None:
         return binomial_at_least(plants, seeds, share.mean)
-    if min(plants, seeds - plants) <= _EXACT_UP_TO:
-        return max(0.0, 1.0 - beta_binomial_at_most(plants - 1, seeds, *beta))
-    a, b = beta
-    size = (a + b + 1) * seeds / (a + b + seeds) - 1  # beta with the variance of plants over seeds
-    return 1.0 - beta_cdf((plants - 0.5) / seeds, share.mean * size, (1 - share.mean) * size)
+    return max(0.0, 1.0 - beta_binomial_at_most(plants - 1, seeds, *beta))
 
 
 def seeds_for_plants(plants: int, probability: float, share: Share) -> int:
@@ -112,18 +140,18 @@ def seeds_for_plants(plants: int, probability: float, share: Share) -> int:
     Parameters
     ----------
     plants : int
-        Plants wanted.
+        Plants wanted [count].
     probability : float
-        How sure, between 0 and 1.
+        How sure [0 to 1].
     share : Share
-        Share of seeds that become plants.
+        Share of seeds that become plants [mean 0 to 1, variance].
 
     Raises
     ------
     ColdspellError
         When no seed grows, or more than a thousand million seeds would be needed.
 
-    >>> seeds_for_plants(1, 0.95, known_share(0.5)), seeds_for_plants(1, 0.95, known_share(0.1))
+    >>> seeds_for_plants(1, 0.95, Share(0.5)), seeds_for_plants(1, 0.95, Share(0.1))
     (5, 29)
     """
     if plants < 1:
@@ -150,23 +178,40 @@ def seeds_for_plants(plants: int, probability: float, share: Share) -> int:
 def plants_expected(seeds: int, share: Share, level: float = 0.9) -> Expectation:
     """Plants to expect from so many seeds, with a central range.
 
-    >>> plants_expected(40, known_share(0.65))
+    Parameters
+    ----------
+    seeds : int
+        Seeds started [count].
+    share : Share
+        Share of seeds that become plants [mean 0 to 1, variance].
+    level : float
+        Probability that the range holds the plants [0 to 1].
+
+    Raises
+    ------
+    ColdspellError
+        When seeds are under 0, or the level is not between 0 and 1.
+
+    >>> plants_expected(40, Share(0.65))
     Expectation(mean=26.0, low=21, high=31, level=0.9)
     """
     if seeds < 0:
         raise ColdspellError(f"there must be seeds, not {seeds}")
     if not 0 < level < 1:
         raise ColdspellError(f"the level must lie between 0 and 1, not {level}", mend="0.9 is usual")
-    tail = (1 - level) / 2
-    low, high = _quantile(tail, seeds, share), _quantile(1 - tail, seeds, share)
+    tail, beta = (1 - level) / 2, share.beta
+    if beta is None:
+        low, high = (_binomial_quantile(chance, seeds, share.mean) for chance in (tail, 1 - tail))
+    else:
+        low, high = beta_binomial_range(seeds, *beta, tail)
     return Expectation(seeds * share.mean, low, high, level)
 
 
-def _quantile(probability: float, seeds: int, share: Share) -> int:
+def _binomial_quantile(probability: float, seeds: int, chance: float) -> int:
     low, high = -1, seeds
     while high - low > 1:
         middle = (low + high) // 2
-        if 1.0 - at_least_chance(middle + 1, seeds, share) >= probability:
+        if 1.0 - binomial_at_least(middle + 1, seeds, chance) >= probability:
             high = middle
         else:
             low = middle

@@ -31,7 +31,19 @@ class Response:
     steps: bool = False
 
     def weight(self, celsius: float, frozen_below_celsius: float = FROZEN_BELOW_CELSIUS) -> float:
-        """Share of an hour at this temperature that counts."""
+        """Share of an hour at this temperature that counts.
+
+        Parameters
+        ----------
+        celsius : float
+            Temperature of the seed [degrees Celsius].
+        frozen_below_celsius : float
+            Temperature under which time is paused [degrees Celsius].
+
+        Raises
+        ------
+        Nothing is raised.
+        """
         if celsius < frozen_below_celsius:
             return 0.0
         if self.steps:
@@ -99,51 +111,19 @@ RESPONSES: dict[str, Response] = {
 
 
 def response(name: str) -> Response:
-    """A response by name, or one clear error with the names there are."""
+    """A response by name, or one clear error with the names there are.
+
+    Parameters
+    ----------
+    name : str
+        One of :data:`RESPONSES` [name].
+
+    Raises
+    ------
+    ColdspellError
+        When no response has this name.
+    """
     try:
         return RESPONSES[name]
     except KeyError:
         raise ColdspellError(f"no response is called {name!r}", mend=f"use {', '.join(RESPONSES)}") from None
-
-
-def chill_units(hours: float, celsius: float) -> float:
-    """Chill units of peach buds in so many hours at one temperature (Richardson et al. 1974).
-
-    Bands in degrees Fahrenheit, upper bound included: to 34 nothing, to 36 half, to 48 one, to 54 half, to 60
-    nothing, to 65 minus a half, above minus one.
-
-    >>> [round(chill_units(24, c)) for c in (0.5, 1.7, 4.0, 10.0, 14.0, 17.0, 20.0)]
-    [0, 12, 24, 12, 0, -12, -24]
-    """
-    return hours * RESPONSES["peach_buds"].weight(celsius, -math.inf)
-
-
-def stratification_degree_days(days: float, celsius: float, threshold_celsius: float = 17.0) -> float:
-    """Stratification thermal time: days x (Tc - T) for T below the threshold Tc.
-
-    Batlla & Benech-Arnold 2003, Seed Science Research 13:55-68 (knotgrass; the threshold of 17 is recalled).
-
-    >>> [round(stratification_degree_days(110, c)) for c in (1.6, 7, 12)]
-    [1694, 1100, 550]
-    """
-    return days * max(0.0, threshold_celsius - celsius)
-
-
-def horse_chestnut_base_celsius(days_at_6_celsius: float) -> float:
-    """Lowest temperature at which horse chestnut germinates after chilling at 6 °C: 25 - days / 6.
-
-    Pritchard 1999, Journal of Experimental Botany 50:1507-1514.
-
-    >>> [horse_chestnut_base_celsius(d) for d in (0, 30, 60, 90, 114)]
-    [25.0, 20.0, 15.0, 10.0, 6.0]
-    """
-    return 25 - days_at_6_celsius / 6
-
-
-def probit_gain(days: float, probits_per_day: float) -> float:
-    """Gain of germination in probits by chilling: rate x days (Pritchard 1999: 0.044 to 0.07 a day at 6 °C).
-
-    >>> round(probit_gain(60, 0.044), 2), round(probit_gain(60, 0.07), 2)
-    (2.64, 4.2)
-    """
-    return days * probits_per_day

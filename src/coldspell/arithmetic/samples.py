@@ -16,14 +16,19 @@ def clopper_pearson(sound: int, tested: int, level: float = 0.95) -> tuple[float
     Parameters
     ----------
     sound, tested : int
-        Seeds found sound, out of seeds tested.
+        Seeds found sound, out of seeds tested [counts].
     level : float
-        Confidence, 0 to 1.
+        Confidence [0 to 1].
 
     Returns
     -------
     tuple of float
-        Low and high share, 0 to 1: the lower tail of Beta(k, n-k+1), the upper tail of Beta(k+1, n-k).
+        Low and high share [0 to 1]: the lower tail of Beta(k, n-k+1), the upper tail of Beta(k+1, n-k).
+
+    Raises
+    ------
+    ColdspellError
+        When the counts cannot be, or the confidence is not between 0 and 1.
 
     >>> [round(100 * x) for k, n in ((8, 10), (20, 25), (10, 100), (0, 10)) for x in clopper_pearson(k, n)]
     [44, 97, 59, 93, 5, 18, 0, 31]
@@ -38,6 +43,18 @@ def clopper_pearson(sound: int, tested: int, level: float = 0.95) -> tuple[float
 def least_share_if_all_sound(tested: int, level: float = 0.95) -> float:
     """Share that may be claimed, one-sided, when every tested seed is sound: (1 - level)**(1/n).
 
+    Parameters
+    ----------
+    tested : int
+        Seeds tested, all sound [count].
+    level : float
+        Confidence [0 to 1].
+
+    Raises
+    ------
+    ColdspellError
+        When no seed was tested, or the confidence is not between 0 and 1.
+
     >>> round(least_share_if_all_sound(10), 2)
     0.74
     """
@@ -47,6 +64,18 @@ def least_share_if_all_sound(tested: int, level: float = 0.95) -> float:
 
 def seeds_to_test(least_share: float, level: float = 0.95) -> int:
     """Seeds that must be tested, and all be sound, to claim at least this share: ln(1-level)/ln(share).
+
+    Parameters
+    ----------
+    least_share : float
+        Share to be shown [0 to 1].
+    level : float
+        Confidence [0 to 1].
+
+    Raises
+    ------
+    ColdspellError
+        When share or confidence are not between 0 and 1.
 
     >>> seeds_to_test(0.9)
     29
@@ -59,6 +88,20 @@ def seeds_to_test(least_share: float, level: float = 0.95) -> int:
 def margin(tested: int, share: float = 0.5, level: float = 0.95) -> float:
     """Widest half of the exact interval that a test of this size leaves around a share.
 
+    Parameters
+    ----------
+    tested : int
+        Seeds to be tested [count].
+    share : float
+        Share found sound [0 to 1].
+    level : float
+        Confidence [0 to 1].
+
+    Raises
+    ------
+    ColdspellError
+        When no seed was tested, or share or confidence cannot be.
+
     >>> [round(100 * margin(n)) for n in (10, 25, 100, 400)]
     [31, 21, 10, 5]
     """
@@ -68,24 +111,19 @@ def margin(tested: int, share: float = 0.5, level: float = 0.95) -> float:
     return max(sound / tested - low, high - sound / tested)
 
 
-def sound_seeds_floated(sunk: int, floated: int, sound_that_float: float) -> float:
-    """Sound seeds thrown out by a float test, if all that sank are sound: sunk r / (1 - r), not over floated.
-
-    In northern red oak about half of the sound acorns floated (Gribko & Jones 1995, Tree Planters' Notes
-    46:143-147): a reason to warn, or to soak first, not an estimate of viability.
-
-    >>> sound_seeds_floated(30, 20, 0.5)
-    20.0
-    >>> round(0.5 * 4257)                 # of 4257 sound acorns about half were rejected
-    2128
-    """
-    check_counts(sunk, sunk + floated)
-    share = check_share(sound_that_float, "share of sound seed that floats")
-    return float(floated) if share == 1 else min(float(floated), sunk * share / (1 - share))
-
-
 def check_counts(part: int, whole: int) -> None:
-    """Refuse counts that cannot be: part over whole, negative, or nothing tested."""
+    """Refuse counts that cannot be: part over whole, negative, or nothing tested.
+
+    Parameters
+    ----------
+    part, whole : int
+        Seeds found so, out of seeds tested [counts].
+
+    Raises
+    ------
+    ColdspellError
+        When part is over whole or negative, or nothing was tested.
+    """
     if whole < 1:
         raise ColdspellError("no seed was tested", mend=_COUNTS)
     if not 0 <= part <= whole:

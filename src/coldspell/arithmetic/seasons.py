@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date, timedelta
+from datetime import date
 
 from coldspell.arithmetic.calendar import add_days
 from coldspell.errors import ColdspellError
@@ -15,6 +15,18 @@ and site on the day, since the shoot of a chilled seed shows two weeks later or 
 def season_month(month: int, southern: bool) -> int:
     """Month of the same season: records name northern months, the south is six months away.
 
+    Parameters
+    ----------
+    month : int
+        Northern month [1 to 12].
+    southern : bool
+        Whether to give the southern month [yes or no].
+
+    Raises
+    ------
+    ColdspellError
+        When there is no such month.
+
     >>> season_month(9, southern=False), season_month(9, southern=True), season_month(12, southern=True)
     (9, 3, 6)
     """
@@ -25,6 +37,16 @@ def season_month(month: int, southern: bool) -> int:
 def months_between(first: int, last: int) -> tuple[int, ...]:
     """Months of a range that may wrap over New Year.
 
+    Parameters
+    ----------
+    first, last : int
+        First and last month [1 to 12].
+
+    Raises
+    ------
+    ColdspellError
+        When there is no such month.
+
     >>> months_between(11, 1)
     (11, 12, 1)
     """
@@ -34,28 +56,23 @@ def months_between(first: int, last: int) -> tuple[int, ...]:
 
 
 def in_months(day: date, first: int, last: int, *, southern: bool = False) -> bool:
-    """Whether a date falls in a range of northern months, shifted for the south."""
-    return day.month in months_between(season_month(first, southern), season_month(last, southern))
+    """Whether a date falls in a range of northern months, shifted for the south.
 
+    Parameters
+    ----------
+    day : date
+        Day to judge [calendar date].
+    first, last : int
+        First and last northern month [1 to 12].
+    southern : bool
+        Whether the range is shifted by six months [yes or no].
 
-def next_month_window(after: date, first: int, last: int, *, southern: bool = False) -> tuple[date, date]:
-    """First and last day of the month range that is running on, or next after, a date.
-
-    >>> [d.isoformat() for d in next_month_window(date(2026, 12, 5), 11, 1)]
-    ['2026-11-01', '2027-01-31']
-    >>> [d.isoformat() for d in next_month_window(date(2026, 2, 1), 11, 1)]
-    ['2026-11-01', '2027-01-31']
+    Raises
+    ------
+    ColdspellError
+        When there is no such month.
     """
-    span = len(months_between(first, last))
-    first = season_month(first, southern)
-    for year in (after.year - 1, after.year, after.year + 1):
-        months = first - 1 + span  # months from January to the first one after the window
-        if year < 1 or year + months // 12 > 9999:
-            continue
-        end = date(year + months // 12, months % 12 + 1, 1) - timedelta(days=1)
-        if end >= after:
-            return date(year, first, 1), end
-    raise ColdspellError(f"no season after {after.isoformat()}", mend="years run from 1 to 9999")
+    return day.month in months_between(season_month(first, southern), season_month(last, southern))
 
 
 def target_from_last_frost(last_frost: date, finish: str, offset_days: int | None = None) -> date:
@@ -64,11 +81,16 @@ def target_from_last_frost(last_frost: date, finish: str, offset_days: int | Non
     Parameters
     ----------
     last_frost : date
-        Average date of the last frost of the coming spring.
+        Average date of the last frost of the coming spring [calendar date].
     finish : str
-        ``container`` (pots under cover), ``bed`` or ``site``.
+        ``container`` (pots under cover), ``bed`` or ``site`` [name].
     offset_days : int, optional
-        Days after (negative: before) the frost date, instead of :data:`FROST_OFFSET_DAYS`.
+        After (negative: before) the frost date, instead of :data:`FROST_OFFSET_DAYS` [days].
+
+    Raises
+    ------
+    ColdspellError
+        When the place is unknown, or the date lies outside the years 1 to 9999.
 
     >>> target_from_last_frost(date(2027, 5, 10), "container").isoformat()
     '2027-04-12'

@@ -7,11 +7,23 @@ import math
 from coldspell.arithmetic.distributions import check_percent, check_share
 from coldspell.errors import ColdspellError
 
-M2_PER_FT2 = 0.09290304
-
 
 def seeds_in(kilograms: float, seeds_per_kg: float, purity_percent: float = 100.0) -> float:
     """Pure seeds in a mass of seed as bought.
+
+    Parameters
+    ----------
+    kilograms : float
+        Seed as bought [kg].
+    seeds_per_kg : float
+        Pure seeds in a kilogram [count per kg].
+    purity_percent : float
+        Part of the mass that is seed [percent].
+
+    Raises
+    ------
+    ColdspellError
+        When a number is not over 0, or the purity is no percentage.
 
     >>> seeds_in(2, 10000, 90)
     18000.0
@@ -23,6 +35,20 @@ def seeds_in(kilograms: float, seeds_per_kg: float, purity_percent: float = 100.
 def kilograms_of(seeds: float, seeds_per_kg: float, purity_percent: float = 100.0) -> float:
     """Mass of seed as bought that holds so many pure seeds [kg].
 
+    Parameters
+    ----------
+    seeds : float
+        Pure seeds wanted [count].
+    seeds_per_kg : float
+        Pure seeds in a kilogram [count per kg].
+    purity_percent : float
+        Part of the mass that is seed [percent].
+
+    Raises
+    ------
+    ColdspellError
+        When a number is not over 0, or the purity is no percentage.
+
     >>> kilograms_of(18000, 10000, 90)
     2.0
     """
@@ -31,6 +57,16 @@ def kilograms_of(seeds: float, seeds_per_kg: float, purity_percent: float = 100.
 
 def seeds_per_kg_from_thousand(thousand_seed_g: float) -> float:
     """Seeds in a kilogram from the weight of a thousand seeds [g].
+
+    Parameters
+    ----------
+    thousand_seed_g : float
+        Weight of a thousand seeds [g].
+
+    Raises
+    ------
+    ColdspellError
+        When the weight is not over 0.
 
     >>> seeds_per_kg_from_thousand(25)
     40000.0
@@ -43,6 +79,16 @@ def pure_live_seed_percent(purity_percent: float, germination_percent: float) ->
 
     Texas Department of Transportation, Pure live seed: 85 and 75 percent make "0.64"; exact 0.6375.
 
+    Parameters
+    ----------
+    purity_percent, germination_percent : float
+        Part that is seed; part of the seed that sprouts [percent].
+
+    Raises
+    ------
+    ColdspellError
+        When one is no percentage.
+
     >>> pure_live_seed_percent(85, 75)
     63.75
     """
@@ -53,6 +99,18 @@ def bulk_for_pure_live_seed(pure_live: float, purity_percent: float, germination
     """Mass of seed as bought for a mass of pure live seed, in the same unit: 10000 / (purity x germination).
 
     US Geological Survey, Northern Prairie, Table 4 prints factors by steps of 0.05 (80 and 80 percent: 1.55).
+
+    Parameters
+    ----------
+    pure_live : float
+        Pure live seed wanted [any unit of mass].
+    purity_percent, germination_percent : float
+        Part that is seed; part of the seed that sprouts [percent].
+
+    Raises
+    ------
+    ColdspellError
+        When one is no percentage, or one is 0.
 
     >>> bulk_for_pure_live_seed(1, 80, 80)
     1.5625
@@ -68,6 +126,18 @@ def plants_per_kg(
 
     Willan 1985 (FAO Forestry Paper 20/2, chapter 9): 36,000 seedlings a kilogram, whether purity is 90 and
     germination 80 percent or the other way round (so 50,000 pure seeds a kilogram).
+
+    Parameters
+    ----------
+    seeds_per_kg : float
+        Pure seeds in a kilogram [count per kg].
+    purity_percent, germination_percent, survival_percent : float
+        Parts that are seed, sprout and live [percent].
+
+    Raises
+    ------
+    ColdspellError
+        When seeds per kilogram are not over 0, or one is no percentage.
 
     >>> round(plants_per_kg(50000, 90, 80)), round(plants_per_kg(50000, 80, 90))
     (36000, 36000)
@@ -88,6 +158,22 @@ def bed_kilograms(
 
     Bonner & Karrfalt 2008, form recalled; no printed worked example was found.
 
+    Parameters
+    ----------
+    area_m2 : float
+        Bed [square metres].
+    plants_per_m2 : float
+        Plants wanted [count per square metre].
+    seeds_per_kg : float
+        Pure seeds in a kilogram [count per kg].
+    purity_percent, germination_percent, survival_percent : float
+        Parts that are seed, sprout and live [percent].
+
+    Raises
+    ------
+    ColdspellError
+        When a number is not over 0, or one is no percentage.
+
     >>> bed_kilograms(10, 36, 50000, 90, 80)        # ten square metres, 360 plants, at 36,000 a kilogram
     0.01
     """
@@ -98,6 +184,18 @@ def bed_kilograms(
 
 def sowing_per_m2(plants_per_m2: float, germination_percent: float, survival_percent: float = 100.0) -> float:
     """Seeds to sow a square metre for a wanted density of plants.
+
+    Parameters
+    ----------
+    plants_per_m2 : float
+        Plants wanted [count per square metre].
+    germination_percent, survival_percent : float
+        Parts that sprout and live [percent].
+
+    Raises
+    ------
+    ColdspellError
+        When a number is not over 0, or one is no percentage.
 
     >>> round(sowing_per_m2(100, 80, 62.5))
     200
@@ -111,25 +209,38 @@ def density_per_m2(row_mm: float, in_row_mm: float) -> float:
 
     Taft 1966, Tree Planters' Notes 17(2): rows 6 inches apart, acorns 2, 4, 6 inches: 12, 6, 4 a square foot.
 
+    Parameters
+    ----------
+    row_mm, in_row_mm : float
+        Rows apart, and plants apart in the row [mm].
+
+    Raises
+    ------
+    ColdspellError
+        When a distance is not over 0.
+
     >>> [round(density_per_m2(152.4, mm), 1) for mm in (50.8, 101.6, 152.4)]
     [129.2, 64.6, 43.1]
     """
     return 1e6 / (_over_zero(row_mm, "row distance") * _over_zero(in_row_mm, "distance in the row"))
 
 
-def per_ft2(per_m2: float) -> float:
-    """Density by the square foot.
-
-    >>> round(per_ft2(density_per_m2(152.4, 50.8)), 9)
-    12.0
-    """
-    return per_m2 * M2_PER_FT2
-
-
 def filled_share(chance: float, seeds: int) -> float:
     """Share of cells or spots with at least one plant: 1 - (1 - g)**n.
 
     Schubert & Fowells 1964 (PSW Research Note 44): five seeds, one in four growing.
+
+    Parameters
+    ----------
+    chance : float
+        Chance that one seed gives a plant [0 to 1].
+    seeds : int
+        Seeds in each cell [count].
+
+    Raises
+    ------
+    ColdspellError
+        When the chance is no share, or the seeds are under 0.
 
     >>> round(filled_share(0.25, 5), 6)
     0.762695
@@ -143,6 +254,18 @@ def filled_share(chance: float, seeds: int) -> float:
 def crowded_share(chance: float, seeds: int) -> float:
     """Share of cells with two plants or more, to be thinned: 1 - (1-g)**n - n g (1-g)**(n-1).
 
+    Parameters
+    ----------
+    chance : float
+        Chance that one seed gives a plant [0 to 1].
+    seeds : int
+        Seeds in each cell [count].
+
+    Raises
+    ------
+    ColdspellError
+        When the chance is no share, or the seeds are under 0.
+
     >>> round(crowded_share(0.8, 2), 2)
     0.64
     """
@@ -154,6 +277,18 @@ def seeds_per_cell(wanted_filled: float, chance: float) -> int:
 
     ``ceil(ln(1 - P) / ln(1 - g))``. Roy 1957, in Schubert & Fowells 1964: 5 seeds at 50 percent, 29 at 10
     (both follow with P = 0.95, which is our finding).
+
+    Parameters
+    ----------
+    wanted_filled : float
+        Share of cells to be filled [0 to 1].
+    chance : float
+        Chance that one seed gives a plant [0 to 1].
+
+    Raises
+    ------
+    ColdspellError
+        When one is no share, or no number of seeds is enough.
 
     >>> seeds_per_cell(0.95, 0.5), seeds_per_cell(0.95, 0.1)
     (5, 29)

@@ -23,20 +23,14 @@ WATER_ML_PER_LITRE: dict[str, tuple[float, float]] = {
 """Millilitres for a litre of medium: dry-ish vermiculite, perlite and washed sand, aged dry sawdust, bagged
 peat; ``dry_peat`` and ``coir`` bone dry, with warm water. Common practice, least sure towards the end."""
 
-ML_PER_US_FLUID_OUNCE = 29.5735
-LITRES_PER_US_GALLON = 3.78541
 SHEET_ML = (5.0, 7.0)
 """Millilitres a kitchen sheet (common practice)."""
-PAPER_WATER = (2.0, 2.5)
-"""Grams of water for a gram of dry paper (common practice)."""
 SEEDS_PER_SHEET = (20, 30)
 """Seeds of apple size along one fold of a sheet (common practice)."""
 SHEET_MM = (230.0, 230.0)
 """A kitchen sheet (our choice; sheets differ)."""
 SHEETS_PER_ROLL = 4
 """Sheets rolled up together (our choice: more make a roll too thick to stay evenly damp)."""
-MOSS_ML_PER_KG = 260.8
-"""Packing moss for chestnuts: 4 US fl oz a pound (Northern Nut Growers Association, 37th report, 1946)."""
 
 
 class Towels(Struct, frozen=True):
@@ -51,6 +45,18 @@ class Towels(Struct, frozen=True):
 def water_ml(material: str, litres: float) -> tuple[float, float]:
     """Water for dry-ish medium [ml, low and high]: the low end first, then squeeze.
 
+    Parameters
+    ----------
+    material : str
+        One of :data:`WATER_ML_PER_LITRE` [name].
+    litres : float
+        Medium [litres].
+
+    Raises
+    ------
+    ColdspellError
+        When no amount is known for the material, or the litres are under 0.
+
     >>> water_ml("vermiculite", 2)
     (400, 600)
     """
@@ -61,28 +67,24 @@ def water_ml(material: str, litres: float) -> tuple[float, float]:
     return low * _at_least(litres, 0, "litres"), high * litres
 
 
-def paper_water_ml(dry_paper_g: float) -> tuple[float, float]:
-    """Water for dry paper [ml, low and high]: 2 to 2.5 times its weight (common practice).
-
-    >>> paper_water_ml(10)
-    (20.0, 25.0)
-    """
-    return PAPER_WATER[0] * _at_least(dry_paper_g, 0, "paper"), PAPER_WATER[1] * dry_paper_g
-
-
-def moss_water_ml(dry_moss_kg: float) -> float:
-    """Water for dry packing moss [ml].
-
-    >>> round(moss_water_ml(0.45359), 1)        # 4 US fl oz a pound
-    118.3
-    """
-    return MOSS_ML_PER_KG * _at_least(dry_moss_kg, 0, "moss")
-
-
 def towels(seeds: int, seed_width_mm: float = 5.0, *, sheets_per_roll: int = SHEETS_PER_ROLL) -> Towels:
     """Sheets, rolls and water for small seed in paper towels.
 
     One row of seeds along one fold, a seed width apart, at most 30 a sheet; 5 mm wide (apple): 23 a sheet.
+
+    Parameters
+    ----------
+    seeds : int
+        Seeds, at least one [count].
+    seed_width_mm : float
+        Width of a seed [mm].
+    sheets_per_roll : int
+        Sheets rolled up together [count].
+
+    Raises
+    ------
+    ColdspellError
+        When there is no seed, or a number is too small.
 
     >>> towels(500)
     Towels(sheets=22, rolls=6, seeds_per_sheet=23, water_ml=(110.0, 154.0))
@@ -99,23 +101,38 @@ def towels(seeds: int, seed_width_mm: float = 5.0, *, sheets_per_roll: int = SHE
 def sand_mix_litres(seed_litres: float, sand_per_seed: float = 3.0) -> float:
     """Litres of sand for small seed mixed with it: 1 : 3 by volume (common practice).
 
+    Parameters
+    ----------
+    seed_litres : float
+        Seed [litres].
+    sand_per_seed : float
+        Sand to one of seed [volume ratio].
+
+    Raises
+    ------
+    ColdspellError
+        When a number is under 0.
+
     >>> sand_mix_litres(0.5)
     1.5
     """
     return _at_least(seed_litres, 0, "seed") * _at_least(sand_per_seed, 0, "sand")
 
 
-def drawer_share(outside_litres: float, drawer_litres: float) -> float:
-    """Share of a refrigerator drawer that containers of so many litres (outside) take up; over 1 = no room.
-
-    >>> drawer_share(9, 12)
-    0.75
-    """
-    return _at_least(outside_litres, 0, "containers") / _at_least(drawer_litres, 0.001, "drawer")
-
-
 def bleach_ml_per_litre(label_percent: float, wanted_percent: float) -> float:
     """Bleach for a litre of water [ml], by the hypochlorite percent on its label: c1 V1 = c2 (V1 + V2).
+
+    Parameters
+    ----------
+    label_percent : float
+        Hypochlorite on the label [percent].
+    wanted_percent : float
+        Hypochlorite wanted in the bath [percent].
+
+    Raises
+    ------
+    ColdspellError
+        When the bath would not be weaker than the bleach.
 
     >>> round(bleach_ml_per_litre(5.5, 0.25))        # common practice: 47 ml of 5-6 % gives about 0.25 %
     48
@@ -125,8 +142,39 @@ def bleach_ml_per_litre(label_percent: float, wanted_percent: float) -> float:
     return 1000 * wanted_percent / (label_percent - wanted_percent)
 
 
+def moisture_percent(fresh_g: float, oven_dry_g: float) -> float:
+    """Moisture by fresh weight from a sample weighed before and after the oven: 100 (fresh - dry) / fresh.
+
+    Parameters
+    ----------
+    fresh_g, oven_dry_g : float
+        Weight of one sample before and after drying [g].
+
+    Raises
+    ------
+    ColdspellError
+        When the dry weight is not over 0, or above the fresh one.
+
+    >>> moisture_percent(50, 35)
+    30.0
+    """
+    if not 0 < oven_dry_g <= fresh_g:
+        raise ColdspellError(f"{fresh_g:g} g fresh and {oven_dry_g:g} g dry cannot be", mend="fresh first")
+    return 100 * (fresh_g - oven_dry_g) / fresh_g
+
+
 def dry_basis_percent(wet_basis_percent: float) -> float:
     """Moisture by dry weight from moisture by fresh weight: 100 w / (100 - w).
+
+    Parameters
+    ----------
+    wet_basis_percent : float
+        Moisture by fresh weight [percent, under 100].
+
+    Raises
+    ------
+    ColdspellError
+        When it lies outside 0 to under 100.
 
     >>> [round(dry_basis_percent(w), 3) for w in (5, 10, 30, 40, 50)]
     [5.263, 11.111, 42.857, 66.667, 100.0]
@@ -141,36 +189,20 @@ def wet_basis_percent(dry_basis_percent: float) -> float:
 
     Johnson 1979, Tree Planters' Notes 30(2):6-8, gives 43 percent dry and 30 percent wet (exact 30.07).
 
+    Parameters
+    ----------
+    dry_basis_percent : float
+        Moisture by dry weight [percent, may pass 100].
+
+    Raises
+    ------
+    ColdspellError
+        When it is under 0.
+
     >>> round(wet_basis_percent(43), 2)
     30.07
     """
     return 100 * _at_least(dry_basis_percent, 0, "moisture by dry weight") / (100 + dry_basis_percent)
-
-
-def substrate_air_percent(dry_g_per_litre: float, drained_g_per_ml: float) -> tuple[float, float, float]:
-    """Pore space, air and water of a drained substrate [percent of its volume].
-
-    ``PS = 96.72 - 0.038 VW``, ``AV = 96.72 + 0.062 VW - 100 DD``, water the difference (Acta Horticulturae
-    294, article 2, 1991; 238 substrates; not for media with closed pores such as polystyrene).
-
-    >>> [round(value, 2) for value in substrate_air_percent(100, 0.6)]
-    [92.92, 42.92, 50.0]
-    """
-    pores = 96.72 - 0.038 * _at_least(dry_g_per_litre, 0, "dry weight")
-    air = 96.72 + 0.062 * dry_g_per_litre - 100 * _at_least(drained_g_per_ml, 0, "drained weight")
-    return pores, air, pores - air
-
-
-def ml_per_litre(us_fluid_ounces: float, us_gallons: float) -> float:
-    """Millilitres a litre from US fluid ounces and US gallons.
-
-    Chestnuts (Pennsylvania State University): 6 ounces of household bleach a gallon.
-
-    >>> round(ml_per_litre(6, 1), 1)
-    46.9
-    """
-    litres = LITRES_PER_US_GALLON * _at_least(us_gallons, 0.001, "gallons")
-    return ML_PER_US_FLUID_OUNCE * us_fluid_ounces / litres
 
 
 def _at_least(value: float, least: float, name: str) -> float:

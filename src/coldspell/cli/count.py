@@ -7,12 +7,13 @@ from typing import Annotated, Any
 import typer
 
 from coldspell.arithmetic import plants, samples, sowing, water
-from coldspell.arithmetic.containers import Bag, Box, Container, Filling, Tub, fill
+from coldspell.arithmetic.containers import Filling, fill
+from coldspell.arithmetic.vessels import Bag, Box, Container, Tub
 from coldspell.cli import dates, figures
 from coldspell.cli.figures import Form
 from coldspell.errors import ColdspellError
 
-app = typer.Typer(no_args_is_help=True, help="Seeds to start, plants to expect, containers, beds, cells.")
+app = typer.Typer(no_args_is_help=True, help="Seeds, plants, containers, beds, cells, moisture, bleach.")
 
 app.command("dates")(dates.command)
 
@@ -82,12 +83,25 @@ def _expected_text(expected: plants.Expectation) -> str:
 
 @app.command("cut")
 def count_cut(
-    result: Annotated[str, typer.Argument(help="sound of cut, as 8/10")],
+    result: Annotated[str | None, typer.Argument(help="sound of cut, as 8/10")] = None,
+    claim: Annotated[float | None, typer.Option(help="percent sound to be shown: how many to cut?")] = None,
     level: Annotated[float, typer.Option(help="confidence, percent")] = 95.0,
     form: Format = Form.text,
 ) -> None:
-    """What a cut or germination test of this size can tell."""
-    sound, tested = figures.pair(result, "the result")
+    """What a cut or germination test of this size can tell, or how many seeds to cut for a claim."""
+    if (result is None) == (claim is None):
+        raise ColdspellError("say either a result or --claim", mend="as 8/10, or --claim 90")
+    if result is not None:
+        values, rows = _cut_result(*figures.pair(result, "the result"), level)
+    else:
+        needed = samples.seeds_to_test((claim or 0) / 100, level / 100)
+        values = {"claim_percent": claim, "level_percent": level, "seeds": needed}
+        rows = [("cut", f"{needed}, all of them sound: at least {claim:g} %, with {level:g} % confidence")]
+    notes = ["Take the seeds at random: floating or picking first makes the number too good or too bad."]
+    figures.answer(form, "count-cut", values, rows, notes)
+
+
+def _cut_result(sound: int, tested: int, level: float) -> tuple[dict[str, Any], list[figures.Row]]:
     low, high = samples.clopper_pearson(sound, tested, level / 100)
     if not tested <= 1_000_000:
         raise ColdspellError(f"{tested} seeds tested is more than anybody cuts")
@@ -97,21 +111,19 @@ def count_cut(
         ("in the lot", f"{figures.percent(low)} to {figures.percent(high)}, with {level:g} % confidence"),
         ("at the widest", f"a test of {tested} is good to {figures.number(100 * wide, 2)} points either way"),
     ]
-    values = {
-        "sound": sound,
-        "tested": tested,
-        "level_percent": level,
-        "low": low,
-        "high": high,
-        "margin": wide,
-    }
-    notes = ["Take the seeds at random: floating or picking first makes the number too good or too bad."]
-    figures.answer(form, "count-cut", values, rows, notes)
+    values: dict[str, Any] = {"sound": sound, "tested": tested, "level_percent": level}
+    values |= {"low": low, "high": high, "margin": wide}
+    if sound == tested:
+        least = samples.least_share_if_all_sound(tested, level / 100)
+        values["at_least"] = least
+        rows.insert(2, ("may be claimed", f"at least {figures.percent(least)}, since all were sound"))
+    return values, rows
 
 
 @app.command("seeds")
 def count_seeds(
-    seeds_per_kg: Annotated[float, typer.Option(help="seeds in a kilogram")],
+    seeds_per_kg: Annotated[float | None, typer.Option(help="seeds in a kilogram")] = None,
+    thousand_grams: Annotated[float | None, typer.Option(help="or the weight of a thousand seeds")] = None,
     kilograms: Annotated[float | None, typer.Option(help="mass at hand")] = None,
     seeds: Annotated[float | None, typer.Option(help="seeds wanted")] = None,
     purity: Annotated[float, typer.Option(help="percent of the mass that is seed")] = 100.0,
@@ -120,6 +132,10 @@ def count_seeds(
     """Seeds in a mass, or the mass that holds so many seeds."""
     if (kilograms is None) == (seeds is None):
         raise ColdspellError("say either --kilograms or --seeds")
+    if thousand_grams is not None and seeds_per_kg is None:
+        seeds_per_kg = sowing.seeds_per_kg_from_thousand(thousand_grams)
+    elif seeds_per_kg is None or thousand_grams is not None:
+        raise ColdspellError("say either --seeds-per-kg or --thousand-grams")
     if kilograms is not None:
         seeds = sowing.seeds_in(kilograms, seeds_per_kg, purity)
     else:
@@ -150,14 +166,20 @@ def count_live(
 @app.command("bed")
 def count_bed(
     area: Annotated[float, typer.Option(help="square metres")],
-    density: Annotated[float, typer.Option(help="plants wanted a square metre")],
     germination: Annotated[float, typer.Option(help="percent")],
+    density: Annotated[float | None, typer.Option(help="plants wanted a square metre")] = None,
+    rows_mm: Annotated[str | None, typer.Option(help="or rows apart x plants apart, as 150x50")] = None,
     survival: Annotated[float, typer.Option(help="seedlings that become plants, percent")] = 100.0,
     purity: Annotated[float, typer.Option(help="percent of the mass that is seed")] = 100.0,
     seeds_per_kg: Annotated[float | None, typer.Option(help="seeds in a kilogram")] = None,
     form: Format = Form.text,
 ) -> None:
     """Seed to sow on a bed."""
+    if (density is None) == (rows_mm is None):
+        raise ColdspellError("say either --density or --rows-mm", mend="as --density 60, or --rows-mm 150x50")
+    if density is None:
+        row, apart = figures.measures(rows_mm or "", 2, "--rows-mm")
+        density = sowing.density_per_m2(row, apart)
     each = sowing.sowing_per_m2(density, germination, survival)
     values: dict[str, Any] = {"plants": area * density, "seeds_per_m2": each, "seeds": each * area}
     rows = [
@@ -254,3 +276,53 @@ def count_towels(
         ("water", f"{low:g} to {high:g} ml in all ({water.SHEET_ML[0]:g} to {water.SHEET_ML[1]:g} a sheet)"),
     ]
     figures.answer(form, "count-towels", {"towels": found}, rows)
+
+
+@app.command("moisture")
+def count_moisture(
+    wet: Annotated[float | None, typer.Option("--wet-basis", help="percent of the fresh weight")] = None,
+    dry: Annotated[float | None, typer.Option("--dry-basis", help="percent of the dry weight")] = None,
+    fresh_grams: Annotated[float | None, typer.Option(help="or a sample weighed fresh")] = None,
+    dry_grams: Annotated[float | None, typer.Option(help="and after the oven")] = None,
+    form: Format = Form.text,
+) -> None:
+    """Moisture of seed by fresh and by dry weight: sources give one or the other."""
+    given = [wet, dry, fresh_grams]
+    if sum(each is not None for each in given) != 1 or (fresh_grams is None) != (dry_grams is None):
+        raise ColdspellError(
+            "say one of --wet-basis, --dry-basis, and --fresh-grams with --dry-grams",
+            mend="as --dry-basis 43",
+        )
+    if fresh_grams is not None and dry_grams is not None:
+        wet = water.moisture_percent(fresh_grams, dry_grams)
+    if wet is None:
+        wet = water.wet_basis_percent(dry or 0.0)
+    if dry is None:
+        dry = water.dry_basis_percent(wet)
+    rows = [
+        ("wet basis", f"{figures.number(wet)} % of the fresh weight"),
+        ("dry basis", f"{figures.number(dry)} % of the dry weight"),
+    ]
+    notes = ["Ask which of the two a source means before you dry seed down to its figure."]
+    figures.answer(form, "count-moisture", {"wet_basis_percent": wet, "dry_basis_percent": dry}, rows, notes)
+
+
+@app.command("bleach")
+def count_bleach(
+    label: Annotated[float, typer.Option(help="hypochlorite on the label, percent")],
+    percent: Annotated[float, typer.Option(help="hypochlorite wanted in the bath, percent")] = 0.25,
+    litres: Annotated[float, typer.Option(help="water")] = 1.0,
+    form: Format = Form.text,
+) -> None:
+    """Household bleach for a bath that frees seed of mould."""
+    if not 0 < litres <= 10_000:
+        raise ColdspellError(f"--litres {litres:g} cannot be", mend="give the litres of water")
+    bleach = water.bleach_ml_per_litre(label, percent) * litres
+    rows = [("bleach", f"{figures.number(bleach)} ml into {litres:g} l of water: {percent:g} %")]
+    values = {"bleach_ml": bleach, "litres": litres, "percent": percent, "label_percent": label}
+    notes = [
+        "Plain bleach only; never with vinegar, another acid or ammonia: the gas is poisonous. Gloves, "
+        "goggles, open window; bleach into water, not water into bleach. Rinse the seed well.",
+        "The label and local law come first. Old bleach is weaker than its label says.",
+    ]
+    figures.answer(form, "count-bleach", values, rows, notes)

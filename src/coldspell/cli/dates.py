@@ -7,7 +7,8 @@ from typing import Annotated, Any
 
 import typer
 
-from coldspell.arithmetic.calendar import Infeasible, Plan, StepDays, plan_back, plan_forward
+from coldspell.arithmetic.calendar import Infeasible, Plan, plan_back, plan_forward
+from coldspell.arithmetic.lengths import StepDays
 from coldspell.cli import figures
 from coldspell.cli.figures import Form
 from coldspell.errors import ColdspellError

@@ -12,9 +12,9 @@ from typing import Annotated, Any
 import typer
 
 from coldspell.arithmetic import germination as g
-from coldspell.arithmetic.lots import Verdict, against_record, next_lot
 from coldspell.arithmetic.samples import clopper_pearson
 from coldspell.arithmetic.standards import Tolerance, replicate_tolerance
+from coldspell.arithmetic.verdicts import Verdict, against_record, next_lot
 from coldspell.cli import figures
 from coldspell.cli.figures import Form
 from coldspell.errors import ColdspellError, Place
@@ -115,6 +115,7 @@ def _speed_rows(speed: dict[str, Any]) -> list[figures.Row]:
         ),
         ("velocity", f"{speed['coefficient_of_velocity']:.2f} (Kotowski)"),
         ("speed", f"{speed['speed_seeds_per_day']:.2f} seeds a day (Maguire)"),
+        ("value", f"{speed['germination_value_czabator']:.2f} (Czabator)"),
     ]
 
 

@@ -18,7 +18,7 @@ LOT_WEIGHT_SEEDS = 50.0
 
 @dataclass(frozen=True, slots=True)
 class Verdict:
-    """A test beside the record: ``below``, ``agrees`` or ``above``; interval and record in percent."""
+    """A test beside the record: ``below``, ``agrees`` or ``above``; interval and record [percent]."""
 
     verdict: str
     percent: float
@@ -30,7 +30,7 @@ class Verdict:
 
 @dataclass(frozen=True, slots=True)
 class NextLot:
-    """What to expect of the next lot of the same source: Beta(a, b), its mean and range in percent."""
+    """What to expect of the next lot of the same source: Beta(a, b), its mean and range [percent]."""
 
     a: float
     b: float
@@ -47,6 +47,20 @@ def against_record(
 
     ``below``: even the high end of the interval lies under the record's range; ``above``: even the low end
     lies over it; else the test cannot tell them apart. Seed that did not sprout may be dormant: cut it.
+
+    Parameters
+    ----------
+    germinated, sown : int
+        Seeds germinated, of seeds sown [counts].
+    record_low_percent, record_high_percent : float
+        Range of the record [percent].
+    level : float
+        Confidence of the interval [0 to 1].
+
+    Raises
+    ------
+    ColdspellError
+        When counts, percentages or confidence cannot be.
 
     >>> against_record(20, 50, 80, 90).verdict, against_record(40, 50, 80, 90).verdict
     ('below', 'agrees')
@@ -77,8 +91,18 @@ def next_lot(
     Parameters
     ----------
     lots : sequence of (germinated, sown)
+        Earlier lots, of any number [counts].
     record_percent : float, optional
-        Germination percent of the record; without it anything was possible before the first lot.
+        Germination of the record [percent]; without it anything was possible before the first lot.
+    record_weight_seeds, lot_weight_seeds : float
+        What the record, and a lot at most, counts for [seeds].
+    level : float
+        Probability that the range holds the next lot [0 to 1].
+
+    Raises
+    ------
+    ColdspellError
+        When counts or percentages cannot be, or the level is not between 0 and 1.
 
     >>> expected = next_lot([(40, 50)], 86)
     >>> round(expected.a, 1), round(expected.b, 1), round(expected.mean_percent)
