@@ -60,6 +60,8 @@ Footnotes = Annotated[
     OneOrMany("cite"),
     "Names of the footnotes under `cites` that say so: one, or a list.",
 ]
+BotanicalName = Annotated[str, Text(3, 90, r"^[A-Z][a-z]", "Begin with a capital letter.")]
+SourceIds = Annotated[tuple[Slug, ...], OneOrMany("sources")]
 PathInLibrary = Annotated[str, NotInFile()]
 
 LISTS = {("Treatment", "steps"): (0, 20), ("Asks", "answers"): (2, 0), ("AskAnswer", "then"): (1, 0)}

@@ -7,6 +7,7 @@ from typing import Any
 from coldspell.json_schema import Schema, SchemaWriter
 from coldspell.library import do, kinds, terms
 from coldspell.library.model import Record
+from coldspell.library.poisonous import Poisonous
 
 ADDRESS = "https://coldspell.example/schemas/"
 KINDS: dict[str, Any] = {**vars(kinds), **vars(terms), **vars(do)}
@@ -21,3 +22,9 @@ def writer() -> SchemaWriter:
 def record_schema() -> Schema:
     """Return the schema of a record file."""
     return writer().document(Record, f"{ADDRESS}record-2.json", "Coldspell species record")
+
+
+def poisonous_schema() -> Schema:
+    """Return the schema of ``poisonous.yaml``."""
+    title = "Plants known to be dangerous"
+    return writer().document(list[Poisonous], f"{ADDRESS}poisonous-1.json", title)

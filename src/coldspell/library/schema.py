@@ -50,12 +50,13 @@ Schema = dict[str, Any]
 def shipped_schema(name: str) -> Schema:
     """Return one of the schemas that files are checked by, as parsed JSON.
 
-    ``record`` is made from what its class declares; the others are files beside this module.
+    ``record`` and ``poisonous`` are made from what their classes declare; ``csl-data`` and ``common-words``
+    are files beside this module.
     """
-    if name == "record":
-        from coldspell.library.record_schema import record_schema
+    if name in ("record", "poisonous"):
+        from coldspell.library.record_schema import poisonous_schema, record_schema
 
-        return record_schema()
+        return record_schema() if name == "record" else poisonous_schema()
     text = resources.files("coldspell.library").joinpath(f"schemas/{name}.schema.json").read_text("utf-8")
     loaded: Schema = json.loads(text)
     return loaded

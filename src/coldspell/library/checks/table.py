@@ -15,13 +15,19 @@ SCHEMA = Check(
     "schema",
     "error",
     "What the record format does not allow: unknown key, wrong type, number out of bounds, unlisted word.",
-    "The message names the nearest key or word; the format is docs/schemas/record-1.json.",
+    "The message names the nearest key or word; the format is docs/schemas/record-2.json.",
 )
 BIBLIOGRAPHY = Check(
     "bibliography",
     "error",
     "A bibliography that is not CSL data, not sorted by id, or holds an id twice.",
     "Items are checked by docs/schemas/csl-data-1.json.",
+)
+POISONOUS = Check(
+    "poisonous",
+    "error",
+    "An entry of poisonous.yaml that names no plant or two, one that stands twice, or a source nobody knows.",
+    "An entry gives genus or species, kind, to and cite; it is checked by docs/schemas/poisonous-1.json.",
 )
 UNKNOWN_ACCEPT = Check(
     "accept-unknown-check",
@@ -36,7 +42,7 @@ NEEDLESS_ACCEPT = Check(
     "Take the line out.",
 )
 
-READING = (UNREADABLE, SCHEMA, BIBLIOGRAPHY, UNKNOWN_ACCEPT, NEEDLESS_ACCEPT)
+READING = (UNREADABLE, SCHEMA, BIBLIOGRAPHY, POISONOUS, UNKNOWN_ACCEPT, NEEDLESS_ACCEPT)
 
 
 def _says(function: RecordCheck | LibraryCheck) -> tuple[str, str]:
