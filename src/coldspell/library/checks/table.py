@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from coldspell.library.checks import seed, sourcing, treatments, whole
+from coldspell.library.checks import seed, sourcing, treatments, version, whole
 from coldspell.library.checks.base import Check, LibraryCheck, RecordCheck, Severity
 
 UNREADABLE = Check(
@@ -63,6 +63,7 @@ def _library(severity: Severity, function: LibraryCheck, mend: str) -> Check:
 RECORD_CHECKS = (
     _record("error", seed.file_name, "Rename the file to the lower-case name with hyphens (× becomes x)."),
     _record("error", seed.range_order, "Write [low, high] or [low, usual, high]."),
+    _record("error", version.key_newer_than_schema, "Write 'schema: 2', or let --fix do it."),
     _record("error", sourcing.unknown_footnote, "Correct the footnote's name, or add it under cites."),
     _record("error", sourcing.unused_footnote, "Take it out, or cite it."),
     _record("error", sourcing.unknown_source, "Add the source to bibliography.yaml, or correct its id."),
