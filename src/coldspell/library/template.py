@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 
 from coldspell.library.examples import commented
 from coldspell.library.model import Record
+from coldspell.library.terms import SIZE
 
 _HEAD = "# yaml-language-server: $schema=https://coldspell.example/schemas/record-2.json"
 _PLAIN = re.compile(r"[A-Za-z×][\w×.()\-–' /]*")
@@ -91,7 +92,10 @@ def _names(draft: Draft) -> str:
 
 
 def _size(draft: Draft) -> Iterable[str]:
-    note = "# fine under 2 mm | small 2 to 10 | medium 10 to 16 | large above: the longest side, cleaned"
+    classes = " | ".join(
+        f"{word}: {says.partition(':')[0].rstrip('.').lower()}" for word, says in SIZE.items()
+    )
+    note = f"# {classes}"
     yield f"size: {draft.size}    {note}" if draft.size else f"{commented('size')}    {note}"
     yield commented("seed_mm")
     yield f"{commented('seeds_per_kg')}    # [low, high] or [low, usual, high]"
