@@ -34,12 +34,17 @@ class Fixed(NamedTuple):
 def fix_file(path: Path, relative: str) -> tuple[str, ...]:
     """Mend one file of a library and return what was done; the file is replaced as a whole or not at all.
 
+    A file that cannot be read is left to the check, which says so.
+
     Raises
     ------
     ColdspellError
-        If the file cannot be read or written.
+        If the file cannot be written.
     """
-    data = read_file(path, relative).data
+    try:
+        data = read_file(path, relative).data
+    except ColdspellError:
+        return ()
     fixed = fix_bytes(data, relative, shown(path))
     if fixed.done:
         replace_file(path, fixed.text)
