@@ -120,9 +120,7 @@ def _when() -> Iterator[str]:
     yield from ("", '`when` names facts of the lot. A list means "or"; `not kernel` means anything else.', "")
     yield from ("| fact | values | means |", "|---|---|---|")
     for name, fact in WHEN.items():
-        words = "; ".join(f"`{word}`: {says.rstrip('.').lower()}" for word, says in fact.words.items())
-        number = f"a number of {fact.unit}, `up to 2`, `over 2`"
-        yield f"| `{name}` | {words or number} | {fact.says} |"
+        yield f"| `{name}` | {fact.values()} | {fact.says} |"
 
 
 def _struct(one: Field) -> type[Struct] | None:

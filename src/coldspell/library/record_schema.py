@@ -8,6 +8,7 @@ from coldspell.json_schema import Schema, SchemaWriter
 from coldspell.library import do, kinds, terms
 from coldspell.library.model import Record
 from coldspell.library.poisonous import Poisonous
+from coldspell.library.when import WHEN
 
 ADDRESS = "https://coldspell.example/schemas/"
 KINDS: dict[str, Any] = {**vars(kinds), **vars(terms), **vars(do)}
@@ -20,8 +21,18 @@ def writer() -> SchemaWriter:
 
 
 def record_schema() -> Schema:
-    """Return the schema of a record file."""
-    return writer().document(Record, f"{ADDRESS}record-2.json", "Coldspell species record")
+    """Return the schema of a record file.
+
+    It lists the facts that ``when`` may ask for, with their words, so that editors offer them; which words a
+    fact can have is left to the check ``unknown-condition``, which knows ``not x`` and ``up to n`` as well.
+    """
+    schema = writer().document(Record, f"{ADDRESS}record-2.json", "Coldspell species record")
+    when = schema["$defs"]["Treatment"]["properties"]["when"]
+    when["properties"] = {
+        name: {"description": f"{fact.says} {fact.values()}.", **when["additionalProperties"]}
+        for name, fact in WHEN.items()
+    }
+    return schema
 
 
 def poisonous_schema() -> Schema:

@@ -16,6 +16,11 @@ class AskedFact(Struct, frozen=True):
     words: dict[str, str] = {}
     unit: str = ""
 
+    def values(self) -> str:
+        """The values it can have, in one line of Markdown."""
+        words = (f"`{word}`: {says.rstrip('.').lower()}" for word, says in self.words.items())
+        return "; ".join(words) or f"a number of {self.unit}, `up to 2`, `over 2`"
+
 
 _UNKNOWN = {"unknown": "Not known."}
 WHEN: dict[str, AskedFact] = {
