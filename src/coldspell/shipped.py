@@ -32,3 +32,8 @@ def find(kind: str) -> Path:
         f"{installed} or {checkout}",
         "Install Coldspell again; the installation is not complete.",
     )
+
+
+def is_installed(kind: str) -> bool:
+    """Say whether the shipped directory of a kind of data lies inside the installed package."""
+    return find(kind).is_relative_to(Path(__file__).resolve().parent)

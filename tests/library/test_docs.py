@@ -1,4 +1,4 @@
-"""Docs that are copies of what the code holds are not stale, and the example of docs/records.md holds."""
+"""Docs that are made from the declaration are not stale, and the examples of the pages about records hold."""
 
 from __future__ import annotations
 
@@ -9,20 +9,22 @@ from pathlib import Path
 import pytest
 
 from coldspell import document
-from coldspell.library.checks.page import page
-from coldspell.library.checks.treatments import CONDITIONS
+from coldspell.cli.publish import records
 from coldspell.library.schema import Violation, shipped_check, shipped_schema
+from coldspell.library.terms import MEANINGS
+from coldspell.library.when import WHEN
 
 ROOT = Path(__file__).parent.parent.parent
 DOCS = ROOT / "docs"
 
 
-def test_the_list_of_checks_is_current() -> None:
-    """If this fails: python -m coldspell.library.checks.page > docs/checks.md."""
-    assert (DOCS / "checks.md").read_text() == page()
+@pytest.mark.parametrize("path", records(ROOT), ids=lambda path: path.name)
+def test_what_is_published_about_records_is_current(path: Path) -> None:
+    """If this fails: python -m coldspell.cli.publish."""
+    assert path.read_text() == records(ROOT)[path]
 
 
-@pytest.mark.parametrize("name", ["record", "csl-data", "common-words"])
+@pytest.mark.parametrize("name", ["csl-data", "common-words"])
 def test_the_schemas_under_docs_are_current(name: str) -> None:
     """If this fails: copy src/coldspell/library/schemas/NAME.schema.json to docs/schemas/NAME-1.json."""
     schema = shipped_schema(name)
@@ -30,24 +32,27 @@ def test_the_schemas_under_docs_are_current(name: str) -> None:
     assert schema["$id"].endswith(f"/schemas/{name}-1.json")
 
 
-def test_records_md_lists_every_step_and_condition() -> None:
-    text = (DOCS / "records.md").read_text()
-    for word in shipped_schema("record")["$defs"]["step"]["properties"]["do"]["enum"]:
-        assert re.search(rf"\b{word}\b", text), word
-    for fact, values in CONDITIONS.items():
+def test_every_word_of_a_record_is_explained() -> None:
+    text = (DOCS / "record-fields.md").read_text()
+    for words in MEANINGS.values():
+        for word, says in words.items():
+            assert f"- `{word}`: {says}\n" in text
+    for fact, asked in WHEN.items():
         row = next(line for line in text.splitlines() if line.startswith(f"| `{fact}`"))
-        assert set(re.findall(r"`(\w+)`", row)) - {fact} >= values - {"unknown"}
+        assert set(re.findall(r"`(\w+)`", row)) - {fact} >= set(asked.words)
 
 
-def test_examples_of_records_md_are_valid() -> None:
+@pytest.mark.parametrize("page", ["records.md", "record-fields.md"])
+def test_examples_are_valid(page: str) -> None:
     head = "name: Exemplum arboreum\nfamily: Exemplaceae\nrank: species\nplant: shrub\nunit: seed\n"
-    blocks = re.findall(r"```yaml\n(.*?)```", (DOCS / "records.md").read_text(), re.DOTALL)
+    blocks = re.findall(r"```yaml\n(.*?)```", (DOCS / page).read_text(), re.DOTALL)
     checked = 0
     for block in blocks:
         if block.startswith("repos:"):
             continue
         report: list[Violation] = []
-        shipped_check("record")(document.parse(head + block, "f"), report)
+        given = "" if "\nname: " in block else head
+        shipped_check("record")(document.parse(given + block, "f"), report)
         assert not report, (block, report[0].what)
         checked += 1
     assert checked >= 3

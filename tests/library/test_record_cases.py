@@ -10,10 +10,12 @@ from pathlib import Path
 
 import pytest
 
+from coldspell import shipped
 from coldspell.library import reports
 from coldspell.library.checks.run import Checked, check_files, source_types
 from coldspell.library.checks.table import CHECKS
 from coldspell.library.files import BIBLIOGRAPHY, read_file, walk
+from coldspell.library.poisonous import read_poisonous
 
 CASES = Path(__file__).parent.parent / "records"
 TODAY = date(2026, 11, 25)
@@ -23,7 +25,8 @@ BAD = sorted(path for path in (CASES / "bad").iterdir() if path.is_dir())
 
 def checked(folder: Path) -> Checked:
     sources = source_types([read_file(CASES / BIBLIOGRAPHY, BIBLIOGRAPHY)])
-    return check_files(list(walk(folder)), source_types=sources, today=TODAY)
+    dangers = read_poisonous([shipped.find("species")])
+    return check_files(list(walk(folder)), source_types=sources, poisonous=dangers, today=TODAY)
 
 
 @pytest.mark.parametrize("folder", GOOD, ids=lambda path: path.name)

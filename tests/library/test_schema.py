@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import copy
+import json
 import re
 from pathlib import Path
 from typing import Any
@@ -15,6 +16,7 @@ from coldspell.errors import InternalFault
 from coldspell.library.files import NOT_RECORDS, walk
 from coldspell.library.schema import Violation, compile_schema, shipped_check, shipped_schema
 
+SCHEMA_1 = Path(__file__).parent.parent.parent / "docs" / "schemas" / "record-1.json"
 RECORDS = [path for name, path in walk(shipped.find("species")) if name not in NOT_RECORDS]
 
 
@@ -34,7 +36,7 @@ def violations(node: document.Node, schema: str = "record") -> list[Violation]:
     return report
 
 
-@pytest.mark.parametrize("name", ["record", "csl-data", "common-words"])
+@pytest.mark.parametrize("name", ["record", "poisonous", "csl-data", "common-words"])
 def test_the_schemas_are_json_schema(name: str) -> None:
     jsonschema.Draft202012Validator.check_schema(shipped_schema(name))
 
@@ -58,10 +60,15 @@ def test_the_schemas_are_json_schema(name: str) -> None:
         {"treatments": [{"name": "cold", "steps": [], "when": {"a": []}, "cite": "a"}]},
         {"treatments": [{"name": "cold", "steps": [], "when": {"a": {"b": 1}}, "cite": "a"}]},
         {"treatments": [{"name": "cold", "steps": [{"do": "chill"}], "cite": "a"}]},
-        {"treatments": "none"}, {"schema": 2}, {"schema": True}, {"schema": 1.0},
+        {"treatments": "none"}, {"schema": 2}, {"schema": 3}, {"schema": True}, {"schema": 1.0},
         {"rank": "tribe"}, {"rank": None},
         {"name": "quercus"}, {"name": "Qu\n"}, {"family": "Fagaceae\n"},
         {"author": ""}, {"author": "x" * 601}, {"unknown": 1}, {"accept": {"Bad Id": "x"}},
+        {"taxon": {"wfo": "wfo-123"}}, {"taxon": {"gbif": 1.5}}, {"taxon": {}},
+        {"bulk": {"class": "fluffy", "cite": "a"}}, {"bulk": {"class": "dust", "cite": "a"}},
+        {"emergence": {"cite": "a"}}, {"emergence": {"days": [3, 5], "cite": "a"}},
+        {"live_seed": {"looks": "", "cite": "a"}}, {"germination": {"test_days": 28, "cite": "a"}},
+        {"killed_by": {"days_dry": [10, 5, 2, 1], "cite": "a"}}, {"path": "x"},
         {"cites": {"a": {"basis": "guess"}}}, {"asks": {"question": "?", "answers": [{"if": "x"}]}},
     ],
     ids=str,
@@ -83,9 +90,13 @@ def test_agrees_with_the_reference_on_one_change(change: dict[str, Any]) -> None
 def test_agrees_with_the_reference_on_every_record() -> None:
     reference = jsonschema.Draft202012Validator(ecma(shipped_schema("record")))
     assert len(RECORDS) > 600
+    old = jsonschema.Draft202012Validator(ecma(json.loads(SCHEMA_1.read_text())))
     for path in RECORDS:
         root = document.parse(document.decode(path.read_bytes(), str(path)), str(path))
-        assert bool(violations(root)) == (not reference.is_valid(document.plain(root))), path
+        values = document.plain(root)
+        assert bool(violations(root)) == (not reference.is_valid(values)), path
+        if values.get("schema", 1) == 1:
+            assert old.is_valid(values), path
 
 
 def test_agrees_with_the_reference_on_the_bibliography() -> None:

@@ -63,7 +63,7 @@ def test_errors_have_exit_code_1_and_only_warnings_0(own: Path) -> None:
     assert "cold-outside-usual-range" in out("check", own)
     out("check", own, "--strict", code=1)
     file.write_text(file.read_text().replace("celsius: [-2, 5]", "celsius: [-20, 5]"))
-    assert re.search(r"arboreum\.yaml:22:\d+: error: .*\[cold-outside-limits\]", out("check", own, code=1))
+    assert re.search(r"arboreum\.yaml:25:\d+: error: .*\[cold-outside-limits\]", out("check", own, code=1))
 
 
 def test_one_file_is_checked_among_its_library(own: Path) -> None:
@@ -80,9 +80,9 @@ def test_json_github_and_sarif_say_the_same(own: Path, monkeypatch: pytest.Monke
     plain = json.loads(out("check", own, "--format", "json", code=1))
     assert plain["errors"] == len(plain["findings"]) == 1
     found = plain["findings"][0]
-    assert (found["file"], found["line"], found["column"]) == ("exemplum/exemplum-arboreum.yaml", 11, 7)
+    assert (found["file"], found["line"], found["column"]) == ("exemplum/exemplum-arboreum.yaml", 12, 7)
     annotation = out("check", own, "--format", "github", code=1).splitlines()[0]
-    assert annotation.startswith("::error file=exemplum/exemplum-arboreum.yaml,line=11,col=7,title=schema::")
+    assert annotation.startswith("::error file=exemplum/exemplum-arboreum.yaml,line=12,col=7,title=schema::")
     log = json.loads(out("check", own, "--format", "sarif", code=1))
     assert log["version"] == "2.1.0"
     (result,) = log["runs"][0]["results"]
@@ -90,7 +90,7 @@ def test_json_github_and_sarif_say_the_same(own: Path, monkeypatch: pytest.Monke
     assert rules[result["ruleIndex"]]["id"] == result["ruleId"] == "schema"
     location = result["locations"][0]["physicalLocation"]
     assert location["artifactLocation"]["uri"] == "exemplum/exemplum-arboreum.yaml"
-    assert location["region"] == {"startLine": 11, "startColumn": 7}
+    assert location["region"] == {"startLine": 12, "startColumn": 7}
     assert {rule["id"] for rule in rules} == {check.id for check in CHECKS}
 
 
@@ -218,6 +218,7 @@ def test_the_examples_in_a_new_record_are_valid(tmp_path: Path) -> None:
     assert "schema" not in out("check", tmp_path), examples
     keys = set(document.plain(document.parse(examples, "f")))
     assert {"synonyms", "storage", "dormancy", "treatments", "not_used", "germination", "law"} <= keys
+    assert {"schema", "bulk", "live_seed", "emergence", "killed_by"} <= keys
 
 
 def test_new_starts_from_the_genus(tmp_path: Path) -> None:

@@ -1,7 +1,8 @@
 """Write what is published but made from code: ``python -m coldspell.cli.publish`` in a checkout.
 
-Schemas of recipe and lot, the table of facts of a lot, and in the README the example and the shares of read,
-recalled and practice. A test compares them, so a stale one is noticed.
+Schemas of record, list of poisonous plants, recipe and lot, the reference of record fields, the list of
+checks, the table of facts of a lot, and in the README the example and the shares of read, recalled and
+practice. A test compares them, so a stale one is noticed.
 """
 
 from __future__ import annotations
@@ -13,7 +14,10 @@ from datetime import date
 from pathlib import Path
 
 from coldspell import shipped
+from coldspell.library import fields_page
+from coldspell.library.checks import page as checks_page
 from coldspell.library.load import Library, load_library, shipped_dirs
+from coldspell.library.record_schema import poisonous_schema, record_schema
 from coldspell.library.sourcing import shares
 from coldspell.recipe.build import Question, answer
 from coldspell.recipe.lot import make_lot
@@ -26,6 +30,21 @@ EXAMPLE = {"seeds": 40, "moisture": "fresh", "collected": "2026-10-12", "sow": "
 
 def published(root: Path) -> dict[Path, str]:
     """Every published file and what should stand in it."""
+    return {**records(root), **_recipes(root)}
+
+
+def records(root: Path) -> dict[Path, str]:
+    """What is published about records: made from their declaration and from the table of checks."""
+    docs = root / "docs"
+    return {
+        docs / "schemas" / "record-2.json": _json(record_schema()),
+        docs / "schemas" / "poisonous-1.json": _json(poisonous_schema()),
+        docs / "record-fields.md": fields_page.page(),
+        docs / "checks.md": checks_page.page(),
+    }
+
+
+def _recipes(root: Path) -> dict[Path, str]:
     library = load_library(shipped_dirs())
     docs = root / "docs"
     made = {

@@ -2,16 +2,22 @@
 
 from __future__ import annotations
 
+import sys
 from datetime import date
 from enum import StrEnum
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from coldspell.cli import figures
 from coldspell.cli.species_options import Libraries
+from coldspell.errors import ColdspellError
 from coldspell.library.load import shipped_dirs
+from coldspell.shipped import is_installed
+
+if TYPE_CHECKING:
+    from coldspell.library.scope import Scope
 
 
 class Report(StrEnum):
@@ -38,6 +44,10 @@ def check(
         bool, typer.Option("--changed", help="Report only files that differ from a git revision.")
     ] = False,
     base: Annotated[str, typer.Option(help="The revision for --changed.")] = "HEAD",
+    fix: Annotated[
+        bool,
+        typer.Option("--fix", help="First mend what is safe to mend: version, defaults, spaces, order."),
+    ] = False,
     strict: Annotated[
         bool, typer.Option("--strict", help="Warnings that nobody accepted fail, too.")
     ] = False,
@@ -47,6 +57,9 @@ def check(
     from coldspell.library.reports import REPORTS
     from coldspell.library.scope import Scope, changed, check_scope, scopes
 
+    if fix and not paths and not libraries and is_installed("species"):
+        what = "--fix without a path would change the installed library"
+        raise ColdspellError(what, mend="Name the files or folders that are to be mended.")
     around = [*shipped_dirs(), *(libraries or [])]
     whole = Checked()
     for scope in scopes(paths or libraries or list(shipped_dirs())):
@@ -56,9 +69,23 @@ def check(
             if not files:
                 continue
             chosen = Scope(scope.root, files)
+        if fix:
+            _fix(chosen)
         part = check_scope(chosen, around, date.today())
         whole.findings += part.findings
         whole.records += part.records
     figures.write(REPORTS[report.value](whole))
     if whole.errors or (strict and whole.warnings):
         raise typer.Exit(1)
+
+
+def _fix(scope: Scope) -> None:
+    """Mend the wanted files of a library and say on stderr what was done to each."""
+    from coldspell.library.files import shown, walk
+    from coldspell.library.fix import fix_file
+
+    for relative, path in walk(scope.root):
+        if scope.wants(path):
+            done = fix_file(path, relative)
+            if done:
+                print(f"{shown(path)}: {'; '.join(done)}", file=sys.stderr)

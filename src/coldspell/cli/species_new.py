@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from datetime import date
 from enum import StrEnum
 from pathlib import Path
@@ -18,8 +18,8 @@ from coldspell.errors import ColdspellError
 from coldspell.library.checks.seed import slug
 from coldspell.library.load import Library
 from coldspell.library.names import Found, look_up
-from coldspell.library.schema import shipped_schema
 from coldspell.library.template import Draft, Moist, write_record
+from coldspell.library.terms import PLANT, SIZE, UNIT
 from coldspell.library.wording import nearest
 
 
@@ -29,6 +29,9 @@ class Basis(StrEnum):
     read = "read"
     recalled = "recalled"
     practice = "practice"
+
+
+_WORDS: dict[str, Iterable[str]] = {"plant": PLANT, "unit": UNIT, "size": SIZE}
 
 
 def new(
@@ -114,7 +117,7 @@ def _need(what: str, given: str | None, genus: str | None, ask: Callable[[str, s
 
 def _word(key: str, value: str) -> str:
     """Refuse a word that the record format does not list."""
-    allowed: list[str] = shipped_schema("record")["properties"][key]["enum"]
+    allowed = list(_WORDS[key])
     if value and value not in allowed:
         near = nearest(value, allowed)
         mend = f"Did you mean '{near}'?" if near else f"Allowed: {', '.join(allowed)}."

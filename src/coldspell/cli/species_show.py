@@ -12,13 +12,8 @@ from coldspell.cli.figures import Form, Row
 from coldspell.cli.species_options import Libraries, chosen, load
 from coldspell.cli.species_words import topic, treatment
 from coldspell.library.load import Library
-from coldspell.library.model import Cite, Hazard, Law, Record, Treatment
+from coldspell.library.model import TOPICS, Cite, Hazard, Law, Record, Treatment
 from coldspell.library.references import reference
-
-_TOPICS = (
-    "seed_mm", "seeds_per_kg", "filled_percent", "storage", "dormancy", "germination", "sowing", "harvest",
-    "killed_by", "offspring",
-)  # fmt: skip
 
 
 def show(
@@ -66,6 +61,9 @@ def _head(record: Record) -> Iterator[Row]:
         yield f"Called ({language})", ", ".join(names)
     if record.synonyms:
         yield "Synonyms", ", ".join(record.synonyms)
+    if record.taxon:
+        ids = (record.taxon.wfo, f"GBIF {record.taxon.gbif}" if record.taxon.gbif else None)
+        yield "Listed as", ", ".join(one for one in ids if one)
     size = f", {record.size}" if record.size else ""
     yield "Kind", f"{record.rank}, {record.family}; {record.plant}; {record.unit}{size}"
     yield "Record", record.path
@@ -114,7 +112,7 @@ class _Lines:
 
     def topics(self) -> Iterator[Row]:
         """One row a topic; a topic the record lacks comes from its genus record, unless that is mixed."""
-        for name in _TOPICS:
+        for name in TOPICS:
             value, origin = getattr(self.record, name), None
             if value is None and self.genus is not None and self.genus.asks is None:
                 value, origin = getattr(self.genus, name), self.genus

@@ -15,13 +15,16 @@ _UNITS = {
     "years": "years", "moisture_percent": "% moisture", "depth_mm": "mm", "length": "mm", "width": "mm",
     "thickness": "mm", "mg_per_l": "mg/l", "hours_light": "h light a day", "frost_celsius": "°C",
     "chilling_celsius": "°C", "heat_celsius": "°C", "moisture_percent_below": "% moisture",
-    "graft_years": "years", "graft_mm": "mm",
+    "graft_years": "years", "graft_mm": "mm", "test_days": "days", "days_dry": "days",
+    "grams_per_litre": "g/l",
 }  # fmt: skip
 _LABELS = {
     "celsius_max": "at most", "moisture_percent_below": "dried below", "frost_celsius": "frost of",
     "chilling_celsius": "chilling below", "heat_celsius": "heat over", "graft_years": "grafted after",
     "graft_mm": "grafted at a thickness of", "depth_mm": "depth", "true_to_type": "true to type",
-    "root_first": "root first", "class_": "class", "percent": "germination",
+    "root_first": "root first", "test_days": "length of the test", "days_dry": "half dead when dry for",
+    "grams_per_litre": "weighs", "cut": "cut open:", "cannot_be_cut": "too fine to cut:",
+    "class_": "class", "percent": "germination",
 }  # fmt: skip
 _PLAIN = frozenset({"days", "hours", "minutes", "celsius", "years", "moisture_percent", "value", "behaviour"})
 

@@ -10,7 +10,7 @@ from coldspell.library.load import Library
 from coldspell.library.model import Record
 
 # What changes for the person who asks: everything but bookkeeping.
-_SILENT = frozenset({"path", "accept", "cites"})
+_SILENT = frozenset({"path", "schema", "accept", "cites"})
 _SOURCES = "sources"
 
 

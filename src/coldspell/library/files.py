@@ -13,8 +13,9 @@ from coldspell.filebytes import MAX_BYTES, read_bytes, read_regular
 
 BIBLIOGRAPHY = "bibliography.yaml"
 WORDS = "common-words.yaml"
+POISONOUS = "poisonous.yaml"
 MAX_BIBLIOGRAPHY_BYTES = 4 * 1024 * 1024
-NOT_RECORDS = frozenset({BIBLIOGRAPHY, WORDS})
+NOT_RECORDS = frozenset({BIBLIOGRAPHY, WORDS, POISONOUS})
 
 
 class LibraryFile(NamedTuple):

@@ -117,7 +117,7 @@ def load_library(dirs: Sequence[Path], *, cache: Path | None = None) -> Library:
 def _made_by() -> str:
     """Return size and time of the code that compiles: in a checkout it changes while the version does not."""
     here = Path(__file__).parent
-    names = ("compile.py", "compiled.py", "model.py", "names.py", "shape.py", "schemas/record.schema.json")
+    names = ("compile.py", "compiled.py", "model.py", "names.py", "shape.py", "kinds.py", "terms.py")
     found = []
     for name in names:
         with contextlib.suppress(OSError):

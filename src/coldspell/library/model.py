@@ -1,10 +1,17 @@
-"""The values a species record is made of, exactly as the file states them.
+"""The species record: declared here, once, with what each field means.
 
-One class for each map of the record format; keys that a record leaves out are ``None`` or empty.
+A class for each map of a record file, a field for each of its keys, its meaning in the text below it. What
+reads a record, what checks it, the published JSON Schema and docs/record-fields.md are all made from this
+declaration (see :mod:`coldspell.declare`), so a key is known to all of them or to none. The kind of a value
+(``Days``, ``Rank``) is named here; unit and bounds are in :mod:`coldspell.library.kinds`, words
+in :mod:`coldspell.library.terms`. A key that Python keeps for itself gets an underscore.
+
 Temperatures are degrees Celsius, lengths millimetres, times days unless the name says otherwise.
 """
 
 # Without postponed annotations: msgspec evaluates those of each class anew at every start.
+
+from typing import TYPE_CHECKING
 
 from msgspec import Struct, field
 
@@ -43,214 +50,413 @@ class Quantity(Struct, frozen=True):
         return (self.low + self.high) / 2 if self.usual is None else self.usual
 
 
-class Cite(Struct, frozen=True):
-    """A footnote: who says so. ``basis`` is ``read``, ``recalled`` or ``practice`` (then no source)."""
+# fmt: off
+# isort: off
+if TYPE_CHECKING:  # the full kinds: closed words, bounds, forms
+    from coldspell.library.do import Do
+    from coldspell.library.kinds import (
+        Celsius, CheckId, ChillingCelsius, CommonName, Count, Day, Days, Depth, FactName, Family,
+        FootnoteName, Footnotes, FrostCelsius, GbifKey, GraftMillimetres, GraftYears, GramsPerLitre,
+        HeatCelsius, Hours, HoursOfLight, Language, Millimetres, Minutes, Months, Name, PathInLibrary,
+        Percent, Sentence, Slug, SoilCelsius, StorageCelsius, Strength, Synonym, TreatmentName, WfoId, Years,
+    )
+    from coldspell.library.terms import (
+        Basis, Behaviour, BulkClass, Cleaning, DormancyClass, DormancyLevel, HazardKind, HazardTo, Need,
+        OffspringUse, Plant, Rank, Sexes, Size, SowLight, TestLight, TrueToType, Unit, Until, Version,
+    )
+else:  # what they are made of: all that reading a compiled record needs, at a tenth of the time
+    Celsius = ChillingCelsius = Count = Days = Depth = FrostCelsius = GraftMillimetres = Quantity
+    GraftYears = GramsPerLitre = HeatCelsius = Hours = HoursOfLight = Millimetres = Minutes = Quantity
+    Percent = SoilCelsius = StorageCelsius = Strength = Years = Quantity
+    CheckId = CommonName = Day = FactName = Family = FootnoteName = Language = Name = PathInLibrary = str
+    Sentence = Slug = Synonym = TreatmentName = WfoId = str
+    Basis = Behaviour = BulkClass = Cleaning = Do = DormancyClass = DormancyLevel = HazardKind = str
+    HazardTo = Need = OffspringUse = Plant = Rank = Sexes = Size = SowLight = TestLight = str
+    TrueToType = Unit = Until = str
+    Footnotes, Months = tuple[str, ...], tuple[int, int]
+    GbifKey = Version = int
+# fmt: on
+# isort: on
 
-    basis: str
-    source: str | None = None
-    at: str | None = None
-    note: str | None = None
+
+class Cite(Struct, frozen=True):
+    """A footnote: who says so."""
+
+    basis: Basis
+    """How the source was used."""
+    source: Slug | None = None
+    """Id of the source in bibliography.yaml."""
+    at: Sentence | None = None
+    """Where in the source: page, table, section. Needed for what was read in a book."""
+    note: Sentence | None = None
+    """What has to be known of it, as how a number was converted."""
 
 
 class Step(Struct, frozen=True):
-    """One thing done to the seed; ``do`` is a word of the closed list of the record schema."""
+    """One thing done to the seed."""
 
-    do: str
-    days: Quantity | None = None
-    hours: Quantity | None = None
-    minutes: Quantity | None = None
-    celsius: Quantity | None = None
-    need: str = "required"
-    until: str = "ready"
-    substance: str | None = None
-    mg_per_l: Quantity | None = None
-    hours_light: Quantity | None = None
+    do: Do
+    """What is done."""
+    days: Days | None = None
+    """How long it lasts."""
+    hours: Hours | None = None
+    """How long it lasts."""
+    minutes: Minutes | None = None
+    """How long it lasts."""
+    celsius: Celsius | None = None
+    """Temperature."""
+    need: Need = "required"
+    """Whether the seed sprouts without it."""
+    until: Until = "ready"
+    """What the days end with."""
+    substance: Sentence | None = None
+    """What is used, as gibberellic acid or wood ash."""
+    mg_per_l: Strength | None = None
+    """Strength of a solution."""
+    hours_light: HoursOfLight | None = None
+    """Hours of light a day."""
     outdoors: bool = False
-    note: str | None = None
+    """true: in a pit or bed outdoors, where the weather sets the temperature."""
+    note: Sentence | None = None
+    """One line for the grower."""
 
 
 class Hold(Struct, frozen=True):
-    """How long the treated seed may wait, and how cold."""
+    """How long the treated seed may wait, and how cold; never guessed from the upper end of a range."""
 
-    days: Quantity
-    cite: tuple[str, ...]
-    celsius: Quantity | None = None
+    days: Days
+    """How long it may wait."""
+    cite: Footnotes
+    celsius: Celsius | None = None
+    """At which temperature."""
 
 
 class Treatment(Struct, frozen=True):
-    """One way to make the seed sprout; ``when`` says for which lots."""
+    """One way to make the seed sprout."""
 
-    name: str
+    name: TreatmentName
+    """Its name, once in a record."""
     steps: tuple[Step, ...]
-    cite: tuple[str, ...]
-    when: dict[str, Condition] = field(default_factory=dict)
+    """What is done, in order."""
+    cite: Footnotes
+    when: dict[FactName, Condition] = field(default_factory=dict)
+    """For which lots it is: facts of a lot and what they must be. Absent: for any lot."""
     hold: Hold | None = None
-    percent: Quantity | None = None
-    because: str | None = None
+    """How long it may wait afterwards."""
+    percent: Percent | None = None
+    """Share of the seed that germinated after it."""
+    because: Sentence | None = None
+    """Why this way, in one line of your own."""
 
 
 class NotUsed(Struct, frozen=True):
     """What another source says, and why it is not followed."""
 
-    says: str
-    cite: tuple[str, ...]
-    because: str
+    says: Sentence
+    """What it says, in your own words."""
+    cite: Footnotes
+    because: Sentence
+    """Why it is not followed."""
 
 
 class SeedSize(Struct, frozen=True):
-    """Seed length, width and thickness in millimetres."""
+    """Size of one cleaned seed."""
 
-    cite: tuple[str, ...]
-    length: Quantity | None = None
-    width: Quantity | None = None
-    thickness: Quantity | None = None
+    cite: Footnotes
+    length: Millimetres | None = None
+    """Longest side, without wing or cup."""
+    width: Millimetres | None = None
+    """Across."""
+    thickness: Millimetres | None = None
+    """Thinnest side."""
 
 
-class Sourced(Struct, frozen=True):
-    """A bare quantity with its footnotes (seeds per kilogram, filled percent)."""
+class SeedsPerKilogram(Struct, frozen=True):
+    """How many cleaned seeds a kilogram holds."""
 
-    value: Quantity
-    cite: tuple[str, ...]
+    value: Count
+    """Seeds in a kilogram."""
+    cite: Footnotes
+
+
+class Filled(Struct, frozen=True):
+    """Normal fill: how many cleaned seeds of an ordinary lot hold a kernel; the empty ones are no fault."""
+
+    value: Percent
+    """Share of cleaned seed with a kernel in an ordinary lot."""
+    cite: Footnotes
+
+
+class LiveSeed(Struct, frozen=True):
+    """What live seed looks like, outside and cut open."""
+
+    cite: Footnotes
+    looks: Sentence | None = None
+    """Outside: colour, weight, firmness."""
+    cut: Sentence | None = None
+    """Cut open: colour and firmness of kernel and embryo."""
+    cannot_be_cut: Sentence | None = None
+    """Where the seed is too fine to cut: how live seed is told instead."""
+
+
+class Bulk(Struct, frozen=True):
+    """How the seed lies in a heap: what a box or bag of it holds."""
+
+    class_: BulkClass
+    """How it packs."""
+    cite: Footnotes
+    grams_per_litre: GramsPerLitre | None = None
+    """Weight of a litre of loosely poured seed."""
+
+
+class Taxon(Struct, frozen=True):
+    """The plant in the open lists of names; ids carry no footnote."""
+
+    wfo: WfoId | None = None
+    """Id in the World Flora Online plant list."""
+    gbif: GbifKey | None = None
+    """Key in the GBIF backbone taxonomy."""
 
 
 class Storage(Struct, frozen=True):
     """Storage behaviour after Roberts (1973) and Ellis, Hong & Roberts (1990)."""
 
-    behaviour: str
-    cite: tuple[str, ...]
-    years: Quantity | None = None
-    moisture_percent: Quantity | None = None
-    celsius: Quantity | None = None
+    behaviour: Behaviour
+    """What drying and cold do to it."""
+    cite: Footnotes
+    years: Years | None = None
+    """How long it keeps that way."""
+    moisture_percent: Percent | None = None
+    """Moisture to store it at, of the fresh weight."""
+    celsius: StorageCelsius | None = None
+    """Temperature to store it at."""
 
 
 class Dormancy(Struct, frozen=True):
-    """Dormancy class after Baskin & Baskin (2004); ``class_`` is the key ``class`` of the file."""
+    """Dormancy class after Baskin & Baskin (2004)."""
 
-    class_: str
-    cite: tuple[str, ...]
-    level: str | None = None
+    class_: DormancyClass
+    """What keeps it from sprouting."""
+    cite: Footnotes
+    level: DormancyLevel | None = None
+    """How strongly."""
     epicotyl: bool = False
+    """true: the root comes first, the shoot only after a further cold."""
 
 
 class Germination(Struct, frozen=True):
     """What was seen in germination tests (laboratory temperatures: not sowing advice)."""
 
-    cite: tuple[str, ...]
-    celsius: Quantity | None = None
-    light: str | None = None
-    days: Quantity | None = None
-    percent: Quantity | None = None
+    cite: Footnotes
+    celsius: Celsius | None = None
+    """Temperature of the test; night and day where it changes."""
+    light: TestLight | None = None
+    """What light does."""
+    days: Days | None = None
+    """Days until `percent` was counted, from the same trial. Records of schema 1 may hold the length of the
+    test instead.
+    """
+    test_days: Days | None = None
+    """Length that testing rules or the table prescribe; says nothing of when it sprouts. New in schema 2."""
+    percent: Percent | None = None
+    """Share that germinated."""
     root_first: bool | None = None
+    """true: the root shows long before the shoot."""
+
+
+class Emergence(Struct, frozen=True):
+    """When seedlings come up after sowing treated seed in soil or compost."""
+
+    cite: Footnotes
+    days: Days | None = None
+    """Days from sowing to the first and the last that come up."""
+    celsius: Celsius | None = None
+    """Temperature of soil or compost meanwhile."""
 
 
 class Sowing(Struct, frozen=True):
-    """How deep and how warm to sow."""
+    """How deep, how warm and when to sow."""
 
-    cite: tuple[str, ...]
-    depth_mm: Quantity | None = None
-    celsius_max: Quantity | None = None
+    cite: Footnotes
+    depth_mm: Depth | None = None
+    """Depth of cover."""
+    celsius_max: SoilCelsius | None = None
+    """Warmest soil in which it still comes up well."""
     autumn: bool | None = None
-    light: str | None = None
+    """true: a source sows it outdoors in autumn."""
+    light: SowLight | None = None
+    """Whether it is covered."""
 
 
 class Harvest(Struct, frozen=True):
-    """When ripe seed is gathered (months of the northern hemisphere, may wrap) and how it is cleaned."""
+    """When ripe seed is gathered and how it is cleaned."""
 
-    cite: tuple[str, ...]
-    months: tuple[int, int] | None = None
-    signs: str | None = None
-    cleaning: tuple[str, ...] = ()
+    cite: Footnotes
+    months: Months | None = None
+    """First and last month, 1 to 12, northern hemisphere; may wrap over New Year."""
+    signs: Sentence | None = None
+    """What is seen when it is ripe."""
+    cleaning: tuple[Cleaning, ...] = ()
+    """What is done to it, in order."""
 
 
 class KilledBy(Struct, frozen=True):
     """Limits beyond which the seed dies."""
 
-    cite: tuple[str, ...]
-    moisture_percent_below: Quantity | None = None
-    frost_celsius: Quantity | None = None
-    chilling_celsius: Quantity | None = None
-    heat_celsius: Quantity | None = None
+    cite: Footnotes
+    moisture_percent_below: Percent | None = None
+    """Dried below this moisture it dies."""
+    days_dry: Days | None = None
+    """Days at room dryness that kill about half of moist, freshly shed seed. New in schema 2."""
+    frost_celsius: FrostCelsius | None = None
+    """Frozen moist below this it dies."""
+    chilling_celsius: ChillingCelsius | None = None
+    """Kept below this it dies, without any frost."""
+    heat_celsius: HeatCelsius | None = None
+    """Heated above this it dies."""
 
 
 class Hazard(Struct, frozen=True):
-    """What is dangerous, to whom."""
+    """What is dangerous, to whom. Always shown, also when the answer is "do not"."""
 
-    kind: str
-    to: str
-    cite: tuple[str, ...]
-    part: str | None = None
-    says: str | None = None
+    kind: HazardKind
+    """What it does."""
+    to: HazardTo
+    """To whom."""
+    cite: Footnotes
+    part: Sentence | None = None
+    """Which part of the plant."""
+    says: Sentence | None = None
+    """One plain line."""
 
 
 class Offspring(Struct, frozen=True):
     """What the seedlings will be."""
 
-    cite: tuple[str, ...]
-    true_to_type: str | None = None
-    use: str | None = None
-    sexes: str | None = None
+    cite: Footnotes
+    true_to_type: TrueToType | None = None
+    """Whether they are like the parent."""
+    use: OffspringUse | None = None
+    """What they are raised for."""
+    sexes: Sexes | None = None
+    """Whether plants are male or female."""
     hybridises: bool | None = None
-    graft_years: Quantity | None = None
-    graft_mm: Quantity | None = None
-    says: str | None = None
+    """true: crosses freely with other species that flower near it."""
+    graft_years: GraftYears | None = None
+    """Years until it can be grafted."""
+    graft_mm: GraftMillimetres | None = None
+    """Stem thickness at which it is grafted."""
+    says: Sentence | None = None
+    """One plain line."""
 
 
 class Law(Struct, frozen=True):
     """A dated note on the law of one place; never a permission."""
 
-    place: str
-    says: str
-    checked: str
-    cite: tuple[str, ...]
+    place: Sentence
+    """Country, state or region."""
+    says: Sentence
+    """What is regulated, ending with "ask locally"."""
+    checked: Day
+    """Day on which it was looked up."""
+    cite: Footnotes
 
 
 class AskAnswer(Struct, frozen=True):
     """One answer to the question that a mixed genus asks, and the species it leads to."""
 
-    if_: str
+    if_: Sentence
+    """The answer."""
     then: tuple[str, ...] = ()
-    says: str | None = None
-    cite: tuple[str, ...] = ()
+    """Records it leads to, by accepted name."""
+    says: Sentence | None = None
+    """One plain line."""
+    cite: Footnotes = ()
 
 
 class Asks(Struct, frozen=True):
     """The question that decides in a mixed genus."""
 
-    question: str
+    question: Sentence
+    """The question."""
     answers: tuple[AskAnswer, ...] = ()
-    cite: tuple[str, ...] = ()
+    """Its answers."""
+    cite: Footnotes = ()
 
 
-class Record(Struct, frozen=True):
+class Record(Struct, frozen=True, kw_only=True):
     """One species, subspecies, variety, hybrid or genus.
 
     ``path`` is the file's path relative to its library directory.
     """
 
-    name: str
-    family: str
-    rank: str
-    plant: str
-    unit: str
-    path: str = ""
-    author: str | None = None
-    common_names: dict[str, tuple[str, ...]] = field(default_factory=dict)
-    synonyms: tuple[str, ...] = ()
-    size: str | None = None
+    schema: Version = 1
+    """Version of this format that the record is written in."""
+    name: Name
+    """Accepted botanical name without author."""
+    author: Sentence | None = None
+    """Author of the name, as abbreviated by botanists."""
+    family: Family
+    """Plant family."""
+    rank: Rank
+    """Rank of the name."""
+    taxon: Taxon | None = None
+    """The plant in the open lists of names. New in schema 2."""
+    common_names: dict[Language, tuple[CommonName, ...]] = field(default_factory=dict)
+    """Common names by language (two or three letters, ISO 639)."""
+    synonyms: tuple[Synonym, ...] = ()
+    """Other botanical names of the plant."""
+    plant: Plant
+    """Kind of plant; our judgement."""
+    unit: Unit
+    """What is handled and counted as one; our judgement."""
+    size: Size | None = None
+    """How the seed is handled; our judgement, checked against the numbers."""
     seed_mm: SeedSize | None = None
-    seeds_per_kg: Sourced | None = None
-    filled_percent: Sourced | None = None
+    """Size of one cleaned seed."""
+    seeds_per_kg: SeedsPerKilogram | None = None
+    """How many cleaned seeds a kilogram holds."""
+    bulk: Bulk | None = None
+    """How the seed lies in a heap. New in schema 2."""
+    filled_percent: Filled | None = None
+    """Normal fill: share of cleaned seed that holds a kernel."""
+    live_seed: LiveSeed | None = None
+    """What live seed looks like. New in schema 2."""
     storage: Storage | None = None
+    """How it is stored, and how long it keeps."""
     dormancy: Dormancy | None = None
+    """Why it does not sprout."""
     treatments: tuple[Treatment, ...] = ()
+    """Ways to make it sprout, in order of preference: the first that suits is used."""
     not_used: tuple[NotUsed, ...] = ()
+    """What other sources say that is not followed."""
     germination: Germination | None = None
+    """What was seen in germination tests."""
+    emergence: Emergence | None = None
+    """When seedlings come up after sowing. New in schema 2."""
     sowing: Sowing | None = None
+    """How deep, how warm and when to sow."""
     harvest: Harvest | None = None
+    """When ripe seed is gathered and how it is cleaned."""
     killed_by: KilledBy | None = None
+    """Limits beyond which the seed dies."""
     hazards: tuple[Hazard, ...] = ()
+    """What is dangerous, to whom; always shown."""
     offspring: Offspring | None = None
+    """What the seedlings will be."""
     law: tuple[Law, ...] = ()
+    """Dated notes on law; never a permission."""
     asks: Asks | None = None
-    accept: dict[str, str] = field(default_factory=dict)
-    cites: dict[str, Cite] = field(default_factory=dict)
+    """Genus record of a mixed genus: the question that decides."""
+    accept: dict[CheckId, Sentence] = field(default_factory=dict)
+    """Warnings of the check that are right to stand: the id and the reason."""
+    cites: dict[FootnoteName, Cite] = field(default_factory=dict)
+    """The footnotes, by the names that `cite` uses."""
+    path: PathInLibrary = ""
+
+
+TOPICS = (
+    "seed_mm", "seeds_per_kg", "bulk", "filled_percent", "live_seed", "storage", "dormancy", "germination",
+    "emergence", "sowing", "harvest", "killed_by", "offspring",
+)  # fmt: skip
+"""The keys of a record that hold one map with its footnotes, in the order of the file."""

@@ -25,7 +25,9 @@ _LIST = frozenset(("items", "minItems", "maxItems", "uniqueItems"))
 _MAP = frozenset(
     ("properties", "required", "additionalProperties", "propertyNames", "minProperties", "patternProperties")
 )
-_NOTES = frozenset(("$schema", "$id", "$defs", "$comment", "title", "description"))
+_NOTES = frozenset(
+    ("$schema", "$id", "$defs", "$comment", "title", "description", "default", "examples", "format")
+)
 _KNOWN = _TEXT | _BOUNDS | _LIST | _MAP | _NOTES | {"$ref", "type", "enum", "const", "oneOf", "anyOf"}
 
 
@@ -46,7 +48,15 @@ Schema = dict[str, Any]
 
 @cache
 def shipped_schema(name: str) -> Schema:
-    """Return one of the shipped schemas (``record``, ``csl-data``) as parsed JSON."""
+    """Return one of the schemas that files are checked by, as parsed JSON.
+
+    ``record`` and ``poisonous`` are made from what their classes declare; ``csl-data`` and ``common-words``
+    are files beside this module.
+    """
+    if name in ("record", "poisonous"):
+        from coldspell.library.record_schema import poisonous_schema, record_schema
+
+        return record_schema() if name == "record" else poisonous_schema()
     text = resources.files("coldspell.library").joinpath(f"schemas/{name}.schema.json").read_text("utf-8")
     loaded: Schema = json.loads(text)
     return loaded
@@ -121,7 +131,12 @@ class _Compiler:
         return schema
 
     def alternatives(self, options: list[Schema], keyword: str) -> Check:
-        """Choose by type where the alternatives differ in type; else try all of them."""
+        """Choose by type where the alternatives differ in type; else try all of them.
+
+        Single values, each with its description, are one list of words.
+        """
+        if all("const" in option for option in options):
+            return _enum_check([option["const"] for option in options])
         by_type: dict[str, Check] = {}
         checks = [self.compile(option) for option in options]
         for option, check in zip(options, checks, strict=True):

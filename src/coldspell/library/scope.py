@@ -13,6 +13,7 @@ from coldspell.library.checks.base import Summary
 from coldspell.library.checks.run import Checked, check_files, source_types
 from coldspell.library.files import BIBLIOGRAPHY, read_file, shown, walk
 from coldspell.library.load import Library, load_library
+from coldspell.library.poisonous import read_poisonous
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,7 +133,8 @@ def check_scope(scope: Scope, libraries: Sequence[Path], today: date, cache: Pat
     types = source_types([read_file(book, BIBLIOGRAPHY) for book in books if book.is_file()])
     around = Summaries(load_library(others, cache=cache)) if others else {}
     files = list(walk(scope.root))
-    result = check_files(files, source_types=types, around=around, today=today)
+    poisonous = read_poisonous((*others, scope.root))
+    result = check_files(files, source_types=types, around=around, poisonous=poisonous, today=today)
     if scope.wanted:
         names = {shown(path) for _, path in files if scope.wants(path)}
         result.findings = [one for one in result.findings if one.place.file in names]

@@ -2,7 +2,8 @@
 
 A quantity written as a number or list becomes low, usual and high; one footnote becomes a list of one; the
 keys ``class`` and ``if``, which Python keeps for itself, get an underscore. The rules are read off the
-classes of the model, so a new field of the model needs nothing here.
+classes of the model, so a new field of the model needs nothing here. A key that the model lacks is an
+internal fault: the schema is made from the same classes, so nothing can pass it and then vanish.
 """
 
 from __future__ import annotations
@@ -14,6 +15,7 @@ from typing import Any, Union, get_args, get_origin, get_type_hints
 
 from msgspec import Struct
 
+from coldspell.errors import InternalFault
 from coldspell.library.model import Quantity, Record
 
 Shape = Callable[[Any], Any]
@@ -21,7 +23,18 @@ Shape = Callable[[Any], Any]
 
 def to_record_shape(values: dict[str, Any]) -> dict[str, Any]:
     """Return the values of a record file (valid by the schema) in the shape of ``Record``."""
-    shaped: dict[str, Any] = _shape_of(Record)(values)
+    return to_shape(Record, values)
+
+
+def to_shape(kind: type[Struct], values: dict[str, Any]) -> dict[str, Any]:
+    """Return the values of a file (valid by the schema) in the shape of a class.
+
+    Raises
+    ------
+    InternalFault
+        If the class has no field for a key.
+    """
+    shaped: dict[str, Any] = _shape_of(kind)(values)
     return shaped
 
 
@@ -73,9 +86,10 @@ def _map_shape(kind: Any) -> Shape:
     def shape(value: dict[str, Any]) -> dict[str, Any]:
         shaped = {}
         for key, item in value.items():
-            if key in shapes:
-                name, of_item = shapes[key]
-                shaped[name] = of_item(item)
+            if key not in shapes:
+                raise InternalFault(f"{kind.__name__} has no field for the key '{key}'")
+            name, of_item = shapes[key]
+            shaped[name] = of_item(item)
         return shaped
 
     return shape

@@ -7,9 +7,11 @@ import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
+from coldspell.library.examples import commented
 from coldspell.library.model import Record
+from coldspell.library.terms import SIZE
 
-_HEAD = "# yaml-language-server: $schema=https://coldspell.example/schemas/record-1.json"
+_HEAD = "# yaml-language-server: $schema=https://coldspell.example/schemas/record-2.json"
 _PLAIN = re.compile(r"[A-Za-z×][\w×.()\-–' /]*")
 _KEEP = frozenset({"null", "true", "false", "~"})
 
@@ -54,18 +56,19 @@ def write_record(draft: Draft) -> str:
     lines = [
         _HEAD,
         "# Only what a source says, each with its footnote. Lines with # are examples: fill in or delete.",
+        "schema: 2",
         f"name: {scalar(draft.name)}",
-        f"author: {scalar(draft.author)}" if draft.author else "# author: L.",
+        f"author: {scalar(draft.author)}" if draft.author else commented("author"),
         f"family: {scalar(draft.family)}",
         f"rank: {draft.rank}",
         _names(draft),
-        "# synonyms: [Older name]",
+        commented("synonyms"),
         f"plant: {scalar(draft.plant)}",
         f"unit: {scalar(draft.unit)}",
         *_size(draft),
         *_genus_says(draft.genus),
         *_treatments(draft),
-        *_EXAMPLES,
+        *(commented(topic) for topic in _AFTER_TREATMENTS),
         *_cites(draft),
     ]
     return "\n".join(lines) + "\n"
@@ -80,7 +83,7 @@ def scalar(text: str) -> str:
 
 def _names(draft: Draft) -> str:
     if not draft.common_names:
-        return "# common_names: {en: [a name, another name]}"
+        return commented("common_names")
     each = (
         f"{language}: [{', '.join(scalar(name) for name in names)}]"
         for language, names in draft.common_names.items()
@@ -89,10 +92,14 @@ def _names(draft: Draft) -> str:
 
 
 def _size(draft: Draft) -> Iterable[str]:
-    note = "# fine under 2 mm | small 2 to 10 | medium 10 to 16 | large above: the longest side, cleaned"
-    yield f"size: {draft.size}    {note}" if draft.size else f"# size: small    {note}"
-    yield "# seed_mm: {length: [7, 9], width: [6, 8], cite: note}"
-    yield "# seeds_per_kg: {value: [2800, 4240, 6040], cite: note}    # [low, high] or [low, usual, high]"
+    classes = " | ".join(
+        f"{word}: {says.partition(':')[0].rstrip('.').lower()}" for word, says in SIZE.items()
+    )
+    note = f"# {classes}"
+    yield f"size: {draft.size}    {note}" if draft.size else f"{commented('size')}    {note}"
+    yield commented("seed_mm")
+    yield f"{commented('seeds_per_kg')}    # [low, high] or [low, usual, high]"
+    yield from (commented(topic) for topic in ("bulk", "filled_percent", "live_seed"))
 
 
 def _genus_says(genus: Record | None) -> Iterable[str]:
@@ -113,8 +120,7 @@ def _genus_says(genus: Record | None) -> Iterable[str]:
 
 
 def _treatments(draft: Draft) -> Iterable[str]:
-    yield "# storage: {behaviour: orthodox, years: 8, moisture_percent: [4, 6], cite: note}"
-    yield "# dormancy: {class: physiological, level: deep, cite: note}"
+    yield from (commented(topic) for topic in ("storage", "dormancy"))
     one = draft.treatment
     if one is None:
         yield from _GENUS_TREATMENTS if draft.rank == "genus" else _NO_TREATMENT
@@ -153,17 +159,9 @@ def _quantity(numbers: Sequence[float]) -> str:
     return words[0] if len(words) == 1 else f"[{', '.join(words)}]"
 
 
-_EXAMPLES = (
-    "# not_used:",
-    "#   - {says: what another source says, cite: note, because: why it is not followed}",
-    "# germination: {celsius: [10, 26], light: indifferent, days: [14, 45], percent: 86, cite: note}",
-    "# sowing: {depth_mm: [5, 10], celsius_max: 20, cite: note}",
-    "# harvest: {months: [9, 11], signs: what is seen when it is ripe, cleaning: [remove_pulp], cite: note}",
-    "# killed_by: {moisture_percent_below: 25, frost_celsius: -3, cite: note}",
-    "# hazards: [{kind: poison, to: people, part: seed, says: one plain line, cite: note}]",
-    "# offspring: {true_to_type: no, use: rootstock, cite: note}",
-    "# law: [{place: Country, says: what is regulated; ask locally, checked: 2026-01-31, cite: note}]",
-)
+_AFTER_TREATMENTS = (
+    "not_used", "germination", "emergence", "sowing", "harvest", "killed_by", "hazards", "offspring", "law",
+)  # fmt: skip
 
 
 def _cites(draft: Draft) -> Iterable[str]:

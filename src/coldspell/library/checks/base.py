@@ -9,6 +9,7 @@ from typing import Any, Literal
 
 from coldspell import document
 from coldspell.errors import Place
+from coldspell.library.poisonous import Poisonous
 
 Path = tuple[str | int, ...]
 Severity = Literal["error", "warning"]
@@ -109,10 +110,11 @@ class RecordFile:
 
 @dataclass(frozen=True, slots=True)
 class Known:
-    """All records by name: those checked, and those of the libraries around them."""
+    """All records by name: those checked, and those of the libraries around them; and what is poisonous."""
 
     checked: Mapping[str, list[Summary]]
     around: Mapping[str, Summary]
+    poisonous: Mapping[str, Poisonous]
 
     def find(self, name: str) -> Summary | None:
         """Return the record of that name, checked ones first."""

@@ -1,4 +1,4 @@
-"""Write docs/checks.md: ``python -m coldspell.library.checks.page > docs/checks.md``."""
+"""The list of checks, docs/checks.md, made from their table."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from coldspell.library.checks.base import Check
 _HEAD = """\
 # Checks of species records
 
-<!-- Written by python -m coldspell.library.checks.page; a test fails when this page is stale. -->
+<!-- Written by python -m coldspell.cli.publish; a test fails when this page is stale. -->
 
 `coldspell species check` runs these on every record. An **error** makes it exit with 1. A **warning** does
 not (unless `--strict`); a record settles one by accepting it with the reason:
@@ -41,7 +41,3 @@ def _rows(checks: tuple[Check, ...]) -> Iterator[str]:
     for check in checks:
         cells = (f"`{check.id}`", check.severity, check.says, check.mend)
         yield "| " + " | ".join(cell.replace("|", "\\|").replace("``", "`") for cell in cells) + " |"
-
-
-if __name__ == "__main__":
-    print(page(), end="")

@@ -19,11 +19,13 @@ from coldspell.library.checks.base import (
     RecordFile,
     Summary,
     Surroundings,
+    footnotes,
 )
-from coldspell.library.files import BIBLIOGRAPHY, WORDS, LibraryFile, read_file
+from coldspell.library.files import BIBLIOGRAPHY, POISONOUS, WORDS, LibraryFile, read_file
+from coldspell.library.poisonous import Poisonous
 from coldspell.library.schema import Violation, shipped_check
 
-_SCHEMAS = {BIBLIOGRAPHY: "csl-data", WORDS: "common-words"}
+_SCHEMAS = {BIBLIOGRAPHY: "csl-data", WORDS: "common-words", POISONOUS: "poisonous"}
 Entry = tuple[str, Path]
 
 
@@ -50,6 +52,7 @@ def check_files(
     *,
     source_types: Mapping[str, str],
     around: Mapping[str, Summary] | None = None,
+    poisonous: Mapping[str, Poisonous] | None = None,
     today: date,
 ) -> Checked:
     """Check files of a library, one after the other, then all of them together.
@@ -62,6 +65,8 @@ def check_files(
         CSL types by source id: what the records may cite.
     around
         Records of other libraries, which the checked ones may name but are not checked themselves.
+    poisonous
+        Plants for which a record must name a hazard.
     today
         The day against which notes on law are dated.
     """
@@ -75,7 +80,7 @@ def check_files(
             summaries.setdefault(record.name, []).append(record)
     paths = {summary.file for each in summaries.values() for summary in each}
     if paths:
-        _check_whole(Known(summaries, around or {}), result, settled)
+        _check_whole(Known(summaries, around or {}, poisonous or {}), result, settled)
     _check_accepted(summaries, settled, result)
     result.findings.sort(key=lambda one: (one.place.file, one.place.line, one.place.column, one.check))
     return result
@@ -101,6 +106,8 @@ def _check_file(
     if kind != "record":
         if not report and kind == "csl-data":
             result.findings += bibliography_faults(root, file)
+        elif not report and kind == "poisonous":
+            result.findings += poisonous_faults(root, file, around)
         return None
     result.records += 1
     if report:
@@ -170,6 +177,24 @@ def bibliography_faults(root: document.Node, file: LibraryFile) -> Iterator[Find
             yield _finding(table.BIBLIOGRAPHY, where, what, "Sort the sources by id.")
         seen.add(own)
         last = max(last, own)
+
+
+def poisonous_faults(root: document.Node, file: LibraryFile, around: Surroundings) -> Iterator[Finding]:
+    """Find entries of ``poisonous.yaml`` that name no plant or two, one twice, or an unknown source."""
+    assert isinstance(root, document.Sequence)
+    seen: set[str] = set()
+    for item in root.items:
+        entry, where = document.plain(item), document.place(item, file.shown)
+        names = [entry[key] for key in ("genus", "species") if key in entry]
+        if len(names) != 1:
+            yield _finding(table.POISONOUS, where, "an entry names one plant", "Give 'genus:' or 'species:'.")
+        elif names[0] in seen:
+            yield _finding(table.POISONOUS, where, f"'{names[0]}' stands twice", "Keep one.")
+        seen.update(names)
+        for source in footnotes(entry["cite"]):
+            if source != "practice" and source not in around.source_types:
+                what = f"the source '{source}' is not in the bibliography"
+                yield _finding(table.POISONOUS, where, what, "Add it, correct its id, or write 'practice'.")
 
 
 def source_types(files: Sequence[LibraryFile]) -> dict[str, str]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from coldspell.library.checks import seed, sourcing, treatments, whole
+from coldspell.library.checks import seed, sourcing, treatments, version, whole
 from coldspell.library.checks.base import Check, LibraryCheck, RecordCheck, Severity
 
 UNREADABLE = Check(
@@ -15,13 +15,19 @@ SCHEMA = Check(
     "schema",
     "error",
     "What the record format does not allow: unknown key, wrong type, number out of bounds, unlisted word.",
-    "The message names the nearest key or word; the format is docs/schemas/record-1.json.",
+    "The message names the nearest key or word; the format is docs/schemas/record-2.json.",
 )
 BIBLIOGRAPHY = Check(
     "bibliography",
     "error",
     "A bibliography that is not CSL data, not sorted by id, or holds an id twice.",
     "Items are checked by docs/schemas/csl-data-1.json.",
+)
+POISONOUS = Check(
+    "poisonous",
+    "error",
+    "An entry of poisonous.yaml that names no plant or two, one that stands twice, or a source nobody knows.",
+    "An entry gives genus or species, kind, to and cite; it is checked by docs/schemas/poisonous-1.json.",
 )
 UNKNOWN_ACCEPT = Check(
     "accept-unknown-check",
@@ -36,7 +42,7 @@ NEEDLESS_ACCEPT = Check(
     "Take the line out.",
 )
 
-READING = (UNREADABLE, SCHEMA, BIBLIOGRAPHY, UNKNOWN_ACCEPT, NEEDLESS_ACCEPT)
+READING = (UNREADABLE, SCHEMA, BIBLIOGRAPHY, POISONOUS, UNKNOWN_ACCEPT, NEEDLESS_ACCEPT)
 
 
 def _says(function: RecordCheck | LibraryCheck) -> tuple[str, str]:
@@ -57,6 +63,7 @@ def _library(severity: Severity, function: LibraryCheck, mend: str) -> Check:
 RECORD_CHECKS = (
     _record("error", seed.file_name, "Rename the file to the lower-case name with hyphens (× becomes x)."),
     _record("error", seed.range_order, "Write [low, high] or [low, usual, high]."),
+    _record("error", version.key_newer_than_schema, "Write 'schema: 2', or let --fix do it."),
     _record("error", sourcing.unknown_footnote, "Correct the footnote's name, or add it under cites."),
     _record("error", sourcing.unused_footnote, "Take it out, or cite it."),
     _record("error", sourcing.unknown_source, "Add the source to bibliography.yaml, or correct its id."),

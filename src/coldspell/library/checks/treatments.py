@@ -16,49 +16,25 @@ from coldspell.library.checks.base import (
     shown,
     steps,
 )
+from coldspell.library.do import DO, HEAT, MOIST, OPENING
+from coldspell.library.when import NUMBER_FORM, WHEN
 from coldspell.library.wording import nearest
 
-# Facts of a lot that a treatment may ask for, in the words of rules/facts.yaml.
-CONDITIONS: dict[str, frozenset[str]] = {
-    "moisture": frozenset({"fresh", "dried", "unknown"}),
-    "stored_years": frozenset(),  # a number, "up to n" or "over n"
-    "shell": frozenset({"husk", "intact", "cracked", "kernel", "unknown"}),
-    "origin": frozenset({"north", "south", "unknown"}),
-    "gathered": frozenset({"green", "ripe", "ground_autumn", "ground_spring", "unknown"}),
-    "rooted": frozenset({"yes", "no", "unknown"}),
-}
 # Degrees Celsius: (usual range, hard limits). Beyond the hard limits a step of that name is something else.
 COLD = ((0, 10), (-3, 15))
 WARM = ((15, 35), (10, 35))
 HOLD = (-3, 5)
-_SCARIFY = frozenset(
-    {
-        "scarify_mechanical",
-        "scarify_hot_water",
-        "scarify_acid",
-        "dry_heat",
-        "heat_bath",
-        "smoke",
-        "crack_shell",
-    }
-)
-_MOIST = frozenset({"warm_moist", "cool_moist", "cold_moist", "alternate"})
+_LACKING = {"days": "days", "celsius": "a temperature", "minutes or hours": "a time", "substance": "its name"}
 
 
 def step_not_usable(record: RecordFile, around: Surroundings) -> Iterator[Fault]:
     """A step nobody can follow: moist without days, hot water without temperature, acid without time."""
     for path, _, step in steps(record.values):
-        does = step["do"]
-        if does in _MOIST and "days" not in step:
-            yield Fault(
-                path, f"{does} without days", "Add 'days:' from a source, or leave the treatment out."
-            )
-        elif does == "scarify_hot_water" and "celsius" not in step:
-            yield Fault(path, "hot water without a temperature", "Add 'celsius:' from a source.")
-        elif does == "scarify_acid" and "minutes" not in step and "hours" not in step:
-            yield Fault(path, "acid without a time", "Add 'minutes:' from a source, or leave it out.")
-        elif does == "growth_regulator" and "substance" not in step:
-            yield Fault(path, "a growth regulator without its name", "Add 'substance:'.")
+        needs = DO[step["do"]].needs
+        keys = needs.split(" or ")
+        if needs and not any(key in step for key in keys):
+            what = f"{step['do']} without {_LACKING[needs]}"
+            yield Fault(path, what, f"Add '{keys[0]}:' from a source, or leave the treatment out.")
 
 
 def cold_outside_limits(record: RecordFile, around: Surroundings) -> Iterator[Fault]:
@@ -122,7 +98,7 @@ def hold_from_range(record: RecordFile, around: Surroundings) -> Iterator[Fault]
     for number, treatment in enumerate(record.values.get("treatments", ())):
         hold, moist = (
             treatment.get("hold"),
-            [s for s in treatment["steps"] if s["do"] in _MOIST and "days" in s],
+            [s for s in treatment["steps"] if s["do"] in MOIST and "days" in s],
         )
         if not hold or not moist or not set(footnotes(hold["cite"])) & set(footnotes(treatment["cite"])):
             continue
@@ -138,9 +114,9 @@ def unknown_condition(record: RecordFile, around: Surroundings) -> Iterator[Faul
     for number, treatment in enumerate(record.values.get("treatments", ())):
         for fact, wanted in treatment.get("when", {}).items():
             path: Path = ("treatments", number, "when", fact)
-            if fact not in CONDITIONS:
-                near = nearest(fact, CONDITIONS)
-                mend = f"Did you mean '{near}'?" if near else f"Known: {', '.join(CONDITIONS)}."
+            if fact not in WHEN:
+                near = nearest(fact, WHEN)
+                mend = f"Did you mean '{near}'?" if near else f"Known: {', '.join(WHEN)}."
                 yield Fault(path, f"a lot has no fact '{fact}'", mend)
                 continue
             for value in wanted if isinstance(wanted, list) else [wanted]:
@@ -149,18 +125,18 @@ def unknown_condition(record: RecordFile, around: Surroundings) -> Iterator[Faul
 
 
 def _possible(fact: str, value: Any) -> bool:
-    values = CONDITIONS[fact]
-    if values:
-        return isinstance(value, str) and value.removeprefix("not ") in values
+    words = WHEN[fact].words
+    if words:
+        return isinstance(value, str) and value.removeprefix("not ") in words
     if isinstance(value, (int, float)) and not isinstance(value, bool):
         return value >= 0
-    return re.fullmatch(r"(up to|over) \d+(\.\d+)?", str(value)) is not None
+    return re.fullmatch(NUMBER_FORM, str(value)) is not None
 
 
 def _impossible(path: Path, fact: str, value: Any) -> Fault:
-    values = CONDITIONS[fact]
-    near = nearest(str(value), values)
-    known = ", ".join(sorted(values)) if values else "a number, 'up to n' or 'over n'"
+    words = WHEN[fact].words
+    near = nearest(str(value), words)
+    known = ", ".join(words) if words else "a number, 'up to n' or 'over n'"
     mend = f"Did you mean '{near}'?" if near else f"Allowed: {known}."
     return Fault(path, f"'{value}' is not something '{fact}' can be", mend)
 
@@ -209,7 +185,7 @@ def physical_without_scarification(record: RecordFile, around: Surroundings) -> 
         return
     if values["rank"] == "genus" and "treatments" not in values:
         return
-    if not any(step["do"] in _SCARIFY for _, _, step in steps(values)):
+    if not any(step["do"] in OPENING | HEAT for _, _, step in steps(values)):
         what = f"{values['dormancy']['class']} dormancy, but no treatment opens the coat"
         yield Fault(("dormancy", "class"), what, "Add a step that scarifies, or correct the class.")
 

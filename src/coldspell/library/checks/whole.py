@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from coldspell.library.checks.base import Fault, Known, Summary
-from coldspell.library.checks.toxic import TOXIC_GENERA, TOXIC_SPECIES
 from coldspell.library.names import fold
 from coldspell.library.wording import nearest
 
@@ -45,10 +44,11 @@ def family_differs(known: Known) -> Found:
 def hazard_missing(known: Known) -> Found:
     """A plant of a genus that is known to be dangerous, without any hazard in its record or its genus's."""
     for record in known.all():
-        wanted = TOXIC_SPECIES.get(record.name) or TOXIC_GENERA.get(record.genus)
+        wanted = known.poisonous.get(record.name) or known.poisonous.get(record.genus)
         genus = known.find(record.genus)
         if wanted and not record.hazards and not (genus and genus.hazards):
-            what = f"no hazard, but {record.genus} is dangerous: {wanted}"
+            says = wanted.says or f"{wanted.kind} to {' and '.join(wanted.to)}"
+            what = f"no hazard, but {wanted.species or wanted.genus} is dangerous: {says}"
             yield record, Fault(("name",), what, "Add it under hazards, with the part and a footnote.")
 
 
