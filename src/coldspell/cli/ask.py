@@ -55,10 +55,9 @@ def run(
     library = load_library([*shipped_dirs(), *libraries])
     rules = read_files([shipped.find("rules")])
     book = book_of(rules)
-    engine, note = best_engine()
-    session = Session(book, engine)
+    session = Session(book, best_engine())
     question = Question(name, lot, read_date("today", today))
-    found = answer(question, library, session, rules_digest(rules), (note,) if note else ())
+    found = answer(question, library, session, rules_digest(rules))
     if form == "json":
         from coldspell.views.json_view import render
 
