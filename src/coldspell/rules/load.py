@@ -1,25 +1,36 @@
-"""From rule files to a rule book: read, check, order, cut; or take the compiled one from the cache."""
+"""From rule files to a rule book: read, check, order, cut; or take what was compiled before."""
 
 from __future__ import annotations
 
+import os
 from collections.abc import Collection, Sequence
 from pathlib import Path
 
-import msgspec
+from msgspec import Struct
 
-import coldspell
-from coldspell.cachefile import cached, content_key, forget
+from coldspell import kept, shipped
 from coldspell.errors import ColdspellError, Place
 from coldspell.filebytes import read_bytes
 from coldspell.rules.book import RuleBook
 from coldspell.rules.model import Finding
 
 RuleFile = tuple[str, bytes]  # name and content
-_FORMAT = "rules-2"  # raise when the compiled form changes without a new version of the tool
+
+
+class BuiltRules(Struct, frozen=True, array_like=True):
+    """The rule book of some files, and a text that changes whenever one of them does."""
+
+    digest: str
+    book: RuleBook
 
 
 def load_rules(paths: Sequence[Path], known_sources: Collection[str] | None = None) -> RuleBook:
-    """The rule book of all files under the paths, compiled once and cached.
+    """The rule book of all files under the paths; as :func:`built_rules`."""
+    return built_rules(paths, known_sources).book
+
+
+def built_rules(paths: Sequence[Path], known_sources: Collection[str] | None = None) -> BuiltRules:
+    """The rule book of all files under the paths, compiled once and kept until one of them changes.
 
     Parameters
     ----------
@@ -33,31 +44,34 @@ def load_rules(paths: Sequence[Path], known_sources: Collection[str] | None = No
     ColdspellError
         The first mistake, with its place and how to mend it.
     """
-    return book_of(read_files(paths), known_sources)
+    found = kept.carried("rules", BuiltRules) if [*paths] == [shipped.find("rules")] else None
+    if found is None:
+        files: list[str | Path] = [*kept.own_code("", "rules"), *rule_files(paths)]
+        found = kept.kept("rules", paths, files, lambda: compile_rules(paths), BuiltRules)
+    if known_sources is not None and not cited_sources(found.book) <= set(known_sources):
+        compile_rules(paths, known_sources)  # raises, and says where
+    return found
 
 
-def book_of(files: Sequence[RuleFile], known_sources: Collection[str] | None = None) -> RuleBook:
-    """The rule book of files that are read already; as :func:`load_rules`."""
-    key = content_key(coldspell.__version__, _FORMAT, *(part for pair in files for part in pair))
+def compile_rules(paths: Sequence[Path], known_sources: Collection[str] | None = None) -> BuiltRules:
+    """Read and compile the rules, whatever is kept; as :func:`built_rules`."""
+    from coldspell.rules.compiler import compile_files
 
-    def build() -> bytes:
-        return msgspec.json.encode(_build(files, known_sources))
-
-    try:
-        book = msgspec.json.decode(cached(key, "rules", build), type=RuleBook)
-    except msgspec.MsgspecError:
-        forget(key, "rules")
-        book = _build(files, known_sources)
-    if known_sources is not None and not cited_sources(book) <= set(known_sources):
-        book = _build(files, known_sources)  # raises, and says where
-    return book
+    files = _read(paths)
+    book, findings = compile_files(files, known_sources)
+    errors = [f for f in findings if f.severity == "error"]
+    if errors:
+        first = errors[0]
+        more = f" (and {len(errors) - 1} more: coldspell rules check)" if len(errors) > 1 else ""
+        raise ColdspellError(first.message + more, first.where, first.mend)
+    return BuiltRules(_digest(files), book)
 
 
 def check_rules(paths: Sequence[Path], known_sources: Collection[str] | None = None) -> list[Finding]:
     """Every mistake in the files under the paths, in order of file and line."""
     from coldspell.rules.compiler import compile_files
 
-    return compile_files(read_files(paths), known_sources)[1]
+    return compile_files(_read(paths), known_sources)[1]
 
 
 def cited_sources(book: RuleBook) -> set[str]:
@@ -66,13 +80,13 @@ def cited_sources(book: RuleBook) -> set[str]:
     return {cite.source for rule in rules for cite in rule.cites if cite.source}
 
 
-def read_files(paths: Sequence[Path]) -> list[RuleFile]:
-    """Names and contents of all rule files, sorted by name.
+def rule_files(paths: Sequence[Path]) -> list[Path]:
+    """All rule files under the paths, sorted.
 
     Raises
     ------
     ColdspellError
-        A path does not exist or cannot be read.
+        A path does not exist, or no rule file is there.
     """
     found: dict[Path, None] = {}
     for path in paths:
@@ -82,16 +96,19 @@ def read_files(paths: Sequence[Path]) -> list[RuleFile]:
     if not found:
         where = ", ".join(map(str, paths))
         raise ColdspellError("no rule files are here", where, "Rules are files named *.yaml.")
-    return [(str(path), read_bytes(path)) for path in sorted(found)]
+    return sorted(found)
 
 
-def _build(files: Sequence[RuleFile], known_sources: Collection[str] | None) -> RuleBook:
-    from coldspell.rules.compiler import compile_files
+def _read(paths: Sequence[Path]) -> list[RuleFile]:
+    return [(str(path), read_bytes(path)) for path in rule_files(paths)]
 
-    book, findings = compile_files(files, known_sources)
-    errors = [f for f in findings if f.severity == "error"]
-    if errors:
-        first = errors[0]
-        more = f" (and {len(errors) - 1} more: coldspell rules check)" if len(errors) > 1 else ""
-        raise ColdspellError(first.message + more, first.where, first.mend)
-    return book
+
+def _digest(files: Sequence[RuleFile]) -> str:
+    """The same text for the same files, wherever their folder lies."""
+    from hashlib import sha256
+
+    whole = sha256()
+    for name, data in files:
+        for part in (os.path.basename(name).encode(), data):
+            whole.update(len(part).to_bytes(8, "big") + part)
+    return whole.hexdigest()[:16]
