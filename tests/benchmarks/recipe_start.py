@@ -12,7 +12,6 @@ from __future__ import annotations
 
 import argparse
 import os
-import py_compile
 import statistics
 import subprocess
 import sys
@@ -49,7 +48,7 @@ def main() -> None:
     python = str(options.program.with_name("python"))
     with tempfile.TemporaryDirectory() as folder:
         (Path(folder) / "bare_hello.py").write_text(BARE)
-        py_compile.compile(f"{folder}/bare_hello.py", doraise=True)
+        subprocess.run([python, "-m", "py_compile", f"{folder}/bare_hello.py"], check=True)
         start = f"import sys; sys.path.append({folder!r}); from bare_hello import app; sys.exit(app())"
         commands = {
             "bare python": [python, "-c", "pass"],

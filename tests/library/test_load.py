@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import msgspec
 import pytest
 
+from coldspell import kept, shipped
 from coldspell.errors import ColdspellError
+from coldspell.library.compile import compile_library
 from coldspell.library.load import load_library
 
 RECORD = """\
@@ -61,6 +64,28 @@ def test_a_fault_has_its_place(library: Path, tmp_path: Path) -> None:
         load_library([library], cache=tmp_path / "cache")
     assert "exemplum-arboreum.yaml:7:41" in str(caught.value)
     assert "Did you mean 'deep'?" in str(caught.value)
+
+
+def test_an_installed_library_is_taken_as_it_was_built(
+    library: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """An installed program trusts its own files; where what was built is damaged it reads the records."""
+    before = load_library([library])
+    built = tmp_path / "package" / "shipped" / "species.msgpack"
+    built.parent.mkdir(parents=True)
+    built.write_bytes(msgspec.msgpack.encode(compile_library(library)))
+    monkeypatch.setattr(kept, "_PACKAGE", str(tmp_path / "package"))
+    monkeypatch.setattr(shipped, "find", lambda kind: library)
+    file = library / "exemplum" / "exemplum-arboreum.yaml"
+    file.write_text("not: a record\n")
+    installed = load_library([library])
+    assert installed.digest == before.digest
+    assert installed.get("Exemplum arboreum") == before.get("Exemplum arboreum")
+    assert installed.file("Exemplum arboreum") == file
+    file.write_text(RECORD)
+    built.write_bytes(built.read_bytes()[:-9])
+    monkeypatch.setattr(kept, "own_code", lambda *rooms: ())
+    assert load_library([library]).get("Exemplum arboreum") == before.get("Exemplum arboreum")
 
 
 def test_faults_of_a_bibliography_have_their_place(library: Path) -> None:
