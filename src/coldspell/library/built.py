@@ -1,6 +1,6 @@
 """A compiled library: what the cache keeps for each folder and what the wheel carries of the shipped one."""
 
-from __future__ import annotations
+# Without postponed annotations: msgspec evaluates those of each class anew at every start.
 
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, Generic, TypeVar
