@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from coldspell import shipped
-from coldspell.decide.contract import contract
 from coldspell.decide.tables import Tables, tables_of
-from coldspell.rules import Engine, RuleBook
-from coldspell.rules.load import load_rules
+from coldspell.rules import Engine
+from coldspell.rules.load import BuiltRules, built_rules
 from coldspell.texts import ENGLISH
+
+if TYPE_CHECKING:
+    from coldspell.rules.contract import Contract
 
 
 def rule_paths(folders: Sequence[Path] = ()) -> list[Path]:
@@ -18,11 +21,18 @@ def rule_paths(folders: Sequence[Path] = ()) -> list[Path]:
     return [*(folders or [shipped.find("rules")]), ENGLISH]
 
 
-def load_book(folders: Sequence[Path] = ()) -> RuleBook:
-    """The rule book; raises ColdspellError at the first fault, with its place."""
-    return load_rules(rule_paths(folders), None, contract())
+def asked() -> Contract:
+    """The names that the program asks for."""
+    from coldspell.decide.contract import contract  # wanted only where rules are compiled
+
+    return contract()
+
+
+def load_rulebook(folders: Sequence[Path] = ()) -> BuiltRules:
+    """The rule book with its digest; raises ColdspellError at the first fault, with its place."""
+    return built_rules(rule_paths(folders), None, asked)
 
 
 def load_tables(engine: Engine, folders: Sequence[Path] = ()) -> Tables:
     """The tables that decide, ready to be asked."""
-    return tables_of(load_book(folders), engine)
+    return tables_of(load_rulebook(folders).book, engine)

@@ -34,7 +34,7 @@ def main() -> None:
     parser.add_argument("--no-memo", action="store_true")
     options = parser.parse_args()
     book, chance, marks = load_rules([options.rules]), random.Random(1), limits(options.rules)
-    engine = best_engine()[0] if options.engine == "durable" else PlainEngine()
+    engine = best_engine() if options.engine == "durable" else PlainEngine()
     session = Session(book, engine, memo=not options.no_memo)
     print(
         f"{engine.name}, memo {'off' if options.no_memo else 'on'}; at start {resident_mb():.1f} MB",

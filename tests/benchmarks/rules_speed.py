@@ -29,12 +29,12 @@ def start_costs(folder: Path) -> None:
         started = time.perf_counter()
         book = load_rules([folder])
         print(f"{label:<40}{(time.perf_counter() - started) * 1e3:9.1f} ms")
-    engine, note = best_engine()
+    engine = best_engine()
     started = time.perf_counter()
     for decision in book.decisions.values():
         engine.matching(decision, tuple(axis.labels[0] for axis in decision.axes))
     what = f"compile and ask {len(book.decisions)} decisions ({engine.name})"
-    print(f"{what:<40}{(time.perf_counter() - started) * 1e3:9.1f} ms", note or "")
+    print(f"{what:<40}{(time.perf_counter() - started) * 1e3:9.1f} ms")
     started = time.perf_counter()
     cells = sum(proof.cells for proof in audit(book).proofs)
     print(f"{f'audit of {cells} cells':<40}{(time.perf_counter() - started) * 1e3:9.1f} ms")
@@ -55,7 +55,7 @@ def start_costs(folder: Path) -> None:
 
 def rate(book: RuleBook, lots: list[dict[str, object]], engine: str, memo: bool) -> float:
     """Lots per second over all decisions."""
-    session = Session(book, best_engine()[0] if engine == "durable" else PlainEngine(), memo=memo)
+    session = Session(book, best_engine() if engine == "durable" else PlainEngine(), memo=memo)
     outcome(session, lots[0])
     started = time.perf_counter()
     for lot in lots:

@@ -1,8 +1,9 @@
-"""The compiled library between runs: whole or absent, however many processes, whatever the disk allows."""
+"""The compiled library between runs: current and whole, or absent; many processes, all kinds of disks."""
 
 from __future__ import annotations
 
 import os
+import random
 import shutil
 import subprocess
 import sys
@@ -12,7 +13,6 @@ from pathlib import Path
 import pytest
 
 from coldspell.errors import ColdspellError
-from coldspell.library.files import digest, read_libraries
 from coldspell.library.load import load_library
 
 GOOD = Path(__file__).parent.parent / "records" / "good" / "full"
@@ -39,25 +39,50 @@ LOAD = """
 """
 
 
-def test_a_changed_byte_is_seen(library: Path, tmp_path: Path) -> None:
+def test_an_edit_is_seen(library: Path, tmp_path: Path) -> None:
     before = load_library([library], cache=tmp_path / "cache")
     file = library / "exemplum-arboreum.yaml"
     file.write_text(file.read_text().replace("family: Exemplaceae", "family: Aliaceae"))
     after = load_library([library], cache=tmp_path / "cache")
     assert before.digest != after.digest
     assert after.get("Exemplum arboreum").family == "Aliaceae"
+    assert len(list((tmp_path / "cache").iterdir())) == 1
 
 
-def test_the_digest_depends_on_paths_and_order(library: Path, tmp_path: Path) -> None:
-    first = digest(read_libraries([library]))
+@pytest.mark.skipif(os.name == "nt", reason="Windows keeps no time of the last change of an entry")
+def test_an_edit_of_the_same_size_that_sets_the_time_back_is_seen(library: Path, tmp_path: Path) -> None:
+    load_library([library], cache=tmp_path / "cache")
+    file = library / "exemplum-arboreum.yaml"
+    then, text = file.stat(), file.read_text()
+    file.write_text(text.replace("family: Exemplaceae", "family: Aliudusceae"))
+    os.utime(file, ns=(then.st_atime_ns, then.st_mtime_ns))
+    assert (file.stat().st_size, file.stat().st_mtime_ns) == (then.st_size, then.st_mtime_ns)
+    assert load_library([library], cache=tmp_path / "cache").get("Exemplum arboreum").family == "Aliudusceae"
+
+
+def test_files_that_come_and_go_are_seen(library: Path, tmp_path: Path) -> None:
+    cache = tmp_path / "cache"
+    before = load_library([library], cache=cache)
+    new = library / "deep" / "exemplum-novum.yaml"
+    new.parent.mkdir()
+    new.write_text("name: Exemplum novum\nfamily: Exemplaceae\nrank: species\nplant: shrub\nunit: seed\n")
+    assert "Exemplum novum" in load_library([library], cache=cache)
+    new.unlink()
+    after = load_library([library], cache=cache)
+    assert "Exemplum novum" not in after
+    assert after.digest == before.digest
+
+
+def test_the_digest_depends_on_content_and_order_only(library: Path, tmp_path: Path) -> None:
+    first = load_library([library]).digest
     other = Path(shutil.copytree(library, tmp_path / "elsewhere"))
-    assert digest(read_libraries([other])) == first
+    assert load_library([other]).digest == first
     (other / "exemplum-arboreum.yaml").rename(other / "other.yaml")
-    assert digest(read_libraries([other])) != first
-    assert digest(read_libraries([library, other])) != digest(read_libraries([other, library]))
+    assert load_library([other]).digest != first
+    assert load_library([library, other]).digest != load_library([other, library]).digest
 
 
-@pytest.mark.parametrize("damage", [b"", b"{", b"{}" + b"\0" * 4, b"\xff" * 200])
+@pytest.mark.parametrize("damage", [b"", b"{", b"\x90", b"\x93\xa0\x00\xc4\x00", b"\xff" * 200])
 def test_a_damaged_cache_is_made_anew(library: Path, tmp_path: Path, damage: bytes) -> None:
     cache = tmp_path / "cache"
     load_library([library], cache=cache)
@@ -66,13 +91,56 @@ def test_a_damaged_cache_is_made_anew(library: Path, tmp_path: Path, damage: byt
     assert load_library([library], cache=cache).get("Exemplum arboreum").rank == "species"
 
 
+def test_whatever_byte_is_damaged_no_record_is_wrong(library: Path, tmp_path: Path) -> None:
+    cache = tmp_path / "cache"
+    good = load_library([library], cache=cache)
+    (file,) = cache.iterdir()
+    data, rng = file.read_bytes(), random.Random(5)
+    for at in sorted(rng.sample(range(len(data)), 60)):
+        file.write_bytes(data[:at] + bytes([data[at] ^ rng.randint(1, 255)]) + data[at + 1 :])
+        again = load_library([library], cache=cache)
+        assert [again.get(name) for name in again.names] == [good.get(name) for name in good.names]
+        assert again.bibliography == good.bibliography
+        assert file.read_bytes() == data
+
+
+@pytest.mark.skipif(os.name == "nt", reason="modes of files are those of POSIX")
+def test_an_entry_that_others_can_write_is_not_read(library: Path, tmp_path: Path) -> None:
+    cache = tmp_path / "cache"
+    load_library([library], cache=cache)
+    (file,) = cache.iterdir()
+    file.write_bytes(file.read_bytes().replace(b"Exemplaceae", b"Plantedceae"))
+    file.chmod(0o666)
+    assert load_library([library], cache=cache).get("Exemplum arboreum").family == "Exemplaceae"
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="no pipes in folders here")
+def test_a_pipe_in_the_place_of_an_entry_does_not_hang(library: Path, tmp_path: Path) -> None:
+    cache = tmp_path / "cache"
+    load_library([library], cache=cache)
+    (file,) = cache.iterdir()
+    file.unlink()
+    os.mkfifo(file)
+    assert load_library([library], cache=cache).get("Exemplum arboreum").family == "Exemplaceae"
+
+
+def test_few_entries_are_kept(library: Path, tmp_path: Path) -> None:
+    cache = tmp_path / "cache"
+    cache.mkdir()
+    (cache / ".new-left").touch()
+    os.utime(cache / ".new-left", (0, 0))
+    for number in range(20):
+        load_library([Path(shutil.copytree(library, tmp_path / str(number)))], cache=cache)
+    assert len(list(cache.iterdir())) == 16
+
+
 def test_many_processes_at_once(library: Path, tmp_path: Path) -> None:
     cache = tmp_path / "cache"
     processes = [run(LOAD.format(str(library)), COLDSPELL_CACHE=str(cache)) for _ in range(8)]
     results = {process.communicate()[0] for process in processes}
     assert all(process.returncode == 0 for process in processes)
     assert len(results) == 1
-    assert [path.suffix for path in cache.iterdir()] == [".json"]
+    assert [path.suffix for path in cache.iterdir()] == [".msgpack"]
 
 
 @pytest.mark.parametrize("where", ["/proc/nowhere", "/dev/null/cache"])
@@ -103,7 +171,7 @@ def test_xdg_cache_home_is_used(library: Path, tmp_path: Path) -> None:
 
 def test_a_warm_start_imports_no_parser(library: Path, tmp_path: Path) -> None:
     cache = str(tmp_path / "cache")
-    heavy = "ruamel.yaml", "_ruamel_yaml", "jsonschema", "rich", "typer", "rapidfuzz"
+    heavy = "hashlib", "ruamel.yaml", "_ruamel_yaml", "jsonschema", "rich", "typer", "rapidfuzz"
     code = (
         LOAD.format(str(library)) + f"    import sys\n    print([m for m in {heavy} if m in sys.modules])\n"
     )
@@ -123,6 +191,20 @@ def test_a_later_library_replaces_whole_records(library: Path, tmp_path: Path) -
     assert (record.plant, record.storage, record.treatments) == ("shrub", None, ())
     assert loaded.bibliography["own"]["title"] == "Own notes"
     assert loaded.file("Exemplum arboreum") == own / "exemplum-arboreum.yaml"
+
+
+def test_names_lead_to_the_record_that_counts(library: Path, tmp_path: Path) -> None:
+    """Two libraries loaded together find what one folder with the same records finds."""
+    own = tmp_path / "own"
+    own.mkdir()
+    changed = (library / "exemplum-arboreum.yaml").read_text().replace("Exemplum vetus", "Exemplum antiquum")
+    (own / "exemplum-arboreum.yaml").write_text(changed)
+    joined = Path(shutil.copytree(library, tmp_path / "joined"))
+    shutil.copytree(own, joined, dirs_exist_ok=True)
+    two, one = load_library([library, own]), load_library([joined])
+    assert dict(two.index) == dict(one.index)
+    assert list(two.index) == list(one.index)
+    assert (two.names, two.units, two.words) == (one.names, one.units, one.words)
 
 
 def test_a_name_twice_in_one_library(library: Path, tmp_path: Path) -> None:

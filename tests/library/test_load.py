@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import msgspec
 import pytest
 
+from coldspell import kept, shipped
 from coldspell.errors import ColdspellError
+from coldspell.library.compile import compile_library
 from coldspell.library.load import load_library
 
 RECORD = """\
@@ -61,3 +64,55 @@ def test_a_fault_has_its_place(library: Path, tmp_path: Path) -> None:
         load_library([library], cache=tmp_path / "cache")
     assert "exemplum-arboreum.yaml:7:41" in str(caught.value)
     assert "Did you mean 'deep'?" in str(caught.value)
+
+
+def test_an_installed_library_is_taken_as_it_was_built(
+    library: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """An installed program trusts its own files; where what was built is damaged it reads the records."""
+    before = load_library([library])
+    built = tmp_path / "package" / "shipped" / "species.msgpack"
+    built.parent.mkdir(parents=True)
+    built.write_bytes(msgspec.msgpack.encode(compile_library(library)))
+    monkeypatch.setattr(kept, "_PACKAGE", str(tmp_path / "package"))
+    monkeypatch.setattr(shipped, "find", lambda kind: library)
+    file = library / "exemplum" / "exemplum-arboreum.yaml"
+    file.write_text("not: a record\n")
+    installed = load_library([library])
+    assert installed.digest == before.digest
+    assert installed.get("Exemplum arboreum") == before.get("Exemplum arboreum")
+    assert installed.file("Exemplum arboreum") == file
+    file.write_text(RECORD)
+    built.write_bytes(built.read_bytes()[:-9])
+    monkeypatch.setattr(kept, "own_code", lambda *rooms: ())
+    assert load_library([library]).get("Exemplum arboreum") == before.get("Exemplum arboreum")
+
+
+def test_faults_of_a_bibliography_have_their_place(library: Path) -> None:
+    """Checked by jsonschema, by our part of the CSL data model."""
+    file = library / "bibliography.yaml"
+    for text, where, what in (
+        ("- {id: a-book, type: book, title: A, titel: A book}\n", "1:38", "Did you mean 'title'?"),
+        (
+            "- {id: a-book, type: book, title: A book}\n- {id: b, type: boook, title: B}\n",
+            "2:17",
+            "Did you mean 'book'?",
+        ),
+        ("- {id: a-book, type: book}\n", "1:3", "'title' is a required property"),
+        ("id: a-book\n", "1:1", "not of type 'array'"),
+    ):
+        file.write_text(text)
+        with pytest.raises(ColdspellError) as caught:
+            load_library([library])
+        assert f"bibliography.yaml:{where}: " in str(caught.value)
+        assert what in str(caught.value)
+
+
+def test_faults_of_common_words_have_their_place(library: Path) -> None:
+    file = library / "common-words.yaml"
+    for text, where in (("Cedar: [Cedrus, Thuja]\n", "1:1"), ("cedar: [Cedrus, thuja]\n", "1:17")):
+        file.write_text(text)
+        with pytest.raises(ColdspellError, match=rf"common-words\.yaml:{where}: .*does not match"):
+            load_library([library])
+    file.write_text("cedar: [Cedrus, Thuja]\n")
+    assert load_library([library]).words == {"cedar": ["Cedrus", "Thuja"]}

@@ -29,7 +29,7 @@ def library() -> Library:
 @pytest.fixture(scope="session")
 def session(library: Library) -> Session:
     """The shipped rules with the engine that runs here; the library's sources are the ones rules may cite."""
-    return Session(load_rules([shipped.find("rules")], set(library.bibliography)), best_engine()[0])
+    return Session(load_rules([shipped.find("rules")], set(library.bibliography)), best_engine())
 
 
 @pytest.fixture(scope="session")

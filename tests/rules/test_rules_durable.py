@@ -5,12 +5,15 @@ from __future__ import annotations
 import gc
 import sys
 import threading
+import types
+from collections.abc import Callable
 
 import pytest
 from rules_lots import GOOD
 
 from coldspell.errors import InternalFault
 from coldspell.rules import PlainEngine, Session, best_engine, load_rules
+from coldspell.rules.engine import about_engine
 
 durable = pytest.importorskip("coldspell.rules.durable", reason="no C module", exc_type=ImportError)
 
@@ -61,19 +64,38 @@ def test_rulesets_of_a_dead_thread_are_freed() -> None:
     assert len(freed) == 5
 
 
-def test_plain_engine_stands_in_where_the_module_does_not_load(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setitem(sys.modules, "durable_rules_engine", None)
+def _absent() -> types.ModuleType:
+    raise ModuleNotFoundError("No module named 'durable_rules_engine'")
+
+
+def _broken() -> types.ModuleType:
+    raise ImportError("undefined symbol: PyEval_CallObject")  # a build for Python 3.13 without the define
+
+
+def _failing() -> types.ModuleType:
+    raise SystemError("initialization of durable_rules_engine failed")
+
+
+@pytest.mark.parametrize(("loads", "why"), [(_absent, ""), (_broken, "PyEval"), (_failing, "initialization")])
+def test_plain_engine_stands_in_where_the_module_does_not_load(
+    monkeypatch: pytest.MonkeyPatch, loads: Callable[[], types.ModuleType], why: str
+) -> None:
+    class Finder:
+        def find_spec(self, name: str, *_: object) -> None:
+            if name == "durable_rules_engine":
+                loads()
+
+    monkeypatch.setattr(sys, "meta_path", [Finder(), *sys.meta_path])
+    monkeypatch.delitem(sys.modules, "durable_rules_engine")
     monkeypatch.delitem(sys.modules, "coldspell.rules.durable")
-    engine, note = best_engine()
-    assert engine.name == "plain"
-    assert note
-    assert "durable-rules" in note
-    Session(load_rules([GOOD]), engine)
+    assert best_engine().name == "plain"
+    assert about_engine().startswith("plain Python")
+    assert why in about_engine()
+    Session(load_rules([GOOD]), best_engine())
 
 
 def test_the_c_engine_is_taken_where_it_loads() -> None:
-    engine, note = best_engine()
-    assert (engine.name, note) == ("durable-rules", None)
+    assert best_engine().name == about_engine() == "durable-rules"
 
 
 def test_loading_the_adapter_starts_no_thread_and_no_host() -> None:

@@ -23,7 +23,7 @@ FOLDER = SHIPPED if any(SHIPPED.glob("*.yaml")) else GOOD
 def digest(folder: Path, count: int = 60, engine_name: str = "best", memo: bool = True) -> str:
     """A hash of everything that is answered for some lots."""
     book = load_rules([folder])
-    engine = best_engine()[0] if engine_name == "best" else PlainEngine()
+    engine = best_engine() if engine_name == "best" else PlainEngine()
     session = Session(book, engine, memo=memo)
     chance, marks = random.Random(7), limits(folder)
     total = hashlib.sha256()
@@ -79,7 +79,7 @@ def test_threads_share_a_session() -> None:
     chance = random.Random(11)
     lots = [random_lot(book, chance, marks) for _ in range(80)]
     expected = [outcome(Session(book, PlainEngine(), memo=False), lot) for lot in lots]
-    session = Session(book, best_engine()[0], limit=50)
+    session = Session(book, best_engine(), limit=50)
     wrong: list[int] = []
 
     def work(start: int) -> None:
@@ -121,7 +121,7 @@ def _in_child(shared: tuple[Session, list[dict[str, object]]]) -> None:
 def test_a_forked_child_goes_on_with_the_same_engine() -> None:
     book, chance, marks = load_rules([FOLDER]), random.Random(5), limits(FOLDER)
     lots = [random_lot(book, chance, marks) for _ in range(40)]
-    session = Session(book, best_engine()[0], memo=False)
+    session = Session(book, best_engine(), memo=False)
     for lot in lots:
         outcome(session, lot)
     context = multiprocessing.get_context("fork")

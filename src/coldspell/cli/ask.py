@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import shutil
 import sys
 from collections.abc import Mapping, Sequence
@@ -11,13 +10,12 @@ from pathlib import Path
 from typing import Any
 
 from coldspell import shipped
-from coldspell.cachefile import content_key
 from coldspell.errors import ColdspellError
 from coldspell.library.load import load_library, shipped_dirs
 from coldspell.recipe.build import Question, answer, near_answers
 from coldspell.recipe.lot import make_lot, read_date
 from coldspell.rules import Session, best_engine
-from coldspell.rules.load import RuleFile, book_of, read_files
+from coldspell.rules.load import built_rules
 
 FORMATS = ("text", "json")
 
@@ -53,12 +51,10 @@ def run(
             facts.pop(of, None)
     lot = make_lot({**facts, **given})
     library = load_library([*shipped_dirs(), *libraries])
-    rules = read_files([shipped.find("rules")])
-    book = book_of(rules)
-    engine, note = best_engine()
-    session = Session(book, engine)
+    rules = built_rules([shipped.find("rules")])
+    session = Session(rules.book, best_engine())
     question = Question(name, lot, read_date("today", today))
-    found = answer(question, library, session, rules_digest(rules), (note,) if note else ())
+    found = answer(question, library, session, rules.digest)
     if form == "json":
         from coldspell.views.json_view import render
 
@@ -78,11 +74,6 @@ def run(
         near = near_answers(why_not, question, library, session)
         page += "\n" + reasons.near_misses(why_not, near, width, ascii_only=ascii_only)
     put(page)
-
-
-def rules_digest(files: Sequence[RuleFile]) -> str:
-    """A text that changes whenever a rule file does, wherever the folder lies."""
-    return content_key(*(part for name, data in files for part in (os.path.basename(name), data)))[:16]
 
 
 def put(text: str) -> None:

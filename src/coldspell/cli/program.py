@@ -64,7 +64,9 @@ def _run(command: Any, arguments: list[str]) -> int:
 
 def _version(wanted: bool) -> None:
     if wanted:
-        sys.stdout.write(f"coldspell {__version__}\n")
+        from coldspell.rules.engine import about_engine
+
+        sys.stdout.write(f"coldspell {__version__} (rules: {about_engine()})\n")
         raise typer.Exit
 
 

@@ -1,6 +1,6 @@
 """``coldspell recipe NAME``: one seed lot in, one dated, sourced recipe out."""
 
-from __future__ import annotations
+# Without postponed annotations: typer would compile each of thirty anew at every start.
 
 from datetime import date
 from pathlib import Path

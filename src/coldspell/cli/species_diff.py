@@ -25,7 +25,7 @@ def diff(
     """Show which records, and which recipes, differ between two versions of a library."""
     before, after = load_library([old]), load_library([new])
     found = difference(before, after)
-    session = Session(load_rules([shipped.find("rules")]), best_engine()[0])
+    session = Session(load_rules([shipped.find("rules")]), best_engine())
     recipes = recipe_changes(before, after, session) if found.changes else []
     if form is Form.json:
         values: dict[str, Any] = {

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 from msgspec import Struct
 
-from coldspell.library.compiled import Entry
+from coldspell.library.built import Entry
 from coldspell.library.model import Record
 
 if TYPE_CHECKING:

@@ -13,7 +13,7 @@ class Engine(Protocol):
 
     @property
     def name(self) -> str:
-        """For notes: ``durable-rules`` or ``plain``."""
+        """``durable-rules`` or ``plain``."""
         ...
 
     def matching(self, decision: Decision, labels: tuple[str, ...]) -> tuple[int, ...]:
@@ -21,13 +21,22 @@ class Engine(Protocol):
         ...
 
 
-def best_engine() -> tuple[Engine, str | None]:
-    """The C engine where it can be loaded, else the plain one with a note that says so."""
+def best_engine() -> Engine:
+    """The C engine where it can be loaded, else the plain one: the same answers, as the tests prove."""
+    return _durable()[0] or PlainEngine()
+
+
+def about_engine() -> str:
+    """Which engine runs, for ``--version``: durable-rules, or plain Python and why."""
+    engine, why = _durable()
+    return engine.name if engine else f"plain Python{why}"
+
+
+def _durable() -> tuple[Engine | None, str]:
     try:
         from coldspell.rules.durable import DurableEngine
-    except ImportError as error:
-        return (
-            PlainEngine(),
-            f"The durable-rules module does not load here ({error}); rules ran in plain Python.",
-        )
-    return DurableEngine(), None
+    except ModuleNotFoundError:
+        return None, ""
+    except Exception as error:  # a broken build: whatever it raises, the rules still run
+        return None, f"; the durable-rules module is installed but does not load: {error}"
+    return DurableEngine(), ""

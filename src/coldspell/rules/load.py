@@ -1,30 +1,45 @@
-"""From rule files to a rule book: read, check, order, cut; or take the compiled one from the cache."""
+"""From rule files to a rule book: read, check, order, cut; or take what was compiled before."""
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+import os
+from collections.abc import Callable, Collection, Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING, Union
 
-import msgspec
+from msgspec import Struct
 
-import coldspell
-from coldspell.cachefile import cached, content_key, forget
+from coldspell import kept, shipped
 from coldspell.errors import ColdspellError, Place
 from coldspell.filebytes import read_bytes
 from coldspell.rules.book import RuleBook
-from coldspell.rules.contract import Contract
 from coldspell.rules.model import Finding
 
+if TYPE_CHECKING:
+    from coldspell.rules.contract import Contract
+
 RuleFile = tuple[str, bytes]  # name and content
-_FORMAT = "rules-3"  # raise when the compiled form changes without a new version of the tool
+Asked = Union[Callable[[], "Contract"], None]  # noqa: UP007  (a name in quotes cannot stand beside |)
+
+
+class BuiltRules(Struct, frozen=True, array_like=True):
+    """The rule book of some files, and a text that changes whenever one of them does."""
+
+    digest: str
+    book: RuleBook
 
 
 def load_rules(
-    paths: Sequence[Path],
-    known_sources: Collection[str] | None = None,
-    contract: Contract | None = None,
+    paths: Sequence[Path], known_sources: Collection[str] | None = None, asked: Asked = None
 ) -> RuleBook:
-    """The rule book of all files under the paths, compiled once and cached.
+    """The rule book of all files under the paths; as :func:`built_rules`."""
+    return built_rules(paths, known_sources, asked).book
+
+
+def built_rules(
+    paths: Sequence[Path], known_sources: Collection[str] | None = None, asked: Asked = None
+) -> BuiltRules:
+    """The rule book of all files under the paths, compiled once and kept until one of them changes.
 
     Parameters
     ----------
@@ -32,47 +47,49 @@ def load_rules(
         Directories (every ``*.yaml`` below them) or single files.
     known_sources
         Ids of the bibliography; a cite of anything else is then an error.
+    asked
+        Gives the names that the program asks for, held against the files where they are compiled; the
+        compiled rules that an installed package carries were held against them when it was built.
 
     Raises
     ------
     ColdspellError
         The first mistake, with its place and how to mend it.
     """
-    return book_of(read_files(paths), known_sources, contract)
+    shipped_ones = asked is not None and [*paths][:1] == [shipped.find("rules")]
+    found = kept.carried("rules", BuiltRules) if shipped_ones else None
+    if found is None:
+        files: list[str | Path] = [*kept.own_code("", "rules", "decide", "lot"), *rule_files(paths)]
+        name = "rules" if asked is not None else "tables"
+        found = kept.kept(name, paths, files, lambda: compile_rules(paths, None, asked), BuiltRules)
+    if known_sources is not None and not cited_sources(found.book) <= set(known_sources):
+        compile_rules(paths, known_sources, asked)  # raises, and says where
+    return found
 
 
-def book_of(
-    files: Sequence[RuleFile],
-    known_sources: Collection[str] | None = None,
-    contract: Contract | None = None,
-) -> RuleBook:
-    """The rule book of files that are read already; as :func:`load_rules`."""
-    key = content_key(
-        coldspell.__version__, _FORMAT, str(contract is not None), *(part for pair in files for part in pair)
-    )
+def compile_rules(
+    paths: Sequence[Path], known_sources: Collection[str] | None = None, asked: Asked = None
+) -> BuiltRules:
+    """Read and compile the rules, whatever is kept; as :func:`built_rules`."""
+    from coldspell.rules.compiler import compile_files
 
-    def build() -> bytes:
-        return msgspec.json.encode(_build(files, known_sources, contract))
-
-    try:
-        book = msgspec.json.decode(cached(key, "rules", build), type=RuleBook)
-    except msgspec.MsgspecError:
-        forget(key, "rules")
-        book = _build(files, known_sources, contract)
-    if known_sources is not None and not cited_sources(book) <= set(known_sources):
-        book = _build(files, known_sources, contract)  # raises, and says where
-    return book
+    files = _read(paths)
+    book, findings = compile_files(files, known_sources, asked() if asked else None)
+    errors = [f for f in findings if f.severity == "error"]
+    if errors:
+        first = errors[0]
+        more = f" (and {len(errors) - 1} more: coldspell rules check)" if len(errors) > 1 else ""
+        raise ColdspellError(first.message + more, first.where, first.mend)
+    return BuiltRules(_digest(files), book)
 
 
 def check_rules(
-    paths: Sequence[Path],
-    known_sources: Collection[str] | None = None,
-    contract: Contract | None = None,
+    paths: Sequence[Path], known_sources: Collection[str] | None = None, asked: Asked = None
 ) -> list[Finding]:
     """Every mistake in the files under the paths, in order of file and line."""
     from coldspell.rules.compiler import compile_files
 
-    return compile_files(read_files(paths), known_sources, contract)[1]
+    return compile_files(_read(paths), known_sources, asked() if asked else None)[1]
 
 
 def cited_sources(book: RuleBook) -> set[str]:
@@ -81,13 +98,13 @@ def cited_sources(book: RuleBook) -> set[str]:
     return {cite.source for rule in rules for cite in rule.cites if cite.source}
 
 
-def read_files(paths: Sequence[Path]) -> list[RuleFile]:
-    """Names and contents of all rule files, sorted by name.
+def rule_files(paths: Sequence[Path]) -> list[Path]:
+    """All rule files under the paths, sorted.
 
     Raises
     ------
     ColdspellError
-        A path does not exist or cannot be read.
+        A path does not exist, or no rule file is there.
     """
     found: dict[Path, None] = {}
     for path in paths:
@@ -97,18 +114,19 @@ def read_files(paths: Sequence[Path]) -> list[RuleFile]:
     if not found:
         where = ", ".join(map(str, paths))
         raise ColdspellError("no rule files are here", where, "Rules are files named *.yaml.")
-    return [(str(path), read_bytes(path)) for path in sorted(found)]
+    return sorted(found)
 
 
-def _build(
-    files: Sequence[RuleFile], known_sources: Collection[str] | None, contract: Contract | None
-) -> RuleBook:
-    from coldspell.rules.compiler import compile_files
+def _read(paths: Sequence[Path]) -> list[RuleFile]:
+    return [(str(path), read_bytes(path)) for path in rule_files(paths)]
 
-    book, findings = compile_files(files, known_sources, contract)
-    errors = [f for f in findings if f.severity == "error"]
-    if errors:
-        first = errors[0]
-        more = f" (and {len(errors) - 1} more: coldspell rules check)" if len(errors) > 1 else ""
-        raise ColdspellError(first.message + more, first.where, first.mend)
-    return book
+
+def _digest(files: Sequence[RuleFile]) -> str:
+    """The same text for the same files, wherever their folder lies."""
+    from hashlib import sha256
+
+    whole = sha256()
+    for name, data in files:
+        for part in (os.path.basename(name).encode(), data):
+            whole.update(len(part).to_bytes(8, "big") + part)
+    return whole.hexdigest()[:16]

@@ -1,0 +1,33 @@
+"""Where CI is set, a test that is skipped has failed: what it needs should have been installed."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Generator
+from typing import Any
+
+import pytest
+
+_STRICT = os.environ.get("CI", "").lower() in ("1", "true", "yes")
+
+
+def _refuse_skip(report: pytest.TestReport | pytest.CollectReport) -> None:
+    if _STRICT and report.skipped and not hasattr(report, "wasxfail"):
+        report.outcome = "failed"
+        report.longrepr = f"skipped, although CI is set: {report.longrepr}"
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_makereport() -> Generator[None, Any, Any]:
+    """Turn the skip of a test into a failure."""
+    report = yield
+    _refuse_skip(report)
+    return report
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_make_collect_report() -> Generator[None, Any, Any]:
+    """Turn the skip of a whole file into a failure."""
+    report = yield
+    _refuse_skip(report)
+    return report
