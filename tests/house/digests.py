@@ -1,8 +1,8 @@
 """Digests of page and JSON for 3,000 seeded lots, so that a rebuilding of the house changes no advice.
 
-``python tests/house/digests.py`` compares, ``python tests/house/digests.py write`` makes them anew. The lots are
-drawn once and kept with their digests in ``tests/data/digests.jsonl``. Of the JSON the keys of recipe schema 1
-count, without versions, digests of the files and the trace (which names rules, not advice).
+``python tests/house/digests.py`` compares, ``python tests/house/digests.py write`` makes them anew. The lots
+are drawn once and kept with their digests in ``tests/data/digests.jsonl``. Of the JSON the keys of recipe
+schema 1 count, without versions, digests of the files and the trace (which names rules, not advice).
 """
 
 from __future__ import annotations

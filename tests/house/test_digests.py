@@ -1,4 +1,4 @@
-"""The rebuilt house gives the pages and values it gave before: a tenth of the lots here, all with COLDSPELL_FULL=1."""
+"""The rebuilt house gives the pages it gave before: a tenth of the lots, all with COLDSPELL_FULL=1."""
 
 from __future__ import annotations
 

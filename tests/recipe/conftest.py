@@ -7,15 +7,16 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
+import pages
 import pytest
 
-from coldspell import shipped
+from coldspell.ask import Question, answer
+from coldspell.decide.tables import Tables, tables_of
 from coldspell.library.load import Library, load_library, shipped_dirs
-from coldspell.recipe.build import Question, answer
-from coldspell.recipe.lot import make_lot
-from coldspell.recipe.recipe import Recipe
+from coldspell.lot.read import make_lot
+from coldspell.rulebook import asked, rule_paths
 from coldspell.rules import Session, best_engine, load_rules
-from coldspell.views import text
+from coldspell.write.recipe import Recipe
 
 TODAY = date(2026, 11, 25)
 
@@ -27,18 +28,24 @@ def library() -> Library:
 
 
 @pytest.fixture(scope="session")
-def session(library: Library) -> Session:
+def tables(library: Library) -> Tables:
     """The shipped rules with the engine that runs here; the library's sources are the ones rules may cite."""
-    return Session(load_rules([shipped.find("rules")], set(library.bibliography)), best_engine())
+    return tables_of(load_rules(rule_paths(), set(library.bibliography), asked), best_engine())
 
 
 @pytest.fixture(scope="session")
-def ask(library: Library, session: Session) -> Callable[..., Recipe]:
+def session(tables: Tables) -> Session:
+    """The rules alone."""
+    return tables.session
+
+
+@pytest.fixture(scope="session")
+def ask(library: Library, tables: Tables) -> Callable[..., Recipe]:
     """Ask for a recipe as the command does: a name, facts of the lot, and the day that counts as today."""
 
     def _ask(name: str, today: date = TODAY, **said: Any) -> Recipe:
         said = {"float" if k == "float_" else k: v for k, v in said.items()}
-        return answer(Question(name, make_lot(said), today), library, session, "test")
+        return answer(Question(name, make_lot(said), today), library, tables, "test")
 
     return _ask
 
@@ -48,6 +55,6 @@ def page(ask: Callable[..., Recipe]) -> Callable[..., str]:
     """The recipe as the page a grower reads, on one line so that wrapping does not matter."""
 
     def _page(name: str, today: date = TODAY, **said: Any) -> str:
-        return " ".join(text.render(ask(name, today, **said), 100).split())
+        return " ".join(pages.render(ask(name, today, **said), 100).split())
 
     return _page

@@ -8,13 +8,13 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
+import pages
 import pytest
 
 from coldspell import document
 from coldspell.library.load import Library
-from coldspell.recipe.recipe import Recipe
 from coldspell.rules import Rule, Session
-from coldspell.views import text
+from coldspell.write.recipe import Recipe
 
 FOLDER = Path(__file__).parent.parent / "cases"
 KEYS = {"case", "lot", "source", "expect"}
@@ -40,7 +40,7 @@ def test_case(case: dict[str, Any], ask: Callable[..., Recipe], library: Library
     recipe = ask_for(case, ask)
     _source_is_independent(case, recipe, library)
     expect = case["expect"]
-    page = " ".join(text.render(recipe, 100).split())
+    page = " ".join(pages.render(recipe, 100).split())
     for phrase in _many(expect.get("says")):
         assert phrase.lower() in page.lower()
     for phrase in _many(expect.get("never_says")):

@@ -6,10 +6,11 @@ from collections.abc import Callable
 from datetime import date
 from itertools import pairwise
 
+import pages
+
+from coldspell.library.do import MOIST
 from coldspell.library.load import Library
-from coldspell.recipe.candidate import MOIST
-from coldspell.recipe.recipe import Recipe, Step
-from coldspell.views import text
+from coldspell.write.recipe import Recipe, Step
 
 DAY = date(2026, 11, 25)
 STAGES = (*MOIST, "scarify_mechanical", "scarify_hot_water", "crack_shell", "after_ripen", "growth_regulator")
@@ -34,7 +35,7 @@ def test_every_stage_of_the_treatment_is_printed_in_its_order(
             stages = [s for s in recipe.steps if s.do in STAGES]
             assert [s.do for s in stages] == wanted, name
             _follow_each_other(stages, name)
-            page = " ".join(text.render(recipe, 110).split())
+            page = " ".join(pages.render(recipe, 110).split())
             at = 0
             for stage in stages:
                 found = page.find(stage.text, at)

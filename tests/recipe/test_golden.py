@@ -7,11 +7,11 @@ from collections.abc import Callable
 from datetime import date
 from pathlib import Path
 
+import pages
 import pytest
 
 from coldspell.library.model import Record
-from coldspell.recipe.recipe import Recipe
-from coldspell.views import text
+from coldspell.write.recipe import Recipe
 
 FOLDER = Path(__file__).parent.parent / "golden"
 NAMES = """
@@ -30,7 +30,7 @@ def test_recipe_as_printed(name: str, ask: Callable[..., Recipe]) -> None:
     recipe = ask(
         name, seeds=30, moisture="fresh", collected="2026-10-20", sow="2027-04-20", today=date(2026, 10, 21)
     )
-    page = text.render(recipe, 80)
+    page = pages.render(recipe, 80)
     path = FOLDER / f"{name.lower().replace(' × ', '-x-').replace(' ', '-')}.txt"
     if os.environ.get("COLDSPELL_GOLDEN") == "write":
         path.parent.mkdir(exist_ok=True)

@@ -5,12 +5,12 @@ from __future__ import annotations
 import os
 from collections.abc import Callable
 
+import pages
 import pytest
 
 from coldspell.library.load import Library
-from coldspell.recipe.grid import DAY, lots
-from coldspell.recipe.recipe import Recipe
-from coldspell.views import text
+from coldspell.trial.grid import DAY, lots
+from coldspell.write.recipe import Recipe
 
 STEP = 1 if os.environ.get("COLDSPELL_FULL") else 40
 """By default a part of the records for each lot; together the forty lots meet every record once."""
@@ -20,6 +20,6 @@ STEP = 1 if os.environ.get("COLDSPELL_FULL") else 40
 def test_every_record_answers(number: int, library: Library, ask: Callable[..., Recipe]) -> None:
     said = list(lots())[number]
     for name in library.names[number % STEP :: STEP]:
-        page = text.render(ask(name, DAY, **said), 60)
+        page = pages.render(ask(name, DAY, **said), 60)
         assert "{" not in page, name
         assert "start." not in page.split("\n\n")[1], name

@@ -12,7 +12,7 @@ from datetime import date
 import pytest
 
 from coldspell.errors import ColdspellError
-from coldspell.recipe.recipe import Recipe, Step
+from coldspell.write.recipe import Recipe, Step
 
 Ask = Callable[..., Recipe]
 Page = Callable[..., str]

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from coldspell.decide.progress import steps_left
 from coldspell.library.model import Quantity, Step
-from coldspell.recipe.progress import steps_left
 
 SOAK = Step("soak", hours=Quantity(24, 24))
 COLD = Step("cold_moist", days=Quantity(90, 120))

@@ -13,11 +13,12 @@ from pathlib import Path
 from typing import Any
 
 import jsonschema
+import pages
 import pytest
 
 from coldspell.cli.publish import published
-from coldspell.recipe.recipe import Recipe
-from coldspell.views import json_view, text
+from coldspell.views import json_view
+from coldspell.write.recipe import Recipe
 
 ROOT = Path(__file__).parents[2]
 Ask = Callable[..., Recipe]
@@ -55,14 +56,14 @@ def test_json_is_valid_and_the_same_each_time(ask: Ask, name: str, lot: dict[str
 @pytest.mark.parametrize(("name", "lot"), LOTS)
 @pytest.mark.parametrize("width", [20, 40, 59, 60, 80, 200])
 def test_no_line_is_wider_than_the_terminal(ask: Ask, name: str, lot: dict[str, Any], width: int) -> None:
-    page = text.render(ask(name, **lot), width)
+    page = pages.render(ask(name, **lot), width)
     assert max(len(line) for line in page.splitlines()) <= min(max(width, 32), 110)
     assert not any(line != line.rstrip() for line in page.splitlines())
 
 
 @pytest.mark.parametrize(("name", "lot"), LOTS)
 def test_ascii_only(ask: Ask, name: str, lot: dict[str, Any]) -> None:
-    page = text.render(ask(name, **lot), 80, ascii_only=True)
+    page = pages.render(ask(name, **lot), 80, ascii_only=True)
     assert page.isascii()
     assert "?" not in page.replace("?\n", "").split("From\n")[0].replace(
         "Is it that kind?", ""

@@ -10,12 +10,12 @@ from collections.abc import Callable
 from datetime import date
 from typing import Any
 
+import pages
 import pytest
 
+from coldspell.library.do import MOIST
 from coldspell.library.load import Library
-from coldspell.recipe.candidate import MOIST
-from coldspell.recipe.recipe import Recipe, Step
-from coldspell.views import text
+from coldspell.write.recipe import Recipe, Step
 
 AUTUMN, WINTER, SUMMER = date(2026, 10, 12), date(2027, 1, 12), date(2026, 7, 1)
 LOTS: list[tuple[str, date, dict[str, Any]]] = [
@@ -45,7 +45,7 @@ def test_no_recipe_contradicts_itself(
 
 
 def _faults(recipe: Recipe, today: date) -> list[str]:
-    page = text.render(recipe, 100)
+    page = pages.render(recipe, 100)
     return [*_dates(recipe.steps, today), *_wet_then_dry(recipe.steps), *_wording(recipe, page)]
 
 

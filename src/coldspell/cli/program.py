@@ -28,7 +28,7 @@ _UseError: type[Exception] = next(c for c in typer.BadParameter.__mro__ if c.__n
 def build(arguments: list[str]) -> Callable[[list[str]], int]:
     """The program for these arguments, ready to run."""
     app = typer.Typer(
-        add_completion=False, rich_markup_mode=None, pretty_exceptions_enable=False, no_args_is_help=True
+        add_completion=False, rich_markup_mode="rich", pretty_exceptions_enable=False, no_args_is_help=True
     )
     app.callback()(_top)
     first = next((a for a in arguments if not a.startswith("-")), None)

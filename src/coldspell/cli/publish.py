@@ -13,16 +13,17 @@ from collections.abc import Callable
 from datetime import date
 from pathlib import Path
 
-from coldspell import shipped
+from coldspell.ask import Question, answer
 from coldspell.library import fields_page
 from coldspell.library.checks import page as checks_page
 from coldspell.library.load import Library, load_library, shipped_dirs
 from coldspell.library.record_schema import poisonous_schema, record_schema
 from coldspell.library.sourcing import shares
-from coldspell.recipe.build import Question, answer
-from coldspell.recipe.lot import make_lot
-from coldspell.recipe.lot_schema import lot_schema, lot_table
-from coldspell.rules import PlainEngine, Session, load_rules
+from coldspell.lot.read import make_lot
+from coldspell.lot.schema import lot_schema, lot_table
+from coldspell.rulebook import load_tables
+from coldspell.rules import PlainEngine
+from coldspell.texts import Texts
 from coldspell.views import json_view, text
 
 EXAMPLE = {"seeds": 40, "moisture": "fresh", "collected": "2026-10-12", "sow": "2027-04-15"}
@@ -71,9 +72,9 @@ def _between(page: str, mark: str, make: Callable[[], str]) -> str:
 
 
 def _example(library: Library) -> str:
-    session = Session(load_rules([shipped.find("rules")]), PlainEngine())
+    tables = load_tables(PlainEngine())
     question = Question("northern red oak", make_lot(EXAMPLE), date(2026, 10, 12))
-    page = text.render(answer(question, library, session, "published"), 80)
+    page = text.render(answer(question, library, tables, "published"), Texts(tables.texts), 80)
     return "\n```text\n" + page + "```\n\n"
 
 

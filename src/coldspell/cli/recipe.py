@@ -1,76 +1,173 @@
-"""``coldspell recipe NAME``: one seed lot in, one dated, sourced recipe out."""
+"""``coldspell recipe NAME``: one seed lot in, one dated, sourced recipe out.
 
-# Without postponed annotations: typer would compile each of thirty anew at every start.
+The options that say something of the lot are made from the table of lot facts.
+"""
 
+# Without postponed annotations: typer would evaluate each of them by itself.
+
+import inspect
+import shutil
+import sys
+from collections.abc import Callable, Mapping, Sequence
 from datetime import date
 from pathlib import Path
 from typing import Annotated, Any
 
 import typer
 
+from coldspell.errors import ColdspellError
+from coldspell.lot.table import FACTS, LotFact
+
 Opt = typer.Option
+FORMATS = ("text", "json")
 
 
-def recipe(
+def _answer(
     name: Annotated[str, typer.Argument(help="Botanical or common name, in any case.", show_default=False)],
     lot: Annotated[Path | None, Opt(help="File with the facts of the lot (YAML or JSON).")] = None,
-    seeds: Annotated[str | None, Opt(help="How many seeds.")] = None,
-    kilograms: Annotated[str | None, Opt(help="How many kilograms, instead of seeds.")] = None,
-    moisture: Annotated[str | None, Opt(help="fresh (never dried) or dried.")] = None,
-    stored_years: Annotated[str | None, Opt(help="Years in store.")] = None,
-    collected: Annotated[str | None, Opt(help="Day it was gathered, 2026-10-12.")] = None,
-    sow: Annotated[str | None, Opt(help="Day to sow.")] = None,
-    last_frost: Annotated[str | None, Opt(help="Day of the last frost, instead of a sowing day.")] = None,
     today: Annotated[str | None, Opt(help="Day that counts as today.")] = None,
-    southern: Annotated[bool, Opt("--southern", help="Southern hemisphere.")] = False,
-    winter: Annotated[str | None, Opt(help="Your winters: cold, mild or none.")] = None,
-    origin: Annotated[str | None, Opt(help="Seed from the north or south of its range.")] = None,
-    shell: Annotated[str | None, Opt(help="husk, intact, cracked or kernel.")] = None,
-    rooted: Annotated[str | None, Opt(help="How many show a root.")] = None,
-    cut: Annotated[str | None, Opt(help="Cut test: sound of cut, 8/10.")] = None,
-    float_: Annotated[str | None, Opt("--float", help="Float test: floated of tried, 3/40.")] = None,
-    cold_days_done: Annotated[str | None, Opt(help="Days of moist cold it has had.")] = None,
-    grow_in: Annotated[str | None, Opt(help="container, bed or site.")] = None,
-    medium: Annotated[list[str] | None, Opt(help="Medium at hand; may be given more than once.")] = None,
-    container: Annotated[str | None, Opt(help="Box inside, mm: 200x150x100.")] = None,
-    bag: Annotated[str | None, Opt(help="Flat bag, mm: 270x280.")] = None,
-    fridge_celsius: Annotated[str | None, Opt(help="Temperature where the bag will lie.")] = None,
-    no_fridge: Annotated[bool, Opt("--no-fridge", help="There is no refrigerator.")] = False,
-    want: Annotated[str | None, Opt(help="Plants wanted.")] = None,
-    professional: Annotated[bool, Opt("--professional", help="Show methods for trained people.")] = False,
-    units: Annotated[str | None, Opt(help="metric, us or both.")] = None,
     format_: Annotated[str, Opt("--format", help="text or json.")] = "text",
     why: Annotated[bool, Opt("--why", help="Show every rule that held.")] = False,
     why_not: Annotated[str | None, Opt(help="Why not this answer, for example towel_roll?")] = None,
     library: Annotated[list[Path] | None, Opt(help="Further library of records; may be repeated.")] = None,
+    **said: Any,
 ) -> None:
     """Say what one seed lot needs, with dates, amounts and sources."""
-    from coldspell.cli import ask
+    if format_ not in FORMATS:
+        raise ColdspellError(f"--format cannot be {format_!r}", mend=f"one of: {', '.join(FORMATS)}")
+    put(_made(name, lot, said, today, format_, why, why_not, library or []))
 
-    said: dict[str, Any] = {
-        "seeds": seeds,
-        "kilograms": kilograms,
-        "moisture": moisture,
-        "stored_years": stored_years,
-        "collected": collected,
-        "sow": sow,
-        "last_frost": last_frost,
-        "southern": southern or None,
-        "winter": winter,
-        "origin": origin,
-        "shell": shell,
-        "rooted": rooted,
-        "cut": cut,
-        "float": float_,
-        "cold_days_done": cold_days_done,
-        "grow_in": grow_in,
-        "medium": medium or None,
-        "container": container,
-        "bag": bag,
-        "fridge_celsius": fridge_celsius,
-        "refrigerator": "none" if no_fridge else None,
-        "want": want,
-        "professional": professional or None,
-        "units": units,
-    }
-    ask.run(name, lot, said, today or date.today(), format_, why, why_not, library or [])
+
+def _option(fact: LotFact) -> list[inspect.Parameter]:
+    """The options that say one fact: a word, a number, a day, or a flag with its value."""
+    about = fact.about
+    found = []
+    if fact.kind is not bool:
+        shape = "|".join(fact.words) or about.example or ("YYYY-MM-DD" if fact.kind is date else about.unit)
+        kind = list[str] | None if fact.many else str | None
+        help_ = _sentence(about.means) + (" May be given more than once." if fact.many else "")
+        option = Opt(_long(fact.name), help=help_, metavar=shape or "TEXT", rich_help_panel=about.group)
+        found.append(_parameter(fact.field, Annotated[kind, option], None))
+    if about.flag is not None:
+        flag, _, means = about.flag
+        option = Opt(_long(flag), help=_sentence(means), rich_help_panel=about.group)
+        found.append(_parameter(_flag_name(fact), Annotated[bool, option], False))
+    return found
+
+
+def _long(name: str) -> str:
+    return f"--{name.replace('_', '-')}"
+
+
+def _sentence(means: str) -> str:
+    return f"{means[0].upper()}{means[1:]}."
+
+
+def _parameter(name: str, annotation: Any, default: Any) -> inspect.Parameter:
+    return inspect.Parameter(name, inspect.Parameter.KEYWORD_ONLY, default=default, annotation=annotation)
+
+
+def _flag_name(fact: LotFact) -> str:
+    return f"{fact.field}_flag"
+
+
+def _with_options(command: Callable[..., None]) -> Callable[..., None]:
+    """The command with an option for each fact of a lot, in the order of the table."""
+    own = list(inspect.signature(command).parameters.values())[:-1]
+    first, rest = own[:2], [p.replace(kind=inspect.Parameter.KEYWORD_ONLY) for p in own[2:]]
+    lots = [parameter for fact in FACTS.values() for parameter in _option(fact)]
+    every = [*first, *lots, *rest]
+    command.__signature__ = inspect.Signature(every)  # type: ignore[attr-defined]
+    command.__annotations__ = {p.name: p.annotation for p in every}
+    return command
+
+
+recipe = _with_options(_answer)
+
+
+def given_facts(options: Mapping[str, Any]) -> dict[str, Any]:
+    """What was said of the lot, by the names of lot files."""
+    said = {}
+    for fact in FACTS.values():
+        flag = fact.about.flag
+        if flag is not None and options.get(_flag_name(fact)):
+            said[fact.name] = flag[1]
+        if options.get(fact.field):
+            said[fact.name] = options[fact.field]
+    return said
+
+
+def _made(
+    name: str,
+    lot_file: Path | None,
+    options: Mapping[str, Any],
+    today: str | None,
+    form: str,
+    why: bool,
+    why_not: str | None,
+    libraries: Sequence[Path],
+) -> str:
+    """The recipe as text in the form asked for."""
+    from coldspell.ask import Question, answer, near_answers
+    from coldspell.decide.tables import tables_of
+    from coldspell.library.load import load_library, shipped_dirs
+    from coldspell.lot.read import make_lot, read_date
+    from coldspell.rulebook import load_rulebook
+    from coldspell.rules import best_engine
+
+    said = given_facts(options)
+    facts = {**_of_file(lot_file, said), **said}
+    question = Question(name, make_lot(facts), read_date("today", today or date.today()))
+    library = load_library([*shipped_dirs(), *libraries])
+    rules = load_rulebook()
+    tables = tables_of(rules.book, best_engine())
+    found = answer(question, library, tables, rules.digest)
+    if form == "json":
+        from coldspell.views.json_view import render
+
+        return render(found)
+    from coldspell.texts import Texts
+    from coldspell.views import text
+
+    width, ascii_only = shutil.get_terminal_size((80, 24)).columns, not _unicode()
+    page = text.render(found, Texts(tables.texts), width, ascii_only=ascii_only)
+    if why:
+        from coldspell.views import reasons
+
+        page += "\n" + reasons.tree(found, width, ascii_only=ascii_only)
+    if why_not:
+        from coldspell.views import reasons
+
+        near = near_answers(why_not, question, library, tables)
+        page += "\n" + reasons.near_misses(why_not, near, width, ascii_only=ascii_only)
+    return page
+
+
+def _of_file(path: Path | None, said: Mapping[str, Any]) -> dict[str, Any]:
+    """The facts of a lot file, without those that an option rules out."""
+    if path is None:
+        return {}
+    from coldspell.lot.file import read_lot_file
+    from coldspell.lot.read import EITHER
+
+    facts = read_lot_file(path)
+    for one, other in EITHER:
+        if one in said and other not in said:
+            facts.pop(other, None)
+        if other in said and one not in said:
+            facts.pop(one, None)
+    return facts
+
+
+def put(text: str) -> None:
+    """Write to standard output; the encoding of the terminal decides what it can show."""
+    encoding = sys.stdout.encoding or "ascii"
+    sys.stdout.write(text.encode(encoding, "replace").decode(encoding))
+
+
+def _unicode() -> bool:
+    try:
+        "–°×½".encode(sys.stdout.encoding or "ascii")
+    except (UnicodeEncodeError, LookupError):
+        return False
+    return True

@@ -13,7 +13,8 @@ from coldspell.cli import figures, rules_text
 from coldspell.cli.figures import Form
 from coldspell.errors import ColdspellError
 from coldspell.library.files import MAX_BIBLIOGRAPHY_BYTES
-from coldspell.rules import PlainEngine, RuleBook, Session, check_rules, load_rules
+from coldspell.rulebook import asked, rule_paths
+from coldspell.rules import PlainEngine, RuleBook, check_rules, load_rules
 from coldspell.rules.audit import audit
 from coldspell.rules.findings import nearest
 from coldspell.rules.model import FactValue
@@ -67,10 +68,10 @@ def check(
     """Check form and meaning of all rules and prove that they leave no gap; exit code 1 on faults."""
     paths = _paths(rules)
     sources = bibliography_ids([shipped.find("species"), *(library or [])])
-    findings = check_rules(paths, sources)
+    findings = check_rules(paths, sources, asked)
     report = None
     if not any(f.severity == "error" for f in findings):
-        book = load_rules(paths, sources)
+        book = load_rules(paths, sources, asked)
         report = audit(book, _grid(book, library or []) if grid else None)
         findings += report.findings
     write = rules_text.check_json if form is Form.json else rules_text.check_text
@@ -80,10 +81,11 @@ def check(
 
 
 def _grid(book: RuleBook, libraries: list[Path]) -> Iterator[dict[str, FactValue]]:
+    from coldspell.decide.tables import tables_of
     from coldspell.library.load import load_library
-    from coldspell.recipe.grid import grid
+    from coldspell.trial.grid import grid
 
-    return grid(load_library([shipped.find("species"), *libraries]), Session(book, PlainEngine()))
+    return grid(load_library([shipped.find("species"), *libraries]), tables_of(book, PlainEngine()))
 
 
 def bibliography_ids(libraries: list[Path]) -> set[str]:
@@ -99,8 +101,8 @@ def bibliography_ids(libraries: list[Path]) -> set[str]:
 
 
 def _paths(rules: list[Path] | None) -> list[Path]:
-    return rules or [shipped.find("rules")]
+    return rule_paths(rules or ())
 
 
 def _book(rules: list[Path] | None) -> RuleBook:
-    return load_rules(_paths(rules))
+    return load_rules(_paths(rules), None, asked)

@@ -7,14 +7,14 @@ from typing import Annotated, Any
 
 import typer
 
-from coldspell import shipped
 from coldspell.cli import figures
 from coldspell.cli.figures import Form
 from coldspell.cli.species_words import topic
 from coldspell.library.compare import Change, Difference, difference
 from coldspell.library.load import load_library
-from coldspell.recipe.changes import RecipeChange, recipe_changes
-from coldspell.rules import Session, best_engine, load_rules
+from coldspell.rulebook import load_tables
+from coldspell.rules import best_engine
+from coldspell.trial.changes import RecipeChange, recipe_changes
 
 
 def diff(
@@ -25,8 +25,8 @@ def diff(
     """Show which records, and which recipes, differ between two versions of a library."""
     before, after = load_library([old]), load_library([new])
     found = difference(before, after)
-    session = Session(load_rules([shipped.find("rules")]), best_engine())
-    recipes = recipe_changes(before, after, session) if found.changes else []
+    tables = load_tables(best_engine())
+    recipes = recipe_changes(before, after, tables) if found.changes else []
     if form is Form.json:
         values: dict[str, Any] = {
             "added": found.added,

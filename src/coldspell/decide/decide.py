@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date
-from typing import TypeVar
+from typing import Literal, TypeVar
 
 import msgspec
 from msgspec import Struct
@@ -31,6 +31,7 @@ from coldspell.decide.names import (
     HazardFacts,
     LotPlanFacts,
     RouteFields,
+    values_of,
 )
 from coldspell.decide.schedule import Schedule, schedule
 from coldspell.decide.tables import Tables
@@ -78,7 +79,7 @@ class Decisions(Struct, frozen=True):
 
     def all_facts(self, tables: Tables) -> dict[str, FactValue]:
         """The facts together with every answer and field that later decisions looked at."""
-        facts: dict[str, FactValue] = {**self.facts}  # type: ignore[dict-item]
+        facts = values_of(self.facts)
         for name, decided in self.answers.items():
             facts |= as_facts(tables.book.decisions[name], decided)
         return facts
@@ -110,18 +111,19 @@ def decide(knowledge: Knowledge, lot: Lot, today: date, tables: Tables) -> Decis
         **lot_facts(lot),
         **test_facts(lot, knowledge, today, practice),
     }
-    early = session.run(base, only=tables.book.needed_for(Ask.ALIVE))
+    early = session.run(values_of(base), only=tables.book.needed_for(Ask.ALIVE))
     alive = msgspec.convert(early[Ask.ALIVE].fields, AliveFields)
     as_treated = replace(lot, moisture="fresh") if alive.revives == "yes" else lot
     judged = Judging(base, as_treated, today, tables).all(knowledge.treatments())
     for each in judged:
-        firings += [(f, each.candidate.treatment.name) for f in each.decided.firings]
+        firings += [(f, each.candidate.treatment.name) for f in (*each.started, *each.decided.firings)]
     chosen = _choose(judged)
     facts: LotPlanFacts = {**base, **_chosen_facts(chosen, judged, knowledge)}  # type: ignore[typeddict-item]
-    answers = session.run(facts, skip=ASKED_APART)
+    answers = session.run(values_of(facts), skip=ASKED_APART)
     firings += [(f, None) for d in answers.values() for f in d.firings]
     firings += [step for each in judged for step in each.ruled]
     hazards = tuple(_hazard(h, record, tables) for h, record in knowledge.hazards())
+    firings += [(f, None) for f in {f.rule: f for _, _, f in hazards}.values()]
     route = msgspec.convert(answers[Ask.ROUTE].fields, RouteFields)
     dated = chosen.schedule if chosen else schedule((), lot, today, None)
     return Decisions(knowledge, lot, facts, judged, chosen, dated, answers, hazards, tuple(firings), route)
@@ -133,7 +135,8 @@ def _with_practice(
     """With the three months of common practice, where nothing is on record and the rules allow it."""
     if knowledge.treatments():
         return knowledge
-    may = tables.session.decide(Ask.FALLBACK, record_facts(knowledge, tables.book, tables.practice))
+    known = record_facts(knowledge, tables.book, tables.practice)
+    may = tables.session.decide(Ask.FALLBACK, values_of(known))
     firings += [(f, None) for f in may.firings]
     if msgspec.convert(may.fields, FallbackFields).practice == "no":
         return knowledge
@@ -160,12 +163,17 @@ def _chosen_facts(
     }
     own = {**NO_TREATMENT, **NO_SCHEDULE} if chosen is None else chosen.facts
     step = next((step for step in shown if step != "none"), "none")
-    return {**own, "professional_step": step, **rest}  # type: ignore[dict-item]
+    return values_of({**own, "professional_step": step, **rest})
 
 
-_FOUND: dict[str, str] = {"under_way": "yes", "use": "yes", "possible": "possible", "refused": "no"}
+_FOUND: dict[str, Literal["yes", "possible", "no"]] = {
+    "under_way": "yes",
+    "use": "yes",
+    "possible": "possible",
+    "refused": "no",
+}
 
 
 def _hazard(hazard: Hazard, record: Record, tables: Tables) -> tuple[Hazard, Record, Firing]:
     facts: HazardFacts = {"hazard_kind": hazard.kind}
-    return hazard, record, tables.session.decide(Ask.HAZARD, facts).firings[0]  # type: ignore[arg-type]
+    return hazard, record, tables.session.decide(Ask.HAZARD, values_of(facts)).firings[0]

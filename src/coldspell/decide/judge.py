@@ -11,11 +11,12 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from coldspell.decide.facts import TreatmentContext, schedule_facts, treatment_facts, yes
-from coldspell.decide.names import Ask, SeasonFields, StartFields, StepFacts, TreatmentFields
+from coldspell.decide.names import Ask, SeasonFields, StartFields, StepFacts, TreatmentFields, values_of
 from coldspell.decide.schedule import Schedule, Season, schedule, season_of
 from coldspell.decide.tables import Tables
 from coldspell.decide.treatment import Candidate, measure_candidate, without_optional_spells
-from coldspell.library.model import MOIST, Record, Step, Treatment
+from coldspell.library.do import MOIST
+from coldspell.library.model import Record, Step, Treatment
 from coldspell.lot.lot import Lot
 from coldspell.rules import Decided, Firing
 
@@ -27,6 +28,8 @@ class Judged(Struct, frozen=True):
     schedule: Schedule
     season: Season
     facts: dict[str, Any]
+    started: tuple[Firing, ...]
+    """The rules that say when it begins, and in which season outdoors."""
     decided: Decided
     fields: TreatmentFields
     steps: tuple[Firing, ...]
@@ -57,35 +60,36 @@ class Judging(Struct, frozen=True):
         return tuple(self._judge(t, c, context) for (t, _), c in zip(treatments, measured, strict=True))
 
     def _judge(self, treatment: Treatment, candidate: Candidate, context: TreatmentContext) -> Judged:
-        facts, dated = self._dated(treatment, candidate, context)
+        facts, dated, start = self._dated(treatment, candidate, context)
         shorter = without_optional_spells(treatment)
         left_out = shorter is not None and dated.target is not None and _too_little(candidate, dated)
         no_cold = self.lot.refrigerator == "none" and self.lot.winter in ("mild", "none")
         if shorter is not None and (left_out or no_cold):
             candidate = measure_candidate(shorter, candidate.record, self.lot)
-            facts, dated = self._dated(shorter, candidate, context)
+            facts, dated, start = self._dated(shorter, candidate, context)
         asked = {**self.base, **facts}
         decide = self.tables.session.decide
-        told = msgspec.convert(decide(Ask.SEASON, asked).fields, SeasonFields)
-        season = season_of(told, self.tables.practice)
+        told = decide(Ask.SEASON, asked)
+        season = season_of(msgspec.convert(told.fields, SeasonFields), self.tables.practice)
         facts |= schedule_facts(candidate, dated, self.lot, season)
         decided = decide(Ask.TREATMENT, {**asked, **facts})
         fields = msgspec.convert(decided.fields, TreatmentFields)
         shown = fields.rank != "refused"
         steps = tuple(self._step(s) for s in candidate.treatment.steps) if shown else ()
-        return Judged(candidate, dated, season, facts, decided, fields, steps, left_out)
+        started = (*start.firings, *told.firings)
+        return Judged(candidate, dated, season, facts, started, decided, fields, steps, left_out)
 
     def _dated(
         self, treatment: Treatment, candidate: Candidate, context: TreatmentContext
-    ) -> tuple[dict[str, Any], Schedule]:
+    ) -> tuple[dict[str, Any], Schedule, Decided]:
         """The facts of a candidate, and its steps on the calendar as the rules have it begin."""
         facts: dict[str, Any] = {**treatment_facts(candidate, self.lot, self.today, context)}
-        told = self.tables.session.decide(Ask.START, {**self.base, **facts}).fields
-        start = msgspec.convert(told, StartFields)
+        told = self.tables.session.decide(Ask.START, {**self.base, **facts})
+        start = msgspec.convert(told.fields, StartFields)
         lot = self.lot if start.date == "kept" else replace(self.lot, sow=None, last_frost=None)
         hold = treatment.hold.days.high if treatment.hold else None
         at_once = start.begins == "at_once"
-        return facts, schedule(candidate.timed, lot, self.today, hold, at_once=at_once)
+        return facts, schedule(candidate.timed, lot, self.today, hold, at_once=at_once), told
 
     def _step(self, step: Step) -> Firing:
         facts: StepFacts = {
@@ -93,7 +97,7 @@ class Judging(Struct, frozen=True):
             "step_ends": step.until,
             "step_short": yes(step.minutes is not None),
         }
-        return self.tables.session.decide(Ask.STEP, facts).firings[0]  # type: ignore[arg-type]
+        return self.tables.session.decide(Ask.STEP, values_of(facts)).firings[0]
 
 
 def _too_little(candidate: Candidate, dated: Schedule) -> bool:

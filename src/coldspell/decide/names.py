@@ -7,9 +7,12 @@ says itself, in fields.
 
 from __future__ import annotations
 
-from typing import Any, Literal, TypedDict
+from collections.abc import Mapping
+from typing import Any, Literal, TypedDict, cast
 
 from msgspec import Struct
+
+from coldspell.rules.model import FactValue
 
 YesNo = Literal["yes", "no"]
 YesNoUnknown = Literal["yes", "no", "unknown"]
@@ -354,6 +357,11 @@ class ComingUpFields(Struct, frozen=True):
     """Whether the days of germination tests are printed."""
 
     shown: YesNo
+
+
+def values_of(facts: Mapping[str, object]) -> dict[str, FactValue]:
+    """Facts of the typed tables above as what rules are asked with."""
+    return cast("dict[str, FactValue]", dict(facts))
 
 
 FIELDS: dict[str, type[Struct]] = {

@@ -3,6 +3,7 @@
 # Without postponed annotations: the kinds of the numbers are read off the annotations at every start.
 
 from collections.abc import Mapping
+from typing import Any
 
 from msgspec import Struct
 
@@ -100,4 +101,7 @@ LENGTHS: dict[object, int] = {One: 1, Pair: 2, Three: 3}
 def practice_of(numbers: Mapping[str, Number]) -> Practice:
     """The numbers of a rule book that was held against the contract."""
     single = {name for name, kind in Practice.__annotations__.items() if kind is One}
-    return Practice(**{n: float(v.value[0]) if n in single else v.value for n, v in numbers.items()})
+    values: dict[str, Any] = {
+        name: float(number.value[0]) if name in single else number.value for name, number in numbers.items()
+    }
+    return Practice(**values)

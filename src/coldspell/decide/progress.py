@@ -6,9 +6,8 @@ from collections.abc import Sequence
 
 from msgspec.structs import replace
 
+from coldspell.library.do import COUNTS_AS
 from coldspell.library.model import Quantity, Step
-
-_SPELL = {"cold_moist": "cold", "cool_moist": "cold", "warm_moist": "warm", "alternate": "warm"}
 
 
 def steps_left(steps: Sequence[Step], cold_days: float, warm_days: float) -> tuple[Step, ...]:
@@ -39,7 +38,7 @@ def steps_left(steps: Sequence[Step], cold_days: float, warm_days: float) -> tup
     for step in steps:
         if step.do == "soak" and (cold_days or warm_days):
             continue  # it has lain moist
-        spell = _SPELL.get(step.do)
+        spell = COUNTS_AS.get(step.do)
         if spell is None or not counting or step.days is None:
             before.append(step)
             continue

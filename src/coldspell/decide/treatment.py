@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from typing import Literal
 
 from msgspec import Struct
@@ -12,18 +12,10 @@ from msgspec.structs import replace
 from coldspell.arithmetic.calendar import StepDays
 from coldspell.decide.progress import steps_left
 from coldspell.errors import InternalFault
-from coldspell.library.model import HEAT, MOIST, OPENING, TIMED, Condition, Quantity, Record, Step, Treatment
+from coldspell.library.do import COLD, MOIST, OPENING, SPELL, TIMED
+from coldspell.library.model import Condition, Quantity, Record, Step, Treatment
 from coldspell.lot.lot import Lot
 
-_SPELLS = {
-    **dict.fromkeys(OPENING, "open"),
-    **dict.fromkeys(HEAT, "heat"),
-    "warm_moist": "warm",
-    "cold_moist": "cold",
-    "cool_moist": "cool",
-    "alternate": "alternate",
-    "after_ripen": "rest",
-}
 _SHAPES = {
     ("cold",): "cold",
     ("warm",): "warm",
@@ -48,7 +40,6 @@ _SHAPES = {
 }
 OUTDOOR_SOWING, SOWING = "sow_outdoors", "sow"
 """Words of the fact ``shape`` for treatments that are a sowing."""
-_TREAT_COLD = ("cold_moist", "cool_moist")
 
 
 class Candidate(Struct, frozen=True):
@@ -90,7 +81,7 @@ def measure_candidate(treatment: Treatment, record: Record | None, lot: Lot) -> 
         steps = without_opening(steps)
     begun = steps != treatment.steps
     moist = [s for s in steps if s.do in MOIST]
-    cold = [s for s in steps if s.do in _TREAT_COLD]
+    cold = [s for s in steps if s.do in COLD]
     timed = tuple(_step_days(s) for s in steps if s.do in TIMED and _length(s) is not None)
     already = _already_cold(treatment.steps, steps, lot)
     complete = all(s.days is not None for s in moist)
@@ -106,7 +97,7 @@ def measure_candidate(treatment: Treatment, record: Record | None, lot: Lot) -> 
         ends=moist[-1].until if moist else "ready",
         timed=timed,
         moist_days=_planned(timed, MOIST) if complete else None,
-        cold_days=_planned(timed, _TREAT_COLD) if complete else None,
+        cold_days=_planned(timed, COLD) if complete else None,
         already_cold=already,
         begun=begun,
         may_wait=already == "enough" or _ends_cold(moist),
@@ -167,7 +158,7 @@ def shape_of(steps: Sequence[Step]) -> str:
     >>> shape_of([Step("cold_moist"), Step("scarify_mechanical")])
     'cold_then_scarify'
     """
-    spells = [_SPELLS[s.do] for s in steps if s.do in _SPELLS]
+    spells = [SPELL[s.do] for s in steps if s.do in SPELL]
     runs = tuple(m for i, m in enumerate(spells) if i == 0 or m != spells[i - 1])
     if runs:
         return _SHAPES.get(
@@ -199,7 +190,7 @@ def _step_days(step: Step) -> StepDays:
     return StepDays(step.do, 0 if optional else length.low, length.high, length.plan, step.until)
 
 
-def _planned(timed: Sequence[StepDays], names: Sequence[str]) -> float:
+def _planned(timed: Sequence[StepDays], names: Collection[str]) -> float:
     return float(sum(s.plan for s in timed if s.name in names))
 
 
@@ -219,18 +210,18 @@ def _cold_need(cold: Sequence[Step]) -> Literal["required", "optional", "none"]:
 def _ends_cold(moist: Sequence[Step]) -> bool:
     """Whether the last spell is a cold in which the seed may wait."""
     last = moist[-1] if moist else None
-    return last is not None and last.do in _TREAT_COLD and last.until == "ready" and not last.outdoors
+    return last is not None and last.do in COLD and last.until == "ready" and not last.outdoors
 
 
 def _already_cold(whole: Sequence[Step], left: Sequence[Step], lot: Lot) -> Literal["none", "part", "enough"]:
     """How much of the cold is behind the lot; a winter on the ground is all of it where cold comes first."""
-    cold = [s for s in whole if s.do in _TREAT_COLD]
-    still = [s for s in left if s.do in _TREAT_COLD]
+    cold = [s for s in whole if s.do in COLD]
+    still = [s for s in left if s.do in COLD]
     if not cold:
         return "none"
     if lot.gathered == "ground_spring":
         moist = [s.do for s in whole if s.do in MOIST and s.need == "required"]
         return "enough" if "warm_moist" not in moist and "alternate" not in moist else "none"
-    if not still and not any(s.do in (*MOIST, *OPENING) for s in left):
+    if not still and not any(s.do in MOIST | OPENING for s in left):
         return "enough"
     return "part" if still != cold else "none"

@@ -18,20 +18,6 @@ from msgspec import Struct, field
 Condition = str | float | bool | list[str | float]
 
 
-MOIST = ("warm_moist", "cool_moist", "cold_moist", "alternate")
-"""Steps in which the seed lies moist."""
-TIMED = (*MOIST, "soak", "leach", "after_ripen", "dry_back", "hold")
-"""Steps that take time."""
-OPENING = ("scarify_mechanical", "scarify_hot_water", "scarify_acid", "crack_shell")
-"""Steps that open a coat or shell."""
-HEAT = ("heat_bath", "dry_heat", "smoke")
-"""Steps that stand in for fire or hot soil."""
-FIRST = ("test", "clean", "remove_pulp", "remove_husk", "remove_wings", "ferment")
-"""Steps that belong to the preparation: done before the seed waits."""
-LAST = ("sow", "light", "dark")
-"""Steps that are the sowing, or come after it."""
-
-
 class Quantity(Struct, frozen=True):
     """One number, a range, or a range with its usual value (``low <= usual <= high``)."""
 

@@ -31,8 +31,8 @@ class About(NamedTuple):
     high: float = 0.0
     name: str = ""
     """In options and lot files, where it differs from the field."""
-    flag: tuple[str, str] | None = None
-    """An option without a value, and the value that it says."""
+    flag: tuple[str, str, str] | None = None
+    """An option without a value, the value that it says, and its help."""
     example: str = ""
     ruled: bool = True
     """Whether rules may ask for it as it was said."""
@@ -43,6 +43,12 @@ class About(NamedTuple):
 
 
 A = About
+_SOUTHERN = ("southern", "yes", "you are in the southern hemisphere")
+_UNSURE = ("unsure", "no", "you are not sure what it is")
+_CHILDREN = ("children", "yes", "children take part or live there")
+_ANIMALS = ("animals", "yes", "pets or stock can reach it")
+_PROFESSIONAL = ("professional", "yes", "show methods for trained people")
+_NO_FRIDGE = ("no-fridge", "none", "there is no refrigerator")
 
 
 class Lot(Struct, frozen=True):
@@ -66,9 +72,15 @@ class Lot(Struct, frozen=True):
     last_frost: Annotated[
         date | None, A("day of the last frost, instead of a sowing day", WHEN_WHERE, ruled=False)
     ] = None
-    southern: Annotated[bool, A("southern hemisphere", WHEN_WHERE, flag=("southern", "yes"), ruled=False)] = (
-        False
-    )
+    southern: Annotated[
+        bool,
+        A(
+            "southern hemisphere",
+            WHEN_WHERE,
+            flag=_SOUTHERN,
+            ruled=False,
+        ),
+    ] = False
     place: Annotated[
         str | None, A("country or region, for notes on law", WHEN_WHERE, example="text", ruled=False)
     ] = None
@@ -113,17 +125,39 @@ class Lot(Struct, frozen=True):
     warm_days_done: Annotated[
         float, A("days of moist warmth it has had", TESTS, "days", 0, 1500, ruled=False)
     ] = 0.0
-    sure: Annotated[bool, A("whether you are sure what it is", THE_LOT, flag=("unsure", "no"))] = True
-    children: Annotated[bool, A("children take part or live there", WHEN_WHERE, flag=("children", "yes"))] = (
-        False
-    )
-    animals: Annotated[bool, A("pets or stock can reach it", WHEN_WHERE, flag=("animals", "yes"))] = False
+    sure: Annotated[
+        bool,
+        A("whether you are sure what it is", THE_LOT, flag=_UNSURE),
+    ] = True
+    children: Annotated[
+        bool,
+        A(
+            "children take part or live there",
+            WHEN_WHERE,
+            flag=_CHILDREN,
+        ),
+    ] = False
+    animals: Annotated[
+        bool,
+        A("pets or stock can reach it", WHEN_WHERE, flag=_ANIMALS),
+    ] = False
     professional: Annotated[
-        bool, A("done by trained people", ANSWER, flag=("professional", "yes"), ruled=False)
+        bool,
+        A(
+            "done by trained people",
+            ANSWER,
+            flag=_PROFESSIONAL,
+            ruled=False,
+        ),
     ] = False
     refrigerator: Annotated[
         Literal["own", "food", "none"],
-        A("own for seed, shared with food, or none", MEANS, flag=("no-fridge", "none"), marked=True),
+        A(
+            "own for seed, shared with food, or none",
+            MEANS,
+            flag=_NO_FRIDGE,
+            marked=True,
+        ),
     ] = "food"
     fridge_celsius: Annotated[float | None, A("temperature where the bag will lie", MEANS, "°C", -40, 60)] = (
         None

@@ -1,4 +1,4 @@
-"""The plan for one lot: dates, amounts, numbers and the names of rules. Values only; the recipe adds texts."""
+"""The plan for one lot: dates, amounts, numbers and names of rules. Values only; the recipe adds texts."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from coldspell.decide.decide import Decisions
-from coldspell.decide.names import Ask, LayoutFields, MaterialFields, MediumFields, NoteFacts
+from coldspell.decide.names import Ask, LayoutFields, MaterialFields, MediumFields, NoteFacts, values_of
 from coldspell.decide.practice import Practice
 from coldspell.decide.tables import Tables
 from coldspell.lot.lot import Lot
@@ -54,7 +54,7 @@ def make_plan(decisions: Decisions, today: date, tables: Tables) -> Plan:
     amount = _amounts(decisions, seed, practice)
     until = hold_until(decisions)
     facts = note_facts(decisions, today, until, amount, seed)
-    notes = tables.session.decide(Ask.NOTES, {**decisions.all_facts(tables), **facts})
+    notes = tables.session.decide(Ask.NOTES, {**decisions.all_facts(tables), **values_of(facts)})
     candidate = decisions.chosen.candidate if decisions.chosen else None
     return Plan(
         decisions=decisions,

@@ -16,7 +16,7 @@ from coldspell.decide.knowledge import Knowledge
 from coldspell.decide.names import AliveFields, Ask, OutdoorsWaitFields, PreparationFields, TimeFields
 from coldspell.decide.practice import Practice
 from coldspell.decide.schedule import outdoor_day
-from coldspell.library.model import FIRST, LAST, MOIST, TIMED
+from coldspell.library.do import FIRST, LAST, MOIST, TIMED
 from coldspell.library.model import Step as RecordStep
 from coldspell.rules import Firing
 
@@ -139,7 +139,8 @@ class _Planner(Struct, frozen=True):
             return []
         wait, late = waits[0], []
         first, end = wait.start, wait.end
-        assert first is not None and end is not None
+        assert first is not None
+        assert end is not None
         days = math.ceil(soak_hours(self.decisions.knowledge, self.practice)[1] / 24)
         for step in self._prepared("before_treatment"):
             start = max(first, add_days(end, -days)) if step.do == "soak" else end
@@ -158,7 +159,7 @@ class _Planner(Struct, frozen=True):
 
     def _plain(self, chosen: Judged, *, outdoors: bool) -> list[PlanStep]:
         """The steps of the treatment that take no moist days; outdoors on the day of sowing."""
-        left_out = (*LAST, *MOIST, *FIRST)
+        left_out = LAST | MOIST | FIRST
         steps = enumerate(chosen.candidate.treatment.steps)
         plain = [_of_record(chosen, i) for i, s in steps if s.do not in left_out]
         if not outdoors or self.decisions.route.sown != "outdoor_day":
@@ -174,7 +175,7 @@ class _Planner(Struct, frozen=True):
         soaked = alive is not None and alive.revives == "yes"
         steps: list[PlanStep] = []
         for index, record_step in enumerate(chosen.candidate.treatment.steps):
-            if record_step.do in (*FIRST, *LAST):  # before the waiting, and after all of it
+            if record_step.do in FIRST | LAST:  # before the waiting, and after all of it
                 continue
             if record_step.do == "soak" and soaked:
                 dated = [d for d in dated if d.name != "soak"]
@@ -199,20 +200,9 @@ class _Planner(Struct, frozen=True):
         sowing = [self._sown(replace(s, adds=adds)) for s in self._ruled(Ask.FINISH, "sow")]
         if chosen is None or not sowing or route.steps == "none":
             return sowing
-        first = sowing[0]
-        for index, step in enumerate(record_steps):
-            if step.do in ("light", "dark"):
-                lit = _of_record(chosen, index)
-                sowing.append(
-                    replace(
-                        lit,
-                        start=first.start,
-                        end=first.end,
-                        start_day=first.start_day,
-                        end_day=first.end_day,
-                    )
-                )
-        return sowing
+        days = {name: getattr(sowing[0], name) for name in ("start", "end", "start_day", "end_day")}
+        lit = [i for i, s in enumerate(record_steps) if s.do in ("light", "dark")]
+        return [*sowing, *(replace(_of_record(chosen, i), **days) for i in lit)]
 
     def _sown(self, step: PlanStep) -> PlanStep:
         dated, route = self.decisions.schedule, self.decisions.route

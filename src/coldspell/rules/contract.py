@@ -18,8 +18,8 @@ class Contract(Struct, frozen=True):
     """Names that the program uses.
 
     ``declares`` are facts with their words that come with the program (what a grower may say of a lot);
-    ``facts`` those that it sets beside them, with their words, or with none where any word or number will do;
-    ``decisions`` those it asks for; ``fields`` the words it understands, by path; ``placeholders`` the words it
+    ``facts`` are all that it sets, with their words, or with none where any word or number will do;
+    ``decisions`` those it asks for; ``fields`` the words it understands, by path; ``placeholders`` what it
     fills in; ``practice`` the numbers it uses.
     """
 

@@ -1,4 +1,4 @@
-"""Read the files beside the decisions: numbers of practice, and sentences that belong to no rule or record."""
+"""Read the files beside the decisions: numbers of practice, and sentences of no rule or record."""
 
 from __future__ import annotations
 

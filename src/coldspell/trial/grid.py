@@ -9,6 +9,7 @@ from typing import Any
 
 from coldspell.decide.decide import decide
 from coldspell.decide.knowledge import Knowledge
+from coldspell.decide.names import values_of
 from coldspell.decide.tables import Tables
 from coldspell.library.load import Library
 from coldspell.lot.read import make_lot
@@ -52,4 +53,4 @@ def grid(library: Library, tables: Tables) -> Iterator[dict[str, FactValue]]:
         record, genus = library.get(name), library.genus(name)
         for lot in made:
             plan = make_plan(decide(Knowledge(record, genus), lot, DAY, tables), DAY, tables)
-            yield {**plan.decisions.facts, **plan.note_facts}  # type: ignore[dict-item]
+            yield values_of({**plan.decisions.facts, **plan.note_facts})

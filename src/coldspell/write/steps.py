@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from coldspell.decide.judge import Judged
 from coldspell.library.model import Quantity
 from coldspell.library.model import Step as RecordStep
 from coldspell.plan.steps import PlanStep
@@ -21,8 +22,16 @@ def range_of(quantity: Quantity | None) -> Range | None:
     return None if quantity is None else (quantity.low, quantity.plan, quantity.high)
 
 
-def step_text(case: Case, step: RecordStep, rule: Firing) -> str:
-    """One step of a treatment in words, without dates; what the record adds comes last."""
+def describe(case: Case, judged: Judged, step: RecordStep, rule: Firing) -> tuple[str, tuple[int, ...]]:
+    """One step of a treatment in words, without dates, and its footnotes (practice where it gives degrees)."""
+    cites = case.footnotes.of_record(judged.candidate.record, judged.candidate.treatment.cite)
+    if step.celsius is None and case.practice.usual_celsius(step.do) is not None:
+        cites = tuple(dict.fromkeys((*cites, case.footnotes.practice())))
+    return _step_text(case, step, rule), cites
+
+
+def _step_text(case: Case, step: RecordStep, rule: Firing) -> str:
+    """What the rule says of a step; what the record adds comes last."""
     words = Wording(case.plan, case.practice, case.texts, case.units).of_step(step)
     text = fill(rule.says, {**case.words, **words})  # type: ignore[dict-item]
     if step.do == "sow" and step.note:
@@ -43,16 +52,15 @@ def _step(case: Case, step: PlanStep) -> Step:
         text = " ".join([case.says(step.rules[0]), *map(sentence, step.adds)])
         cites = case.footnotes.of_rules(step.rules)
     else:
-        text = step_text(case, of_record, step.rules[0])
-        cites = case.footnotes.of_record(chosen.candidate.record, chosen.candidate.treatment.cite)
-        if of_record.celsius is None and case.practice.usual_celsius(of_record.do) is not None:
-            cites = tuple(dict.fromkeys((*cites, case.footnotes.practice())))
-    usual = of_record and (of_record.celsius or case.practice.usual_celsius(of_record.do))
+        text, cites = describe(case, chosen, of_record, step.rules[0])
+    celsius = None
+    if of_record is not None:
+        celsius = of_record.celsius or case.practice.usual_celsius(of_record.do)
     return Step(
         do=step.do,
         text=text,
         days=range_of(of_record.days) if of_record else None,
-        celsius=range_of(usual),
+        celsius=range_of(celsius),
         need=of_record.need if of_record else "required",
         until=of_record.until if of_record else "ready",
         start=_iso(step.start),

@@ -23,7 +23,7 @@ from coldspell.write.recipe import (
     Verdict,
     WayOut,
 )
-from coldspell.write.steps import step_text
+from coldspell.write.steps import describe
 
 
 def species(case: Case, asked: str) -> Species:
@@ -107,10 +107,10 @@ def ways_out(case: Case) -> tuple[WayOut, ...]:
     found = []
     for firing in case.decisions.rules(Ask.WAYS_OUT):
         wanted = fields_of(firing, WayOutFields).date
-        days = {"none": None, "sow": infeasible and infeasible.sow_date, "next": None}
-        if wanted == "next" and infeasible is not None:
-            days["next"] = infeasible.next_target
-        found.append(WayOut(case.says(firing), iso(days[wanted]), firing.rule))
+        day = None
+        if infeasible is not None and wanted != "none":
+            day = infeasible.sow_date if wanted == "sow" else infeasible.next_target
+        found.append(WayOut(case.says(firing), iso(day), firing.rule))
     return tuple(found)
 
 
@@ -132,12 +132,13 @@ def _treatment(case: Case, judged: Judged) -> TreatmentAnswer:
     if case.plan.lot.swollen == "yes" and candidate.begun and not chosen:
         status, why = "refused", case.texts.say("open_already")
     steps = zip(treatment.steps, judged.steps, strict=False)
+    shown = status != "refused"
     return TreatmentAnswer(
         name=treatment.name,
         status=status,
         why=why,
         steps=tuple(s.do for s in treatment.steps),
-        says=tuple(step_text(case, s, rule) for s, rule in steps) if status != "refused" else (),
+        says=tuple(describe(case, judged, s, rule)[0] for s, rule in steps) if shown else (),
         because=treatment.because,
         cites=case.footnotes.of_record(candidate.record, treatment.cite),
         from_record=candidate.record.path if candidate.record else PRACTICE,

@@ -1,0 +1,20 @@
+"""The page of a recipe, with the sentences of the program."""
+
+from __future__ import annotations
+
+from functools import cache
+
+from coldspell.rulebook import load_rulebook
+from coldspell.texts import Texts
+from coldspell.views import text
+from coldspell.write.recipe import Recipe
+
+
+@cache
+def _texts() -> Texts:
+    return Texts(load_rulebook().book.texts)
+
+
+def render(recipe: Recipe, width: int = 80, *, ascii_only: bool = False) -> str:
+    """The page as the command prints it."""
+    return text.render(recipe, _texts(), width, ascii_only=ascii_only)
