@@ -20,9 +20,10 @@ import tempfile
 import time
 from pathlib import Path
 
-from coldspell import document, shipped
-from coldspell.library.checks.seed import slug
+from coldspell import shipped
+from coldspell.check.seed import slug
 from coldspell.library.files import BIBLIOGRAPHY, NOT_RECORDS, walk
+from coldspell.yaml import document
 
 SCHEMA = Path(__file__).parent.parent.parent / "docs" / "schemas" / "record-2.json"
 CHECK = "import sys; from coldspell.cli.species import app; app(['check', sys.argv[1], '--format', 'json'])"

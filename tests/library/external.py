@@ -11,8 +11,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from coldspell.library.load import Library
-from coldspell.library.model import Quantity, Record, Step, Treatment
 from coldspell.library.names import Found, look_up
+from coldspell.record.model import Quantity, Record, Step, Treatment
 
 DATA = Path(__file__).parent.parent / "data" / "external"
 WIDER = 1.5

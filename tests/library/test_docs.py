@@ -8,11 +8,11 @@ from pathlib import Path
 
 import pytest
 
-from coldspell import document
 from coldspell.cli.publish import records
 from coldspell.library.schema import Violation, shipped_check, shipped_schema
-from coldspell.library.terms import MEANINGS
-from coldspell.library.when import WHEN
+from coldspell.record.terms import MEANINGS
+from coldspell.record.when import WHEN
+from coldspell.yaml import document
 
 ROOT = Path(__file__).parent.parent.parent
 DOCS = ROOT / "docs"

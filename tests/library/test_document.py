@@ -11,8 +11,8 @@ from pathlib import Path
 
 import pytest
 
-from coldspell import document
 from coldspell.errors import ColdspellError, Place
+from coldspell.yaml import document
 
 BOTH = pytest.mark.parametrize("pure", [False, True], ids=["c", "python"])
 

@@ -7,8 +7,8 @@ from collections.abc import Callable
 import pytest
 from external import DATA, Compared, compare_classes, compare_growers, compare_needs, compare_table
 
-from coldspell import document
 from coldspell.library.load import Library, load_library, shipped_dirs
+from coldspell.yaml import document
 
 TABLES: dict[str, Callable[[Library], list[Compared]]] = {
     "pretreatment-table": compare_table,

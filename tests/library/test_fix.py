@@ -10,11 +10,12 @@ from pathlib import Path
 import pytest
 from typer.testing import CliRunner
 
-from coldspell import document, shipped
+from coldspell import shipped
+from coldspell.check import fix
 from coldspell.cli.species import app
 from coldspell.errors import ColdspellError
-from coldspell.library import fix
 from coldspell.library.files import NOT_RECORDS, walk
+from coldspell.yaml import document
 
 HEAD = "name: Exemplum arboreum\nfamily: Exemplaceae\nrank: species\nplant: shrub\nunit: seed\n"
 

@@ -14,12 +14,13 @@ from pathlib import Path
 import jsonschema
 import msgspec
 
-from coldspell import document, shipped
+from coldspell import shipped
 from coldspell.errors import ColdspellError
 from coldspell.library.files import NOT_RECORDS, walk
-from coldspell.library.model import Record
 from coldspell.library.schema import Violation, shipped_check, shipped_schema
-from coldspell.library.shape import to_record_shape
+from coldspell.record.model import Record
+from coldspell.record.shape import to_record_shape
+from coldspell.yaml import document
 
 COUNT = int(os.environ.get("COLDSPELL_FUZZ", "1500"))
 FULL = Path(__file__).parent.parent / "records" / "good" / "full" / "exemplum-arboreum.yaml"

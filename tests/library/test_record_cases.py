@@ -11,9 +11,9 @@ from pathlib import Path
 import pytest
 
 from coldspell import shipped
-from coldspell.library import reports
-from coldspell.library.checks.run import Checked, check_files, source_types
-from coldspell.library.checks.table import CHECKS
+from coldspell.check import reports
+from coldspell.check.run import Checked, check_files, source_types
+from coldspell.check.table import CHECKS
 from coldspell.library.files import BIBLIOGRAPHY, read_file, walk
 from coldspell.library.poisonous import read_poisonous
 

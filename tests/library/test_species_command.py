@@ -11,10 +11,10 @@ from pathlib import Path
 import pytest
 from typer.testing import CliRunner, Result
 
-from coldspell import document
+from coldspell.check.table import CHECKS
 from coldspell.cli.species import app
 from coldspell.errors import ColdspellError
-from coldspell.library.checks.table import CHECKS
+from coldspell.yaml import document
 
 RECORDS = Path(__file__).parent.parent / "records"
 

@@ -11,10 +11,10 @@ from typing import Any
 import pages
 import pytest
 
-from coldspell import document
 from coldspell.library.load import Library
 from coldspell.rules import Rule, Session
 from coldspell.write.recipe import Recipe
+from coldspell.yaml import document
 
 FOLDER = Path(__file__).parent.parent / "cases"
 KEYS = {"case", "lot", "source", "expect"}

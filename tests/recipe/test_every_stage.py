@@ -8,8 +8,8 @@ from itertools import pairwise
 
 import pages
 
-from coldspell.library.do import MOIST
 from coldspell.library.load import Library
+from coldspell.record.do import MOIST
 from coldspell.write.recipe import Recipe, Step
 
 DAY = date(2026, 11, 25)

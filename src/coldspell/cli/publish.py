@@ -14,13 +14,13 @@ from datetime import date
 from pathlib import Path
 
 from coldspell.ask import Question, answer
-from coldspell.library import fields_page
-from coldspell.library.checks import page as checks_page
+from coldspell.check import page as checks_page
+from coldspell.check.shares import shares
 from coldspell.library.load import Library, load_library, shipped_dirs
-from coldspell.library.record_schema import poisonous_schema, record_schema
-from coldspell.library.sourcing import shares
 from coldspell.lot.read import make_lot
 from coldspell.lot.schema import lot_schema, lot_table
+from coldspell.record import fields_page
+from coldspell.record.record_schema import poisonous_schema, record_schema
 from coldspell.rulebook import load_tables
 from coldspell.rules import PlainEngine
 from coldspell.texts import Texts

@@ -8,7 +8,7 @@ from typing import Annotated
 
 import typer
 
-from coldspell import document, shipped
+from coldspell import shipped
 from coldspell.cli import figures, rules_text
 from coldspell.cli.figures import Form
 from coldspell.errors import ColdspellError
@@ -18,6 +18,7 @@ from coldspell.rules import PlainEngine, RuleBook, check_rules, load_rules
 from coldspell.rules.audit import audit
 from coldspell.rules.findings import nearest
 from coldspell.rules.model import FactValue
+from coldspell.yaml import document
 
 app = typer.Typer(help="Show and check the rules that decide.", no_args_is_help=True)
 

@@ -17,7 +17,7 @@ from coldspell.library.load import shipped_dirs
 from coldspell.shipped import is_installed
 
 if TYPE_CHECKING:
-    from coldspell.library.scope import Scope
+    from coldspell.check.scope import Scope
 
 
 class Report(StrEnum):
@@ -53,9 +53,9 @@ def check(
     ] = False,
 ) -> None:
     """Check species records: form, footnotes, ranges, limits, names; exit code 1 when there are errors."""
-    from coldspell.library.checks.run import Checked
-    from coldspell.library.reports import REPORTS
-    from coldspell.library.scope import Scope, changed, check_scope, scopes
+    from coldspell.check.reports import REPORTS
+    from coldspell.check.run import Checked
+    from coldspell.check.scope import Scope, changed, check_scope, scopes
 
     if fix and not paths and not libraries and is_installed("species"):
         what = "--fix without a path would change the installed library"
@@ -81,8 +81,8 @@ def check(
 
 def _fix(scope: Scope) -> None:
     """Mend the wanted files of a library and say on stderr what was done to each."""
+    from coldspell.check.fix import fix_file
     from coldspell.library.files import shown, walk
-    from coldspell.library.fix import fix_file
 
     for relative, path in walk(scope.root):
         if scope.wants(path):

@@ -12,8 +12,8 @@ from coldspell.cli.figures import Form
 from coldspell.cli.species_options import Libraries, load
 from coldspell.cli.species_words import MONTHS
 from coldspell.errors import ColdspellError
-from coldspell.library.model import Record
 from coldspell.library.search import Hit, Wanted, search
+from coldspell.record.model import Record
 
 
 class Dormancy(StrEnum):

@@ -12,15 +12,15 @@ from typing import Annotated
 import typer
 
 from coldspell import shipped
+from coldspell.check.seed import slug
 from coldspell.cli import figures
 from coldspell.cli.species_options import Libraries, load
 from coldspell.errors import ColdspellError
-from coldspell.library.checks.seed import slug
 from coldspell.library.load import Library
 from coldspell.library.names import Found, look_up
 from coldspell.library.template import Draft, Moist, write_record
-from coldspell.library.terms import PLANT, SIZE, UNIT
 from coldspell.library.wording import nearest
+from coldspell.record.terms import PLANT, SIZE, UNIT
 
 
 class Basis(StrEnum):
@@ -172,9 +172,9 @@ def _write(draft: Draft, into: Path | None) -> Path:
 
 
 def _report(path: Path, libraries: list[Path]) -> None:
+    from coldspell.check.reports import text
+    from coldspell.check.scope import check_scope, scopes
     from coldspell.library.load import shipped_dirs
-    from coldspell.library.reports import text
-    from coldspell.library.scope import check_scope, scopes
 
     result = check_scope(scopes([path])[0], [*shipped_dirs(), *libraries], date.today())
     figures.write(f"{path}\n{text(result)}")

@@ -10,8 +10,8 @@ import typer
 
 from coldspell.errors import ColdspellError
 from coldspell.library.load import Library, load_library, shipped_dirs
-from coldspell.library.model import Record
 from coldspell.library.names import Found, Several, look_up
+from coldspell.record.model import Record
 
 Libraries = Annotated[
     list[Path] | None,

@@ -9,6 +9,7 @@ from typing import Annotated, Any
 
 import typer
 
+from coldspell.check.shares import Citation, Gaps, citations, gaps, shares
 from coldspell.cli import figures
 from coldspell.cli.figures import Form
 from coldspell.cli.species_options import Libraries, load
@@ -16,7 +17,6 @@ from coldspell.errors import ColdspellError
 from coldspell.library.bibtex import bibtex
 from coldspell.library.load import Library
 from coldspell.library.references import reference
-from coldspell.library.sourcing import Citation, Gaps, citations, gaps, shares
 from coldspell.library.wording import nearest
 
 

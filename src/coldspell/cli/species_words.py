@@ -7,7 +7,7 @@ from typing import Any
 
 from msgspec import Struct
 
-from coldspell.library.model import Condition, Quantity, Step, Treatment
+from coldspell.record.model import Condition, Quantity, Step, Treatment
 
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 _UNITS = {

@@ -22,8 +22,8 @@ from coldspell.decide.names import (
 from coldspell.decide.practice import Practice
 from coldspell.decide.schedule import Schedule, Season, outdoor_day, sowing_target
 from coldspell.decide.treatment import Candidate
-from coldspell.library.model import Record, Storage
 from coldspell.lot.lot import Lot
+from coldspell.record.model import Record, Storage
 from coldspell.rules import RuleBook
 
 UNKNOWN: Literal["unknown"] = "unknown"

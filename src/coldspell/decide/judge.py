@@ -15,9 +15,9 @@ from coldspell.decide.names import Ask, SeasonFields, StartFields, StepFacts, Tr
 from coldspell.decide.schedule import Schedule, Season, schedule, season_of
 from coldspell.decide.tables import Tables
 from coldspell.decide.treatment import Candidate, measure_candidate, without_optional_spells
-from coldspell.library.do import MOIST
-from coldspell.library.model import Record, Step, Treatment
 from coldspell.lot.lot import Lot
+from coldspell.record.do import MOIST
+from coldspell.record.model import Record, Step, Treatment
 from coldspell.rules import Decided, Firing
 
 

@@ -7,7 +7,7 @@ from typing import Any
 
 from msgspec import Struct
 
-from coldspell.library.model import Quantity
+from coldspell.record.model import Quantity
 from coldspell.rules.model import Number
 
 One = float

@@ -12,9 +12,9 @@ from msgspec.structs import replace
 from coldspell.arithmetic.calendar import StepDays
 from coldspell.decide.progress import steps_left
 from coldspell.errors import InternalFault
-from coldspell.library.do import COLD, MOIST, OPENING, SPELL, TIMED
-from coldspell.library.model import Condition, Quantity, Record, Step, Treatment
 from coldspell.lot.lot import Lot
+from coldspell.record.do import COLD, MOIST, OPENING, SPELL, TIMED
+from coldspell.record.model import Condition, Quantity, Record, Step, Treatment
 
 _SHAPES = {
     ("cold",): "cold",

@@ -8,14 +8,14 @@ from typing import Any
 
 import msgspec
 
-from coldspell.document import Mapping, Node, decode, parse, place, plain
 from coldspell.errors import ColdspellError, Place
 from coldspell.library.built import Built
 from coldspell.library.files import BIBLIOGRAPHY, NOT_RECORDS, WORDS, LibraryFile, read_file, walk
 from coldspell.library.names import index_of
 from coldspell.library.published import faults
 from coldspell.library.schema import Violation, shipped_check
-from coldspell.library.shape import to_record_shape
+from coldspell.record.shape import to_record_shape
+from coldspell.yaml.document import Mapping, Node, decode, parse, place, plain
 
 
 def compile_library(folder: Path) -> Built:

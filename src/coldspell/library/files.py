@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from coldspell.errors import ColdspellError
-from coldspell.filebytes import MAX_BYTES, read_bytes
+from coldspell.yaml.bytes import MAX_BYTES, read_bytes
 
 BIBLIOGRAPHY = "bibliography.yaml"
 WORDS = "common-words.yaml"

@@ -12,13 +12,13 @@ from typing import TYPE_CHECKING
 import msgspec
 from msgspec import Struct
 
-from coldspell.document import decode, parse, plain
 from coldspell.errors import ColdspellError
 from coldspell.library.files import POISONOUS, read_file
+from coldspell.yaml.document import decode, parse, plain
 
 if TYPE_CHECKING:
-    from coldspell.library.kinds import BotanicalName, Sentence, SourceIds
-    from coldspell.library.terms import HazardKind, HazardTo
+    from coldspell.record.kinds import BotanicalName, Sentence, SourceIds
+    from coldspell.record.terms import HazardKind, HazardTo
 else:
     BotanicalName = Sentence = HazardKind = HazardTo = str
     SourceIds = tuple[str, ...]

@@ -7,9 +7,9 @@ from functools import cache
 from jsonschema import Draft202012Validator
 from jsonschema.exceptions import ValidationError, best_match
 
-from coldspell.document import Mapping, Node, at, plain
 from coldspell.library.schema import Violation, shipped_schema
 from coldspell.library.wording import nearest
+from coldspell.yaml.document import Mapping, Node, at, plain
 
 _LONGEST = 160  # characters of a message; it may quote a whole list
 

@@ -15,9 +15,9 @@ from functools import cache
 from importlib import resources
 from typing import Any
 
-from coldspell.document import Mapping, Node, Scalar, Sequence, plain
 from coldspell.errors import InternalFault
 from coldspell.library.wording import TYPE_WORDS, nearest, of_value, unquoted
+from coldspell.yaml.document import Mapping, Node, Scalar, Sequence, plain
 
 _TEXT = frozenset(("pattern", "minLength", "maxLength"))
 _BOUNDS = frozenset(("minimum", "maximum"))
@@ -54,7 +54,7 @@ def shipped_schema(name: str) -> Schema:
     are files beside this module.
     """
     if name in ("record", "poisonous"):
-        from coldspell.library.record_schema import poisonous_schema, record_schema
+        from coldspell.record.record_schema import poisonous_schema, record_schema
 
         return record_schema() if name == "record" else poisonous_schema()
     text = resources.files("coldspell.library").joinpath(f"schemas/{name}.schema.json").read_text("utf-8")

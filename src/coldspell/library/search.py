@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from coldspell.library.load import Library
-from coldspell.library.model import Record
 from coldspell.library.names import fold, singular
+from coldspell.record.model import Record
 
 
 @dataclass(frozen=True, slots=True)

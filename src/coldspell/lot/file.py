@@ -25,7 +25,7 @@ def read_lot_file(path: Path) -> dict[str, Any]:
 
 
 def _json(path: Path) -> dict[str, Any]:
-    from coldspell import document
+    from coldspell.yaml import document
 
     text = document.read_bytes(path, str(path), _MOST_BYTES).decode("utf-8-sig", "replace")
     try:
@@ -58,7 +58,7 @@ def _once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
 
 
 def _yaml(path: Path) -> dict[str, Any]:
-    from coldspell import document
+    from coldspell.yaml import document
 
     name = str(path)
     root = document.parse(document.decode(document.read_bytes(path, name, _MOST_BYTES), name), name)

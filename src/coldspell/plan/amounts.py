@@ -20,8 +20,8 @@ from coldspell.arithmetic.water import WATER_ML_PER_LITRE, towels, water_ml
 from coldspell.decide.knowledge import Knowledge
 from coldspell.decide.names import MediumFields
 from coldspell.decide.practice import Practice
-from coldspell.library.model import SeedSize
 from coldspell.lot.lot import Lot
+from coldspell.record.model import SeedSize
 
 
 class SeedMeasure(Struct, frozen=True):

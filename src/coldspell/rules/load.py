@@ -11,9 +11,9 @@ from msgspec import Struct
 
 from coldspell import kept, shipped
 from coldspell.errors import ColdspellError, Place
-from coldspell.filebytes import read_bytes
 from coldspell.rules.book import RuleBook
 from coldspell.rules.model import Finding
+from coldspell.yaml.bytes import read_bytes
 
 if TYPE_CHECKING:
     from coldspell.rules.contract import Contract
@@ -59,7 +59,7 @@ def built_rules(
     shipped_ones = asked is not None and [*paths][:1] == [shipped.find("rules")]
     found = kept.carried("rules", BuiltRules) if shipped_ones else None
     if found is None:
-        files: list[str | Path] = [*kept.own_code("", "rules", "decide", "lot"), *rule_files(paths)]
+        files: list[str | Path] = [*kept.own_code("", "rules", "decide", "lot", "yaml"), *rule_files(paths)]
         name = "rules" if asked is not None else "tables"
         found = kept.kept(name, paths, files, lambda: compile_rules(paths, None, asked), BuiltRules)
     if known_sources is not None and not cited_sources(found.book) <= set(known_sources):

@@ -7,8 +7,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from coldspell import document
 from coldspell.errors import Place
+from coldspell.yaml import document
 
 
 @dataclass(frozen=True, slots=True)

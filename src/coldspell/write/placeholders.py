@@ -11,10 +11,10 @@ from coldspell.arithmetic.seasons import FROST_OFFSET_DAYS, season_month
 from coldspell.decide.knowledge import Knowledge
 from coldspell.decide.names import KindWords, NoteWords, StepWords, TreatmentWords
 from coldspell.decide.practice import Practice
-from coldspell.library.model import Quantity, Step
 from coldspell.plan.amounts import SeedMeasure
 from coldspell.plan.plan import Plan
 from coldspell.plan.steps import soak_hours
+from coldspell.record.model import Quantity, Step
 from coldspell.texts import Texts
 from coldspell.write.units import (
     MONTHS,

@@ -9,8 +9,8 @@ from coldspell.decide.names import (
     WaitFields,
     WarmthFields,
 )
-from coldspell.library.model import Quantity
 from coldspell.plan.expect import LEVEL, Assumed
+from coldspell.record.model import Quantity
 from coldspell.write.case import Case
 from coldspell.write.placeholders import depth_mm
 from coldspell.write.recipe import Checks, Expectation, Hold, Look, Sowing

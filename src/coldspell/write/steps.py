@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from coldspell.decide.judge import Judged
-from coldspell.library.model import Quantity
-from coldspell.library.model import Step as RecordStep
 from coldspell.plan.steps import PlanStep
+from coldspell.record.model import Quantity
+from coldspell.record.model import Step as RecordStep
 from coldspell.rules import Firing
 from coldspell.write.case import Case
 from coldspell.write.placeholders import Wording, fill
@@ -23,7 +23,7 @@ def range_of(quantity: Quantity | None) -> Range | None:
 
 
 def describe(case: Case, judged: Judged, step: RecordStep, rule: Firing) -> tuple[str, tuple[int, ...]]:
-    """One step of a treatment in words, without dates, and its footnotes (practice where it gives degrees)."""
+    """One step of a treatment in words, without dates, and its footnotes (practice for usual degrees)."""
     cites = case.footnotes.of_record(judged.candidate.record, judged.candidate.treatment.cite)
     if step.celsius is None and case.practice.usual_celsius(step.do) is not None:
         cites = tuple(dict.fromkeys((*cites, case.footnotes.practice())))

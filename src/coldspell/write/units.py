@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from datetime import date
 
-from coldspell.library.model import Quantity
+from coldspell.record.model import Quantity
 
 MONTHS = [
     "January",

@@ -8,9 +8,9 @@ from coldspell.decide.decide import fields_of
 from coldspell.decide.judge import Judged
 from coldspell.decide.knowledge import PRACTICE
 from coldspell.decide.names import VERDICTS, Ask, TimeFields, WayOutFields
-from coldspell.library.model import Condition
 from coldspell.lot.lot import Share
 from coldspell.lot.table import FACTS
+from coldspell.record.model import Condition
 from coldspell.write.case import Case
 from coldspell.write.recipe import (
     Asked,

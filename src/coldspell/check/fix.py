@@ -14,10 +14,10 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from coldspell.document import Mapping, Node, Scalar, Sequence, decode, parse, plain
 from coldspell.errors import ColdspellError
 from coldspell.library.files import BIBLIOGRAPHY, NOT_RECORDS, read_file, shown
 from coldspell.library.schema import Violation, shipped_check
+from coldspell.yaml.document import Mapping, Node, Scalar, Sequence, decode, parse, plain
 
 VERSION = 2
 DEFAULTS = (("need", "required"), ("until", "ready"))

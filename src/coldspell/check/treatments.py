@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator
 from typing import Any
 
-from coldspell.library.checks.base import (
+from coldspell.check.base import (
     Fault,
     Path,
     RecordFile,
@@ -16,9 +16,9 @@ from coldspell.library.checks.base import (
     shown,
     steps,
 )
-from coldspell.library.do import DO, HEAT, MOIST, OPENING
-from coldspell.library.when import NUMBER_FORM, WHEN
 from coldspell.library.wording import nearest
+from coldspell.record.do import DO, HEAT, MOIST, OPENING
+from coldspell.record.when import NUMBER_FORM, WHEN
 
 # Degrees Celsius: (usual range, hard limits). Beyond the hard limits a step of that name is something else.
 COLD = ((0, 10), (-3, 15))

@@ -1,7 +1,7 @@
 """Read one YAML file into nodes that know their line and column: the one door for text written by people.
 
 What is not plain text is refused before it is parsed; what a record may not hold is refused by the
-:mod:`~coldspell.nodes` while it is.
+:mod:`~coldspell.yaml.nodes` while it is.
 """
 
 from __future__ import annotations
@@ -13,8 +13,8 @@ from functools import cache
 from typing import Any
 
 from coldspell.errors import ColdspellError, Place
-from coldspell.filebytes import MAX_BYTES, read_bytes
-from coldspell.nodes import Builder, Mapping, Node, Plain, Scalar, Sequence
+from coldspell.yaml.bytes import MAX_BYTES, read_bytes
+from coldspell.yaml.nodes import Builder, Mapping, Node, Plain, Scalar, Sequence
 
 __all__ = [
     "MAX_BYTES", "Mapping", "Node", "Plain", "Scalar", "Sequence", "at", "decode", "from_plain",

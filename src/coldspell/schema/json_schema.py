@@ -1,4 +1,4 @@
-"""Write the JSON Schema (2020-12) of a class from what it declares (see :mod:`coldspell.declare`).
+"""Write the JSON Schema (2020-12) of a class from what it declares (see :mod:`coldspell.schema.declare`).
 
 Every field carries its meaning and unit, every word of a closed list its own; a field or word without one is
 an internal fault, so that nothing undescribed can be published. For what msgspec encodes::
@@ -18,7 +18,8 @@ from typing import Annotated, Any, Literal, Union, get_args, get_origin
 
 from msgspec import Struct
 
-from coldspell.declare import (
+from coldspell.errors import InternalFault
+from coldspell.schema.declare import (
     Field,
     OneOrMany,
     Range,
@@ -29,7 +30,6 @@ from coldspell.declare import (
     nullable,
     words_of,
 )
-from coldspell.errors import InternalFault
 
 Schema = dict[str, Any]
 _SCALARS: dict[Any, str] = {str: "string", float: "number", int: "integer", bool: "boolean"}
@@ -41,7 +41,7 @@ class SchemaWriter:
     Parameters
     ----------
     kinds
-        What names in annotations stand for (see :func:`~coldspell.declare.fields_of`).
+        What names in annotations stand for (see :func:`~coldspell.schema.declare.fields_of`).
     meanings
         For each ``Literal`` what its words mean, in the order of the words.
     typed

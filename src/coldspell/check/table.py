@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from coldspell.library.checks import seed, sourcing, treatments, version, whole
-from coldspell.library.checks.base import Check, LibraryCheck, RecordCheck, Severity
+from coldspell.check import seed, sourcing, treatments, version, whole
+from coldspell.check.base import Check, LibraryCheck, RecordCheck, Severity
 
 UNREADABLE = Check(
     "unreadable",

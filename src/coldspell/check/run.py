@@ -8,10 +8,8 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-from coldspell import document
-from coldspell.errors import ColdspellError, Place
-from coldspell.library.checks import table
-from coldspell.library.checks.base import (
+from coldspell.check import table
+from coldspell.check.base import (
     Check,
     Fault,
     Finding,
@@ -21,9 +19,11 @@ from coldspell.library.checks.base import (
     Surroundings,
     footnotes,
 )
+from coldspell.errors import ColdspellError, Place
 from coldspell.library.files import BIBLIOGRAPHY, POISONOUS, WORDS, LibraryFile, read_file
 from coldspell.library.poisonous import Poisonous
 from coldspell.library.schema import Violation, shipped_check
+from coldspell.yaml import document
 
 _SCHEMAS = {BIBLIOGRAPHY: "csl-data", WORDS: "common-words", POISONOUS: "poisonous"}
 Entry = tuple[str, Path]

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from coldspell.library.checks import table
-from coldspell.library.checks.base import Check
+from coldspell.check import table
+from coldspell.check.base import Check
 
 _HEAD = """\
 # Checks of species records

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from coldspell.library.checks.base import Fault, Known, Summary
+from coldspell.check.base import Fault, Known, Summary
 from coldspell.library.names import fold
 from coldspell.library.wording import nearest
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from itertools import pairwise
 from typing import Any
 
-from coldspell.library.checks.base import Fault, Path, RecordFile, Surroundings, ends, middle, shown, steps
+from coldspell.check.base import Fault, Path, RecordFile, Surroundings, ends, middle, shown, steps
 
 # Moisture (percent) to which no recalcitrant seed can be dried and live: seed that bears 10 to 12 % is not
 # recalcitrant (Hong & Ellis 1996, A protocol to determine seed storage behaviour; from memory).

@@ -8,10 +8,10 @@ from typing import Any, get_args, get_origin
 
 from msgspec import Struct
 
-from coldspell.declare import bare, fields_of
-from coldspell.library.checks.base import Fault, Path, RecordFile, Surroundings
-from coldspell.library.model import Quantity, Record
-from coldspell.library.record_schema import KINDS
+from coldspell.check.base import Fault, Path, RecordFile, Surroundings
+from coldspell.record.model import Quantity, Record
+from coldspell.record.record_schema import KINDS
+from coldspell.schema.declare import bare, fields_of
 
 Newer = dict[str, tuple[int, "Newer"]]
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from datetime import date
 from typing import Any
 
-from coldspell.library.checks.base import Fault, Path, RecordFile, Surroundings, footnotes
+from coldspell.check.base import Fault, Path, RecordFile, Surroundings, footnotes
 from coldspell.library.wording import nearest
 
 _NEED_PLACE = frozenset({"book", "report", "thesis"})

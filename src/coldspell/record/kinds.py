@@ -1,14 +1,14 @@
 """Kinds of values in a species record: unit and bounds of a number, form of a text.
 
-:mod:`coldspell.library.model` names these in its fields. They are not loaded when a recipe is made.
+:mod:`coldspell.record.model` names these in its fields. They are not loaded when a recipe is made.
 """
 
 from __future__ import annotations
 
 from typing import Annotated
 
-from coldspell.declare import DAY, NotInFile, OneOrMany, Range, Text
-from coldspell.library.model import Quantity
+from coldspell.record.model import Quantity
+from coldspell.schema.declare import DAY, NotInFile, OneOrMany, Range, Text
 
 Days = Annotated[Quantity, Range("days", "days", 0, 1500)]
 Hours = Annotated[Quantity, Range("hours", "hours", 0, 2000)]

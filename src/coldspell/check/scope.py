@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
+from coldspell.check.base import Summary
+from coldspell.check.run import Checked, check_files, source_types
 from coldspell.errors import ColdspellError
-from coldspell.library.checks.base import Summary
-from coldspell.library.checks.run import Checked, check_files, source_types
 from coldspell.library.files import BIBLIOGRAPHY, read_file, shown, walk
 from coldspell.library.load import Library, load_library
 from coldspell.library.poisonous import read_poisonous

@@ -8,9 +8,9 @@ from typing import Any
 from urllib.parse import quote
 
 from coldspell import __version__
-from coldspell.library.checks.base import Check, Finding
-from coldspell.library.checks.run import Checked
-from coldspell.library.checks.table import CHECKS
+from coldspell.check.base import Check, Finding
+from coldspell.check.run import Checked
+from coldspell.check.table import CHECKS
 
 _SARIF_SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
 

@@ -8,12 +8,12 @@ from typing import Any, Literal, get_args, get_origin
 
 from msgspec import Struct
 
-from coldspell.declare import Field, OneOrMany, Range, Text, bare, fields_of, marked, words_of
-from coldspell.library.examples import EXAMPLES
-from coldspell.library.model import Record
-from coldspell.library.record_schema import KINDS
-from coldspell.library.terms import MEANINGS
-from coldspell.library.when import WHEN
+from coldspell.record.examples import EXAMPLES
+from coldspell.record.model import Record
+from coldspell.record.record_schema import KINDS
+from coldspell.record.terms import MEANINGS
+from coldspell.record.when import WHEN
+from coldspell.schema.declare import Field, OneOrMany, Range, Text, bare, fields_of, marked, words_of
 
 _HEAD = """\
 # Fields of a species record

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any, Literal
 
-from coldspell import document
 from coldspell.errors import Place
 from coldspell.library.poisonous import Poisonous
+from coldspell.yaml import document
 
 Path = tuple[str | int, ...]
 Severity = Literal["error", "warning"]

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from typing import Any
 
-from coldspell.json_schema import Schema, SchemaWriter
-from coldspell.library import do, kinds, terms
-from coldspell.library.model import Record
 from coldspell.library.poisonous import Poisonous
-from coldspell.library.when import WHEN
+from coldspell.record import do, kinds, terms
+from coldspell.record.model import Record
+from coldspell.record.when import WHEN
+from coldspell.schema.json_schema import Schema, SchemaWriter
 
 ADDRESS = "https://coldspell.example/schemas/"
 KINDS: dict[str, Any] = {**vars(kinds), **vars(terms), **vars(do)}

@@ -1,0 +1,1 @@
+"""Check records and libraries, and say what to mend."""

@@ -1,0 +1,1 @@
+"""What a species record is: its values, words and units, declared once."""

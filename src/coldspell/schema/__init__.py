@@ -1,0 +1,1 @@
+"""Declarations of values, and the JSON Schema that is made from them."""
