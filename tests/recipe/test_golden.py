@@ -10,7 +10,7 @@ from pathlib import Path
 import pages
 import pytest
 
-from coldspell.record.model import Record
+from coldspell.records.model import Record
 from coldspell.write.recipe import Recipe
 
 FOLDER = Path(__file__).parent.parent / "golden"

@@ -19,8 +19,8 @@ from coldspell.check.shares import shares
 from coldspell.library.load import Library, load_library, shipped_dirs
 from coldspell.lot.read import make_lot
 from coldspell.lot.schema import lot_schema, lot_table
-from coldspell.record import fields_page
-from coldspell.record.record_schema import poisonous_schema, record_schema
+from coldspell.records import fields_page
+from coldspell.records.record_schema import poisonous_schema, record_schema
 from coldspell.rulebook import load_tables
 from coldspell.rules import PlainEngine
 from coldspell.texts import Texts

@@ -7,7 +7,7 @@ from typing import Any
 
 from msgspec import Struct
 
-from coldspell.record.model import Quantity
+from coldspell.records.model import Quantity
 from coldspell.rules.model import Number
 
 One = float

@@ -16,8 +16,8 @@ from coldspell.decide.knowledge import Knowledge
 from coldspell.decide.names import AliveFields, Ask, OutdoorsWaitFields, PreparationFields, TimeFields
 from coldspell.decide.practice import Practice
 from coldspell.decide.schedule import outdoor_day
-from coldspell.record.do import FIRST, LAST, MOIST, TIMED
-from coldspell.record.model import Step as RecordStep
+from coldspell.records.do import FIRST, LAST, MOIST, TIMED
+from coldspell.records.model import Step as RecordStep
 from coldspell.rules import Firing
 
 

@@ -8,7 +8,7 @@ from datetime import date
 
 import msgspec
 
-from coldspell.record.do import MOIST
+from coldspell.records.do import MOIST
 from coldspell.texts import Texts
 from coldspell.views.page import labelled, paragraph, plain
 from coldspell.write.recipe import Note, Recipe, Step

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from coldspell.record.model import Record
+from coldspell.records.model import Record
 from coldspell.rules import Firing
 from coldspell.texts import Texts
 from coldspell.write.recipe import Source

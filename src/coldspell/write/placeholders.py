@@ -14,7 +14,7 @@ from coldspell.decide.practice import Practice
 from coldspell.plan.amounts import SeedMeasure
 from coldspell.plan.plan import Plan
 from coldspell.plan.steps import soak_hours
-from coldspell.record.model import Quantity, Step
+from coldspell.records.model import Quantity, Step
 from coldspell.texts import Texts
 from coldspell.write.units import (
     MONTHS,

@@ -10,7 +10,7 @@ from coldspell.decide.names import (
     WarmthFields,
 )
 from coldspell.plan.expect import LEVEL, Assumed
-from coldspell.record.model import Quantity
+from coldspell.records.model import Quantity
 from coldspell.write.case import Case
 from coldspell.write.placeholders import depth_mm
 from coldspell.write.recipe import Checks, Expectation, Hold, Look, Sowing

@@ -10,7 +10,7 @@ from coldspell.decide.knowledge import PRACTICE
 from coldspell.decide.names import VERDICTS, Ask, TimeFields, WayOutFields
 from coldspell.lot.lot import Share
 from coldspell.lot.table import FACTS
-from coldspell.record.model import Condition
+from coldspell.records.model import Condition
 from coldspell.write.case import Case
 from coldspell.write.recipe import (
     Asked,
