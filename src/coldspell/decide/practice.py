@@ -62,6 +62,22 @@ class Practice(Struct, frozen=True):
     dried_after_days: One
     stored_dry_years: One
     stored_dry_days: One
+    fresh_months: One
+    green_days: One
+    break_short_days: One
+    break_long_days: One
+    root_more_days: One
+    sowing_opens: Pair
+    sowing_closes: Pair
+    growing_opens: Pair
+    growing_closes: Pair
+    any_opens: Pair
+    any_closes: Pair
+    any_least_days: One
+    early_start_days: One
+    late_up_days: One
+    winter_least_days: One
+    up_weeks_days: One
     early_months: Pair
     spring_month: One
     weeks_only_years: One
