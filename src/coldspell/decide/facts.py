@@ -21,7 +21,7 @@ from coldspell.decide.names import (
     YesNoUnknown,
 )
 from coldspell.decide.practice import Practice
-from coldspell.decide.schedule import Schedule, Season, SowingSeason, outdoor_day, sowing_target
+from coldspell.decide.schedule import Schedule, Season, SowingSeason, outdoor_day, sowing_season, sowing_target
 from coldspell.decide.state import is_growing
 from coldspell.decide.treatment import Candidate, hold_days
 from coldspell.lot.lot import Lot
@@ -30,6 +30,8 @@ from coldspell.rules import RuleBook
 
 UNKNOWN: Literal["unknown"] = "unknown"
 DAYS_PER_YEAR = 365.25
+_DAYS_OF_A_SEASON = 60
+"""A sowing day is late when the next season opens farther off than this."""
 
 
 def yes(value: object) -> YesNo:
@@ -202,7 +204,7 @@ def schedule_facts(
     return {
         "hold_known": yes(hold_days(candidate)),
         "date_assumed": yes(schedule.assumed),
-        "sow_off_season": yes(_off_season(schedule, practice, southern=lot.southern)),
+        "sow_season": _sow_season(schedule, practice, southern=lot.southern),
         "held": yes(schedule.held),
         "sow_past": yes(schedule.asked and schedule.asked < schedule.first),
         "wait_days": float((begins - schedule.first).days),
@@ -214,9 +216,13 @@ def schedule_facts(
     }
 
 
-def _off_season(schedule: Schedule, practice: Practice, *, southern: bool) -> bool:
-    """Whether it is to be sown where no growing season lies before it."""
-    return not is_growing(schedule.target or schedule.plan.ready, practice, southern=southern)
+def _sow_season(schedule: Schedule, practice: Practice, *, southern: bool) -> Literal["open", "late", "off"]:
+    """Whether a growing season lies before the day on which it is sown, or the end of one."""
+    day = schedule.target or schedule.plan.ready
+    if not is_growing(day, practice, southern=southern):
+        return "off"
+    close = sowing_season(practice, southern=southern).day_for(day)
+    return "open" if close <= day or (close - day).days < _DAYS_OF_A_SEASON else "late"
 
 
 NO_TREATMENT: TreatmentFacts = {
@@ -244,7 +250,7 @@ NO_TREATMENT: TreatmentFacts = {
 NO_SCHEDULE: ScheduleFacts = {
     "hold_known": "no",
     "date_assumed": "no",
-    "sow_off_season": "no",
+    "sow_season": "open",
     "held": "no",
     "sow_past": "no",
     "wait_days": None,

@@ -20,6 +20,7 @@ from coldspell.decide.schedule import (
     schedule,
     season_of,
     sowing_season,
+    sowing_target,
 )
 from coldspell.decide.tables import Tables
 from coldspell.decide.treatment import (
@@ -124,7 +125,8 @@ class Judging(Struct, frozen=True):
             practice.early_start_days,
             season if start.date != "dropped" else None,
         )
-        return facts, schedule(lot, self.today, run), told
+        dated = schedule(lot, self.today, run)
+        return facts, replace(dated, asked=sowing_target(self.lot)), told
 
     def _step(self, step: Step) -> Firing:
         facts: StepFacts = {

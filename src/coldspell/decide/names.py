@@ -203,7 +203,7 @@ class ScheduleFacts(TypedDict):
 
     hold_known: YesNo
     date_assumed: YesNo
-    sow_off_season: YesNo
+    sow_season: Literal["open", "late", "off"]
     held: YesNo
     sow_past: YesNo
     wait_days: float | None
@@ -327,7 +327,7 @@ class StartFields(Struct, frozen=True):
 class SeasonFields(Struct, frozen=True):
     """When dry seed is sown outdoors."""
 
-    season: Literal["any", "summer", "late_autumn", "autumn"]
+    season: Literal["any", "late_autumn", "autumn"]
 
 
 class EmergenceFields(Struct, frozen=True):

@@ -71,9 +71,6 @@ class Practice(Struct, frozen=True):
     sowing_closes: Pair
     growing_opens: Pair
     growing_closes: Pair
-    any_opens: Pair
-    any_closes: Pair
-    any_least_days: One
     early_start_days: One
     late_up_days: One
     winter_least_days: One
@@ -85,9 +82,7 @@ class Practice(Struct, frozen=True):
     cut_most: One
     cut_share: One
     law_stale_days: One
-    summer_opens: Pair
     summer_closes: Pair
-    summer_least_days: One
     late_autumn_opens: Pair
     late_autumn_closes: Pair
     late_autumn_least_days: One

@@ -22,7 +22,7 @@ from coldspell.arithmetic.seasons import season_month, target_from_last_frost
 from coldspell.decide.names import SeasonFields
 from coldspell.decide.practice import Practice
 from coldspell.lot.lot import Lot
-from coldspell.records.do import COLD
+from coldspell.records.do import COLD, MOIST
 
 _BRIEF = ("soak", "leach", "dry_back")
 
@@ -94,8 +94,20 @@ class Run(Struct, frozen=True):
     def _ends_cold(self) -> bool:
         return bool(self.timed) and self.timed[-1].name in COLD
 
+    @property
+    def _waits_in_first_cold(self) -> bool:
+        """Whether a cold comes first and other spells after it, so that seed may wait there."""
+        moist = [s.name for s in self.timed if s.name in MOIST]
+        return len(moist) > 1 and moist[0] in COLD and self.timed[0].name == moist[0]
+
+    def holds(self, first: date, back: Plan) -> bool:
+        """Whether it is treated on the first day and then waits."""
+        return self.begins == "at_once" and back.start > first and not self._waits_in_first_cold
+
     def to(self, target: date, first: date, back: Plan) -> Plan:
         """The plan to a day, begun sooner than it has to be where it can wait afterwards."""
+        if self.begins == "at_once" and back.start > first and self._waits_in_first_cold:
+            return replace(back, start=first, steps=(replace(back.steps[0], start=first), *back.steps[1:]))
         if self.begins == "at_once" and back.start > first:
             return _from_the_first_day(target, first, self.timed, self.hold_days)
         least, planned, _ = total_days(self.timed)
@@ -143,7 +155,7 @@ def schedule(lot: Lot, today: date, run: Run) -> Schedule:
         found = Schedule(target, first, short, back, 0, 0, asked=asked)
     else:
         found = replace(_undated(first, run, asked), infeasible=back)
-    held = isinstance(back, Plan) and run.begins == "at_once" and back.start > first
+    held = isinstance(back, Plan) and run.holds(first, back)
     kept = found.plan.target if isinstance(back, Plan) else found.target
     return replace(
         found,
@@ -164,7 +176,7 @@ def _undated(first: date, run: Run, asked: date | None) -> Schedule:
     assert isinstance(back, Plan)  # the target lies no sooner than the day on which it can be ready
     plan = run.to(target, first, back)
     spare = float((target - first).days - run.planned)
-    held = run.begins == "at_once" and back.start > first
+    held = run.holds(first, back)
     return Schedule(plan.target, first, plan, None, spare, spare, held, asked, asked is None)
 
 
@@ -190,6 +202,8 @@ def outdoor_day(lot: Lot, first: date, season: Season) -> date:
 
     With a sowing date it is the season before that date. Half a year is added in the south.
     """
+    if season.least_days == 0:
+        return first
     target = sowing_target(lot)
     limit = None if target is None else add_days(target, -season.least_days)
     for year in range(first.year - 1, first.year + 12):
@@ -205,7 +219,10 @@ def outdoor_day(lot: Lot, first: date, season: Season) -> date:
 
 
 class Season(Struct, frozen=True):
-    """When outdoor sowing opens and closes (month and day, northern), and the least days until spring."""
+    """When outdoor sowing opens and closes (month and day, northern), and the least days until spring.
+
+    No least days: it is open all year.
+    """
 
     opens: tuple[int, int]
     closes: tuple[int, int]
@@ -215,8 +232,7 @@ class Season(Struct, frozen=True):
 def season_of(fields: SeasonFields, practice: Practice) -> Season:
     """The season of an answer, with its days of common practice."""
     opens, closes, least = {
-        "any": (practice.any_opens, practice.any_closes, practice.any_least_days),
-        "summer": (practice.summer_opens, practice.summer_closes, practice.summer_least_days),
+        "any": ((1, 1), (12, 31), 0),
         "late_autumn": (
             practice.late_autumn_opens, practice.late_autumn_closes, practice.late_autumn_least_days
         ),

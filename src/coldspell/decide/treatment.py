@@ -85,9 +85,11 @@ def measure_candidate(
     Days count only if water could get in: not behind a coat that is ``shut`` and that the treatment opens.
     ``root_days`` is what is left of the warmth while no root shows (see `steps_left`).
     """
-    if shut and opens_first(treatment.steps):
+    wanted = lot.warm_days_done > 0 or (lot.cold_days_done > 0 and any(s.do in COLD for s in treatment.steps))
+    behind = shut and wanted and opens_first(treatment.steps)
+    lost: LostDays = "coat" if behind else _lost_days(treatment.steps, lot)
+    if behind:
         lot = replace(lot, cold_days_done=0, warm_days_done=0)
-    lost = _lost_days(treatment.steps, lot, shut=shut)
     steps = steps_left(treatment.steps, lot.cold_days_done, lot.warm_days_done, root_days)
     if _already_cold(treatment.steps, steps, lot) == "enough":
         steps = tuple(s for s in steps if s.do not in MOIST)
@@ -139,10 +141,8 @@ def opens_first(steps: Sequence[Step]) -> bool:
     return False
 
 
-def _lost_days(steps: Sequence[Step], lot: Lot, *, shut: bool) -> LostDays:
-    """Why days that were given do not count; ``lot`` is without those lost behind a coat."""
-    if shut and opens_first(steps):
-        return "coat"
+def _lost_days(steps: Sequence[Step], lot: Lot) -> Literal["no", "order", "not_needed"]:
+    """Why days of cold that went into the seed do not count."""
     if not lot.cold_days_done:
         return "no"
     if not any(s.do in COLD for s in steps):

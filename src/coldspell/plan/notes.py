@@ -12,7 +12,7 @@ from coldspell.decide.emergence import Emergence
 from coldspell.decide.facts import yes
 from coldspell.decide.names import NoteFacts, YesNo
 from coldspell.decide.practice import Practice
-from coldspell.decide.schedule import outdoor_day, sowing_season, sowing_target
+from coldspell.decide.schedule import sowing_season, sowing_target
 from coldspell.plan.amounts import Amounts, SeedMeasure
 
 
@@ -27,7 +27,7 @@ def note_facts(
 ) -> NoteFacts:
     """The facts that the decision on notes asks for."""
     lot, dated, chosen = decisions.lot, decisions.schedule, decisions.chosen
-    target, first = sowing_target(lot) or dated.target, dated.first
+    target, first = sowing_target(lot), dated.first
     begun = chosen is not None and chosen.candidate.begun
     room, needed = lot.fridge_litres, amount.space_litres
     return {
@@ -40,7 +40,7 @@ def note_facts(
         "ready_late": yes(dated.target is None and dated.asked and dated.plan.ready > dated.asked),
         "years_off": _years_off(up, first, practice, southern=lot.southern),
         "sown_to_come": yes(up is not None and lot.sown is None),
-        "outdoor_late": _outdoor_late(decisions),
+        "outdoor_late": _outdoor_late(up, lot.sow, practice),
         "days_to_date": None if lot.sow is None else float((lot.sow - first).days),
         "date_kept": yes(dated.target is not None),
         "rooted_part": yes(0 < lot.rooted < lot.seeds),
@@ -55,12 +55,9 @@ def note_facts(
     }
 
 
-def _outdoor_late(decisions: Decisions) -> YesNo:
-    lot, chosen = decisions.lot, decisions.chosen
-    if lot.sow is None or chosen is None:
-        return "no"
-    day = outdoor_day(lot, decisions.schedule.first, chosen.season)
-    return yes(add_days(day, chosen.season.least_days) > lot.sow)
+def _outdoor_late(up: Emergence | None, asked: date | None, practice: Practice) -> YesNo:
+    """Whether what is sown outdoors comes up only after the spring of the day that was given."""
+    return yes(up is not None and asked is not None and add_days(asked, int(practice.up_weeks_days)) < up.up)
 
 
 def _years_off(up: Emergence | None, first: date, practice: Practice, *, southern: bool) -> float:

@@ -101,7 +101,8 @@ def _comes_up(decisions: Decisions, steps: tuple[PlanStep, ...], practice: Pract
     day = lot.sown or next((step.start for step in steps if step.do == "sow"), None)
     if day is None:
         return None
-    if lot.sown is None and decisions.route.sown != "outdoor_day" and decisions.route.steps == "whole":
+    treated = decisions.route.steps == "whole" or decisions.route.lies == "pot"
+    if lot.sown is None and decisions.route.sown != "outdoor_day" and treated:
         rests = EmergenceFields("none")
     return comes_up(rests, day, decisions.knowledge, practice, southern=lot.southern)
 

@@ -128,7 +128,7 @@ class Wording(Struct, frozen=True):
             "last_frost": spelled_date(lot.last_frost) if lot.last_frost else "",
             "frost_days": spelled_days(early),
             "collected": _spelled(lot.collected),
-            "kept_since": _spelled(lot.collected) or self._ripe_months(),
+            "kept_since": self._kept_since(),
             "broken": spelled_days(lot.cold_break_days),
             "space_needed": "" if space is None else units.volume(space),
             "space_had": "" if lot.fridge_litres is None else units.volume(lot.fridge_litres),
@@ -198,6 +198,11 @@ class Wording(Struct, frozen=True):
         warm = [say("had_warm", days=f"{lot.warm_days_done:g}")] if lot.warm_days_done else []
         cold = [say("had_cold", days=f"{lot.cold_days_done:g}")] if lot.cold_days_done else []
         return say("and").join(warm + cold)
+
+    def _kept_since(self) -> str:
+        if self.plan.lot.collected:
+            return self.texts.say("kept_since_day", day=spelled_date(self.plan.lot.collected))
+        return self.texts.say("kept_since_shed", months=self._ripe_months())
 
     def _ripe_months(self) -> str:
         harvest = self.plan.decisions.knowledge.value("harvest")
