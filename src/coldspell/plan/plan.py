@@ -115,7 +115,9 @@ def _amounts(decisions: Decisions, seed: SeedMeasure, practice: Practice) -> Amo
     material = decisions.fields(Ask.MATERIAL, MaterialFields)
     single = 1 if layout is not None and layout.layers == "one" else None
     same_as = material.same_as if material else ""
-    return amounts(medium, same_as, seed, decisions.lot, practice, layers_max=single)
+    lot = decisions.lot
+    apart = replace(lot, seeds=lot.seeds - lot.rooted) if 0 < lot.rooted < lot.seeds else lot
+    return amounts(medium, same_as, seed, apart, practice, layers_max=single)
 
 
 def _as_grown(decisions: Decisions) -> Lot:
