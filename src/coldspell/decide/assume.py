@@ -48,7 +48,7 @@ def settled(lot: Lot, knowledge: Knowledge, today: date, practice: Practice) -> 
 
 
 def months_kept(lot: Lot, knowledge: Knowledge, today: date) -> float | None:
-    """Months since it was gathered; where no day was given, since the kind is shed; ``None``: nobody knows."""
+    """Months since it was gathered; without a day, since the kind is shed; ``None``: nobody knows."""
     if lot.collected is not None:
         return max((today - lot.collected).days, 0) / DAYS_PER_MONTH
     harvest = knowledge.value("harvest")

@@ -21,7 +21,14 @@ from coldspell.decide.names import (
     YesNoUnknown,
 )
 from coldspell.decide.practice import Practice
-from coldspell.decide.schedule import Schedule, Season, SowingSeason, outdoor_day, sowing_season, sowing_target
+from coldspell.decide.schedule import (
+    Schedule,
+    Season,
+    SowingSeason,
+    outdoor_day,
+    sowing_season,
+    sowing_target,
+)
 from coldspell.decide.state import is_growing
 from coldspell.decide.treatment import Candidate, hold_days
 from coldspell.lot.lot import Lot
@@ -187,7 +194,7 @@ def treatment_facts(
 
 
 class TreatmentContext(Struct, frozen=True):
-    """What the facts of one treatment take from the others: a cold that is behind it, one that is too long."""
+    """What the facts of one treatment take from the others: a cold that is behind it, one too long."""
 
     cold_behind: bool
     longer_wanted: bool

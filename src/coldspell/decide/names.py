@@ -463,7 +463,18 @@ class KindWords(TypedDict):
     shady_side: str
 
 
-class TreatmentWords(TypedDict):
+class SeasonWords(TypedDict):
+    """Words for when it comes up, and for the next season."""
+
+    up_when: str
+    outdoors_on: str
+    sown_day: str
+    failed_day: str
+    next_start: str
+    next_day: str
+
+
+class TreatmentWords(SeasonWords):
     """Words that depend on the treatment and its dates."""
 
     cold_range: str
@@ -475,12 +486,6 @@ class TreatmentWords(TypedDict):
     sow_date: str
     said_date: str
     ready_day: str
-    up_when: str
-    outdoors_on: str
-    sown_day: str
-    failed_day: str
-    next_start: str
-    next_day: str
     sow_when: str
     most_by: str
     start_when: str

@@ -1,4 +1,4 @@
-"""What the past of a lot amounts to: coats that kept water out, roots, a cold that was broken, age, season."""
+"""What the past of a lot amounts to: coats that kept water out, roots, a broken cold, age, season."""
 
 from __future__ import annotations
 

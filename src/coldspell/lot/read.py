@@ -82,7 +82,19 @@ def _fact(key: str) -> LotFact:
     return FACTS[key]
 
 
-EITHER = (("seeds", "kilograms"), ("sow", "last_frost"), ("sow", "sown"), ("sown", "last_frost"), ("container", "bag"))
+EITHER = (
+    ("seeds", "kilograms"),
+    ("sow", "last_frost"),
+    ("sow", "sown"),
+    ("sown", "last_frost"),
+    ("container", "bag"),
+)
+    ("seeds", "kilograms"),
+    ("sow", "last_frost"),
+    ("sow", "sown"),
+    ("sown", "last_frost"),
+    ("container", "bag"),
+)
 """Pairs of facts of which only one can be given."""
 
 

@@ -9,7 +9,15 @@ from msgspec.structs import replace
 
 from coldspell.decide.decide import Decisions
 from coldspell.decide.emergence import Emergence, comes_up
-from coldspell.decide.names import Ask, EmergenceFields, LayoutFields, MaterialFields, MediumFields, NoteFacts, values_of
+from coldspell.decide.names import (
+    Ask,
+    EmergenceFields,
+    LayoutFields,
+    MaterialFields,
+    MediumFields,
+    NoteFacts,
+    values_of,
+)
 from coldspell.decide.practice import Practice
 from coldspell.decide.tables import Tables
 from coldspell.lot.lot import Lot

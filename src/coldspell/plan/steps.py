@@ -11,9 +11,9 @@ from msgspec.structs import replace
 
 from coldspell.arithmetic.calendar import DatedStep, add_days
 from coldspell.decide.decide import Decisions, fields_of
+from coldspell.decide.emergence import comes_up
 from coldspell.decide.judge import Judged
 from coldspell.decide.knowledge import Knowledge
-from coldspell.decide.emergence import comes_up
 from coldspell.decide.names import AfterSowingFields, AliveFields, Ask, OutdoorsWaitFields, PreparationFields
 from coldspell.decide.practice import Practice
 from coldspell.decide.schedule import outdoor_day

@@ -11,7 +11,7 @@ from msgspec import Struct
 from coldspell.arithmetic.calendar import add_days
 from coldspell.arithmetic.seasons import FROST_OFFSET_DAYS, season_month
 from coldspell.decide.knowledge import Knowledge
-from coldspell.decide.names import KindWords, NoteWords, StepWords, TreatmentWords
+from coldspell.decide.names import KindWords, NoteWords, SeasonWords, StepWords, TreatmentWords
 from coldspell.decide.practice import Practice
 from coldspell.plan.amounts import SeedMeasure
 from coldspell.plan.plan import Plan
@@ -156,7 +156,7 @@ class Wording(Struct, frozen=True):
             "substance": (step.substance or say("as_advised")) + dose,
         }
 
-    def _of_seasons(self) -> dict[str, str]:
+    def _of_seasons(self) -> SeasonWords:
         """When it comes up, and the days of the next season."""
         plan, dated, lot = self.plan, self.plan.decisions.schedule, self.plan.lot
         short, say = dated.infeasible, self.texts.say
