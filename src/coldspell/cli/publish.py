@@ -24,7 +24,7 @@ from coldspell.records.record_schema import poisonous_schema, record_schema
 from coldspell.rulebook import load_tables
 from coldspell.rules import PlainEngine
 from coldspell.texts import Texts
-from coldspell.views import json_view, text
+from coldspell.views import json_view, one_page
 
 EXAMPLE = {"seeds": 40, "moisture": "fresh", "collected": "2026-10-12", "sow": "2027-04-15"}
 
@@ -74,7 +74,7 @@ def _between(page: str, mark: str, make: Callable[[], str]) -> str:
 def _example(library: Library) -> str:
     tables = load_tables(PlainEngine())
     question = Question("northern red oak", make_lot(EXAMPLE), date(2026, 10, 12))
-    page = text.render(answer(question, library, tables, "published"), Texts(tables.texts), 80)
+    page = one_page.render(answer(question, library, tables, "published"), Texts(tables.texts), 80)
     return "\n```text\n" + page + "```\n\n"
 
 

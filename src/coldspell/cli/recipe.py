@@ -27,6 +27,7 @@ def _answer(
     lot: Annotated[Path | None, Opt(help="File with the facts of the lot (YAML or JSON).")] = None,
     today: Annotated[str | None, Opt(help="Day that counts as today.")] = None,
     format_: Annotated[str, Opt("--format", help="text or json.")] = "text",
+    full: Annotated[bool, Opt("--full", help="Print everything: other ways, reasons, all sources.")] = False,
     why: Annotated[bool, Opt("--why", help="Show every rule that held.")] = False,
     why_not: Annotated[str | None, Opt(help="Why not this answer, for example towel_roll?")] = None,
     library: Annotated[list[Path] | None, Opt(help="Further library of records; may be repeated.")] = None,
@@ -35,7 +36,7 @@ def _answer(
     """Say what one seed lot needs, with dates, amounts and sources."""
     if format_ not in FORMATS:
         raise ColdspellError(f"--format cannot be {format_!r}", mend=f"one of: {', '.join(FORMATS)}")
-    put(_made(name, lot, said, today, format_, why, why_not, library or []))
+    put(_made(name, lot, said, today, format_, full, why, why_not, library or []))
 
 
 def _option(fact: LotFact) -> list[inspect.Parameter]:
@@ -103,6 +104,7 @@ def _made(
     options: Mapping[str, Any],
     today: str | None,
     form: str,
+    full: bool,
     why: bool,
     why_not: str | None,
     libraries: Sequence[Path],
@@ -121,7 +123,7 @@ def _made(
 
         return render(found)
     width, ascii_only = shutil.get_terminal_size((80, 24)).columns, not _unicode()
-    page = lib.page(found, width, ascii_only=ascii_only)
+    page = lib.page(found, width, full=full, ascii_only=ascii_only)
     if why:
         from coldspell.views import reasons
 

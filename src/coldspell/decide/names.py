@@ -61,6 +61,7 @@ class Ask:
     WARMTH = "warmth"
     WAYS_OUT = "ways_out"
     WETNESS = "wetness"
+    WHAT_IF = "what_if"
 
 
 VERDICTS = (Ask.VERDICT, Ask.VERDICT_OUTDOORS, Ask.VERDICT_INDOORS)
@@ -409,6 +410,16 @@ class KindWords(TypedDict):
     per_sheet: str
 
 
+class WhatIfWords(TypedDict):
+    """Words for what may happen meanwhile."""
+
+    fridge_warm: str
+    no_cold: str
+    pot_cold: str
+    pot_cool: str
+    bare_day: str
+
+
 class TreatmentWords(TypedDict):
     """Words that depend on the treatment and its dates."""
 
@@ -452,4 +463,4 @@ class NoteWords(TypedDict):
 
 
 FACTS: tuple[Any, ...] = (LotPlanFacts, StepFacts, HazardFacts, NoteFacts)
-WORDS: tuple[Any, ...] = (KindWords, TreatmentWords, StepWords, NoteWords)
+WORDS: tuple[Any, ...] = (KindWords, WhatIfWords, TreatmentWords, StepWords, NoteWords)

@@ -10,6 +10,7 @@ from coldspell.lot.lot import Material, YesNoUnknown
 
 YesNo = Literal["yes", "no"]
 
+
 class LotSaid(TypedDict, total=False):
     seeds: int | None
     kilograms: float | None
@@ -52,4 +53,6 @@ class LotSaid(TypedDict, total=False):
     bag: Sequence[float] | str | None
     want: int | None
     units: Literal["metric", "us", "both"] | None
+
+
 """Facts of a lot by the names of lot files; every one may be left out or ``None``."""

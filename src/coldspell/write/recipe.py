@@ -281,6 +281,8 @@ class Recipe(Struct, frozen=True):
     checks: Checks | None
     sowing: Sowing | None
     expectation: Expectation | None
+    what_if: tuple[Look, ...]
+    """What may happen meanwhile, and what then."""
     instead: tuple[Note, ...]
     offspring: tuple[Note, ...]
     cautions: tuple[Note, ...]

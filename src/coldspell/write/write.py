@@ -63,6 +63,7 @@ def write(plan: Plan, asked: str, library: Library, tables: Tables, rules_digest
         checks=checks,
         sowing=sown,
         expectation=expectation,
+        what_if=sowing.what_if(case),
         instead=instead,
         offspring=offspring,
         cautions=cautions,
