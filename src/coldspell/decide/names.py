@@ -16,6 +16,10 @@ from coldspell.rules.model import FactValue
 
 YesNo = Literal["yes", "no"]
 YesNoUnknown = Literal["yes", "no", "unknown"]
+Fits = Literal["no_date", "fits", "tight", "too_short"]
+Material = Literal[
+    "paper", "nothing", "vermiculite", "sand", "sawdust", "perlite", "peat", "coir", "sphagnum"
+]
 
 
 class Ask:
@@ -267,9 +271,7 @@ class MediumFields(Struct, frozen=True):
 class MaterialFields(Struct, frozen=True):
     """What a material is to the sums of water."""
 
-    same_as: Literal[
-        "paper", "nothing", "vermiculite", "sand", "sawdust", "perlite", "peat", "coir", "sphagnum"
-    ]
+    same_as: Material
 
 
 class LayoutFields(Struct, frozen=True):
@@ -309,7 +311,7 @@ class OutdoorsWaitFields(Struct, frozen=True):
 class TimeFields(Struct, frozen=True):
     """Whether the treatment fits before the sowing day."""
 
-    fits: Literal["no_date", "fits", "tight", "too_short"]
+    fits: Fits
 
 
 class AliveFields(Struct, frozen=True):

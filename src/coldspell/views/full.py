@@ -136,7 +136,7 @@ def _steps(recipe: Recipe, texts: Texts, width: int) -> list[str]:
             laid = True
             lines += _how(recipe, texts, width, column)
     if not laid and recipe.medium is not None:
-        if recipe.does["waits_from"] == "gathered":
+        if recipe.does.waits_from == "gathered":
             lines += ["", texts.say("to_hold")]
         lines += _how(recipe, texts, width, column)
     if recipe.medium is None:
@@ -186,10 +186,10 @@ def _looks(recipe: Recipe, texts: Texts, width: int) -> list[str]:
 def _look_when(recipe: Recipe, texts: Texts) -> str:
     checks = recipe.checks
     assert checks is not None
-    if recipe.does["page"] == "test":
+    if recipe.does.page == "test":
         return texts.say("look_test")
     if not checks.days:
-        weekly = recipe.does["waits_from"] == "gathered"
+        weekly = recipe.does.waits_from == "gathered"
         return texts.say("look_weekly" if weekly else "look_fortnightly")
     if checks.dates:
         named = ", ".join(days_of(checks.dates[:5], recipe.asked_on))
@@ -204,7 +204,7 @@ def _look_when(recipe: Recipe, texts: Texts) -> str:
 
 def _after(recipe: Recipe, texts: Texts, width: int) -> list[str]:
     rows = []
-    if recipe.checks and recipe.checks.on_sprouts and recipe.does["lies"] not in _POTTED:
+    if recipe.checks and recipe.checks.on_sprouts and recipe.does.lies not in _POTTED:
         rows.append((texts.say("sprouts_label"), recipe.checks.on_sprouts))
     if recipe.hold:
         text = recipe.hold.says
@@ -257,7 +257,7 @@ def _notes(label: str, notes: Iterable[Note], recipe: Recipe) -> list[tuple[str,
 def _treatments(recipe: Recipe, texts: Texts, width: int) -> list[str]:
     """Why this way, and which others there are; dissenting sources are left to --why."""
     rows: list[tuple[str, str]] = []
-    if recipe.does["page"] == "refusal":
+    if recipe.does.page == "refusal":
         return []
     for treatment in recipe.treatments:
         name = treatment.name.replace("-", " ")
