@@ -133,11 +133,15 @@ class Library:
         """Why an answer of the rules was not given (``towel_roll``, ``medium=towel_roll``)."""
         return near_answers(wanted, self._question(name, today, facts), self._records, self._tables)
 
-    def page(self, recipe: Recipe, width: int = 80, *, ascii_only: bool = False) -> str:
-        """A recipe as the page that a grower reads, wrapped to so many columns."""
-        from coldspell.views import text
+    def page(self, recipe: Recipe, width: int = 80, *, full: bool = False, ascii_only: bool = False) -> str:
+        """A recipe as the page that a grower reads, wrapped to a width; ``full`` leaves nothing out."""
+        if full:
+            from coldspell.views import full as everything
 
-        return text.render(recipe, self.texts, width, ascii_only=ascii_only)
+            return everything.render(recipe, self.texts, width, ascii_only=ascii_only)
+        from coldspell.views import one_page
+
+        return one_page.render(recipe, self.texts, width, ascii_only=ascii_only)
 
     def _question(self, name: str, today: date | None, facts: Mapping[str, Any]) -> Question:
         return Question(name, make_lot(facts), today or date.today())
@@ -169,9 +173,9 @@ def record(name: str) -> Record:
     return shipped().record(name)
 
 
-def page(recipe: Recipe, width: int = 80, *, ascii_only: bool = False) -> str:
+def page(recipe: Recipe, width: int = 80, *, full: bool = False, ascii_only: bool = False) -> str:
     """A recipe as a page; see `Library.page`."""
-    return shipped().page(recipe, width, ascii_only=ascii_only)
+    return shipped().page(recipe, width, full=full, ascii_only=ascii_only)
 
 
 def to_json(recipe: Recipe) -> str:

@@ -1,6 +1,6 @@
 """Lots a second for plans and for pages in one run, and the memory that they take: run by hand.
 
-python tests/benchmarks/plans_and_pages.py [LOTS]
+    python tests/benchmarks/plans_and_pages.py [LOTS]
 """
 
 from __future__ import annotations
@@ -10,27 +10,21 @@ import sys
 import time
 from datetime import date
 from itertools import cycle, islice
-from typing import Any
+from pathlib import Path
 
 import coldspell
-from coldspell.library.load import load_library, shipped_dirs
 
-_SAID: tuple[dict[str, Any], ...] = (
-    {},
-    {"moisture": "dried"},
-    {"moisture": "fresh", "sow": "2027-04-15"},
-    {"seeds": 400},
-)
-"""Lots that every record is asked with."""
+sys.path.insert(0, str(Path(__file__).parents[1] / "house"))
+import lots
+
 DAY = date(2026, 11, 30)
 
 
 def main(count: int) -> None:
     """Plan the same lots and write their pages; prints rates and the peak of memory."""
     library = coldspell.Library()
-    names = load_library(shipped_dirs()).names
-    every = ({"name": name, **said} for said in _SAID for name in names)
-    rows = list(islice(cycle(list(every)), count))
+    drawn = list(lots.draw(library.records.names, 3000))
+    rows = [{"name": lot["name"], **lot["said"]} for lot in islice(cycle(drawn), count)]
     sum(1 for _ in library.plans(rows[:200], today=DAY))  # the first lots read records and fill the memo
     start = time.process_time()
     planned = sum(not isinstance(p, coldspell.ColdspellError) for p in library.plans(rows, today=DAY))

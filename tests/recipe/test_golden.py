@@ -30,7 +30,7 @@ def test_recipe_as_printed(name: str, ask: Callable[..., Recipe]) -> None:
     recipe = ask(
         name, seeds=30, moisture="fresh", collected="2026-10-20", sow="2027-04-20", today=date(2026, 10, 21)
     )
-    page = pages.render(recipe, 80)
+    page = pages.short(recipe, 80)
     path = FOLDER / f"{name.lower().replace(' × ', '-x-').replace(' ', '-')}.txt"
     if os.environ.get("COLDSPELL_GOLDEN") == "write":
         path.parent.mkdir(exist_ok=True)

@@ -8,12 +8,18 @@ import re
 from pathlib import Path
 from typing import Any
 
-from coldspell.rules import RuleBook, RuleFault, Session
+from coldspell.rulebook import load_rulebook
+from coldspell.rules import RuleBook, RuleFault, Session, load_rules
 
 HERE = Path(__file__).parent
 GOOD = HERE / "good"
 SHIPPED = HERE.parent.parent / "rules"
 SOURCES = {"handbook", "tables"}
+
+
+def book_of(folder: Path) -> RuleBook:
+    """The rules of a folder; the shipped ones with what the program declares for them."""
+    return load_rulebook().book if folder == SHIPPED else load_rules([folder])
 
 
 def limits(folder: Path) -> list[float]:

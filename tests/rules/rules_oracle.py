@@ -6,6 +6,7 @@ Policies are those of the decision tables of the OMG's DMN standard (hit policie
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 from typing import Any
 
@@ -17,12 +18,19 @@ class ImpossibleRowError(Exception):
 
 
 class Oracle:
-    """Rules of one folder, evaluated on raw values."""
+    """Rules of one folder, evaluated on raw values.
 
-    def __init__(self, folder: Path) -> None:
+    What a grower may say of a lot is not declared in the folder: `lots`, its published schema, tells which of
+    those facts are numbers.
+    """
+
+    def __init__(self, folder: Path, lots: Path | None = None) -> None:
         yaml = YAML(typ="safe", pure=True)
         files = [yaml.load(path.read_text(encoding="utf-8")) for path in sorted(folder.glob("*.yaml"))]
-        self.facts = {f["fact"]: f for d in files for f in d.get("facts", ())}
+        said = json.loads(lots.read_text(encoding="utf-8"))["properties"] if lots else {}
+        facts = {f["fact"]: f for d in files for f in d.get("facts", ())}
+        self.numbers = {name for name, of in said.items() if of.get("type") in ("integer", "number")}
+        self.numbers = (self.numbers - facts.keys()) | {name for name, f in facts.items() if "bounds" in f}
         self.tables = {d["decision"]: d for d in files if "decision" in d}
 
     def holds(self, test: Any, value: Any, number: bool) -> bool:
@@ -49,9 +57,7 @@ class Oracle:
 
     def all_hold(self, when: dict[str, Any], lot: dict[str, Any]) -> bool:
         """Whether every condition of a row holds."""
-        return all(
-            self.holds(test, lot[fact], "bounds" in self.facts.get(fact, {})) for fact, test in when.items()
-        )
+        return all(self.holds(test, lot[fact], fact in self.numbers) for fact, test in when.items())
 
     def decide(self, name: str, lot: dict[str, Any]) -> tuple[list[str], list[str]] | None:
         """Rules that answer and their answers; None where the decision is not asked."""
@@ -67,6 +73,15 @@ class Oracle:
             raise ImpossibleRowError(name)
         return [r["rule"] for r in rows], [r.get("choose") or r["add"] for r in rows]
 
+    def told(self, name: str, answer: str) -> dict[str, str]:
+        """An answer and its fields as facts, by path; a field reads ``not_asked`` like its decision."""
+        answers = self.tables[name]["answers"]
+        first = next(iter(answers.values()))
+        fields = {k for k in first if k != "says"} if isinstance(first, dict) else set()
+        if answer == "not_asked":
+            return {name: answer, **{f"{name}.{field}": answer for field in fields}}
+        return {name: answer, **{f"{name}.{field}": str(answers[answer][field]) for field in fields}}
+
     def run(self, lot: dict[str, Any]) -> dict[str, tuple[list[str], list[str]] | None]:
         """All decisions, each as soon as everything it looks at is known."""
         values, out = dict(lot), {}
@@ -74,13 +89,13 @@ class Oracle:
         while waiting:
             ready = [
                 n for n, t in waiting.items()
-                if not {*t["given"], *t.get("applies", {})} & {w for w in waiting if w != n}
+                if not {f.partition(".")[0] for f in (*t["given"], *t.get("applies", {}))} & waiting.keys()
             ]  # fmt: skip
             for name in ready:
                 out[name] = self.decide(name, values)
                 table = waiting.pop(name)
                 if table["policy"] != "collect":
                     answer = out[name]
-                    values[name] = "not_asked" if answer is None else answer[1][0]
+                    values |= self.told(name, "not_asked" if answer is None else answer[1][0])
             assert ready, "a circle"
         return out

@@ -44,7 +44,7 @@ def test_a_warm_start_parses_nothing(tmp_path: Path) -> None:
 @pytest.mark.parametrize("damage", [b"", b"{}", b"\x00" * 400, None])
 def test_a_broken_entry_is_built_anew(cache: Path, damage: bytes | None) -> None:
     book = load_rules([GOOD])
-    (entry,) = cache.glob("rules-*")
+    (entry,) = cache.glob("tables-*")
     entry.write_bytes(entry.read_bytes()[:-20] if damage is None else damage)
     assert load_rules([GOOD]) == book
 

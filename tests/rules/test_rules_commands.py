@@ -1,16 +1,24 @@
-"""``coldspell rules list | show | check`` as a person or a job would call them."""
+"""``coldspell rules list | show | check`` as a person or a job would call them.
+
+The commands take whole sets of rules, held against the names of the program; so faults are planted in copies
+of the shipped rules. How they write is tested on the small rule book of the tests.
+"""
 
 from __future__ import annotations
 
 import json
+import re
+import shutil
 from pathlib import Path
 
 import pytest
-from rules_lots import GOOD, HERE
+from rules_lots import GOOD, SHIPPED
 from typer.testing import CliRunner, Result
 
+from coldspell.cli import rules_text
 from coldspell.cli.rules import app
 from coldspell.errors import ColdspellError
+from coldspell.rules import load_rules
 
 
 def call(*words: str | Path) -> Result:
@@ -18,64 +26,104 @@ def call(*words: str | Path) -> Result:
 
 
 def test_list_names_decisions_in_computed_order() -> None:
-    done = call("list", "--rules", GOOD)
+    done = call("list")
     assert done.exit_code == 0
     lines = done.output.splitlines()
-    assert lines.index(next(x for x in lines if x.startswith("route"))) < lines.index(
-        next(x for x in lines if x.startswith("medium"))
-    )
-    assert lines[-1] == "6 decisions, 22 rules, 8 facts"
+    names = [line.split()[0] for line in lines if line]
+    assert names.index("route") < names.index("medium") < names.index("notes")
+    decisions = len(list(SHIPPED.glob("*.yaml"))) - 4  # facts, fields, placeholders, practice
+    assert re.fullmatch(rf"{decisions} decisions, \d+ rules, \d+ facts", lines[-1])
+    assert rules_text.listing(load_rules([GOOD])).splitlines()[-1] == "8 decisions, 28 rules, 8 facts"
 
 
 def test_show_prints_a_decision_as_a_table() -> None:
-    done = call("show", "medium", "--rules", GOOD)
+    done = call("show", "wait")
     assert done.exit_code == 0
-    for text in ("Exactly one rule holds", "Asked only where route is treat.", "small seed in a towel",
-                 "up to 500", "tray: a tray"):  # fmt: skip
-        assert text in done.output
+    assert "Asked only where" in done.output
     assert max(map(len, done.output.splitlines())) <= 100
+    page = rules_text.decision(load_rules([GOOD]).decisions["medium"], 100)
+    for text in ("Exactly one rule holds", "Asked only where route is treat.", "small seed in a towel",
+                 "up to 500", "tray: a tray [covered: no, litres: 2]"):  # fmt: skip
+        assert text in page
 
 
 def test_show_prints_rules_by_name() -> None:
-    done = call("show", "moist and in a hurry", "--rules", GOOD)
-    assert "route: moist and in a hurry" in done.output
-    assert "handbook [recalled]; tables, Table 4 [read]" in done.output
-    assert call("show", "otherwise", "--rules", GOOD).output.count("because") == 2
-    assert call("show", "route: otherwise", "--rules", GOOD).output.count("because") == 1
+    done = call("show", "winter outdoors")
+    assert done.output.startswith("route: winter outdoors\n")
+    assert "  cite     common practice\n" in done.output
+    assert f"  at       {SHIPPED / 'route.yaml'}:" in done.output
+    book = load_rules([GOOD])
+    told = rules_text.rule(book.decisions["route"], book.rule("route", "moist and in a hurry"))
+    assert "handbook [recalled]; tables, Table 4 [read]" in told
+    assert "sow: Sow it now. [lies: no]" in told
+
+
+def test_show_gives_all_rules_of_a_name_or_the_one_of_a_decision() -> None:
+    both = call("show", "must not dry, needs no cold").output
+    assert both.count("because") == 2
+    assert both.index("keeping: must not dry") < both.index("route: must not dry")
+    assert call("show", "route: must not dry, needs no cold").output.count("because") == 1
 
 
 def test_show_of_an_unknown_name_offers_the_nearest() -> None:
-    error = call("show", "medum", "--rules", GOOD).exception
+    error = call("show", "medum").exception
     assert isinstance(error, ColdspellError)
     assert error.exit_code == 2
     assert "'medium'" in error.mend
 
 
-@pytest.mark.parametrize(("case", "check"), [("gap", "gap"), ("circle", "circle"), ("dead-row", "dead-row")])
-def test_check_leaves_with_one_on_faults(case: str, check: str) -> None:
-    done = call("check", "--rules", HERE / "bad" / case)
+FAULTS = {
+    "gap": ("medium.yaml", "size: fine}", "size: fine, seeds: over 9}", "size: fine, seeds: up to 9"),
+    "circle": ("route.yaml", "given: [", "given: [medium, ", "decisions in a circle: "),
+    "dead-row": ("route.yaml", "{identity: not_known}", "{identity: ask_which}", "chilling' never"),
+}  # fmt: skip
+
+
+@pytest.fixture
+def rules(tmp_path: Path) -> Path:
+    return shutil.copytree(SHIPPED, tmp_path / "rules")
+
+
+@pytest.mark.parametrize("check", FAULTS)
+def test_check_leaves_with_one_on_faults(check: str, rules: Path) -> None:
+    file, old, new, told = FAULTS[check]
+    text = (rules / file).read_text(encoding="utf-8")
+    assert old in text
+    (rules / file).write_text(text.replace(old, new, 1), encoding="utf-8")
+    done = call("check", "--rules", rules)
     assert done.exit_code == 1
     assert f"[{check}]" in done.output
-    assert "1 fault" in done.output
+    assert told in done.output
+    assert re.search(r"^\d+ faults?", done.output, re.M)
 
 
-def test_check_as_json() -> None:
-    done = call("check", "--rules", HERE / "bad" / "gap", "--format", "json")
-    told = json.loads(done.output)
-    assert done.exit_code == 1
+def test_check_as_json(rules: Path) -> None:
+    path = rules / "medium.yaml"
+    path.write_text(path.read_text(encoding="utf-8").replace("size: fine}", "size: fine, seeds: over 500}"))
+    told = json.loads(call("check", "--rules", rules, "--format", "json").output)
     assert told["ok"] is False
     (fault,) = (f for f in told["findings"] if f["severity"] == "error")
-    assert (fault["line"], fault["column"], fault["check"]) == (1, 11, "gap")
-    assert told["proofs"][0]["cells"] == 4  # small or not, up to 100 or not: all that its rules tell apart
+    assert (Path(fault["file"]), fault["line"], fault["column"]) == (path, 1, 11)
+    assert (fault["check"], "up to 500" in fault["message"]) == ("gap", True)
+    assert {p["decision"]: p["cells"] for p in told["proofs"]}["on_mould"] > 1
 
 
-def test_check_of_sound_rules(tmp_path: Path) -> None:
+def test_check_of_sound_rules() -> None:
+    done = call("check")
+    assert (done.exit_code, done.output.splitlines()[-1]) == (0, "no faults")
+    assert re.search(r"^\d+ decisions, \d+ rules, \d+ combinations of labels settled$", done.output, re.M)
+
+
+def test_sources_of_rules_stand_in_a_bibliography(rules: Path, tmp_path: Path) -> None:
+    """The shipped one, or that of a library that is named."""
+    path = rules / "on_mould.yaml"
+    path.write_text(path.read_text(encoding="utf-8").replace("because:", "cite: my-notes\n    because:", 1))
+    done = call("check", "--rules", rules)
+    assert (done.exit_code, "cites 'my-notes', which is not in the bibliography" in done.output) == (1, True)
     library = tmp_path / "species"
     library.mkdir()
-    (library / "bibliography.yaml").write_text("- {id: handbook, type: book}\n- {id: tables, type: book}\n")
-    done = call("check", "--rules", GOOD, "--library", library)
-    assert (done.exit_code, done.output.splitlines()[-1]) == (0, "no faults")
-    assert call("check", "--rules", GOOD).exit_code == 1  # its sources are in no shipped bibliography
+    (library / "bibliography.yaml").write_text("- {id: my-notes, type: book}\n")
+    assert call("check", "--rules", rules, "--library", library).exit_code == 0
 
 
 def test_a_missing_folder_is_wrong_use() -> None:

@@ -26,10 +26,34 @@ def test_answers_become_facts_and_firings_carry_raw_values(book: RuleBook) -> No
     out = book.run(LOT, PlainEngine())
     assert {n: d.answers for n, d in out.items()} == {
         "minds": (), "route": ("treat",), "medium": ("towel",), "closure": ("loose",), "lid": ("open",),
+        "watch": ("weekly",), "hurry": ("no",),
     }  # fmt: skip
     (firing,) = out["medium"].firings
     assert firing.facts == {"size": "small", "seeds": 40, "days": 90.0}
     assert (firing.rule, firing.because) == ("small seed in a towel", "It is not lost.")
+
+
+def test_fields_of_an_answer_are_facts_of_later_decisions_and_stand_in_firings(book: RuleBook) -> None:
+    out = book.run(LOT, PlainEngine())
+    assert out["medium"].fields == {"covered": "yes", "litres": "0.4"}
+    assert out["watch"].firings[0].facts == {"medium.covered": "yes"}
+    shut = book.run({**LOT, "share": 0.25}, PlainEngine())
+    assert (shut["watch"].applies, shut["watch"].fields) == (False, None)
+    assert shut["hurry"].firings[0].facts == {"medium.covered": "not_asked", "route.lies": "no"}
+
+
+def test_practice_and_texts_are_read(book: RuleBook) -> None:
+    assert {n: (p.value, p.unit) for n, p in book.practice.items()} == {
+        "gap_mm": ((25,), "mm"), "layer_mm": ((25, 50), "mm"),
+    }  # fmt: skip
+    assert [(c.basis, c.source) for p in book.practice.values() for c in p.cites] == [
+        ("practice", None), ("recalled", "handbook"),
+    ]  # fmt: skip
+    assert book.texts == {"asked": "What is it?"}
+
+
+def test_a_rule_without_cite_is_common_practice(book: RuleBook) -> None:
+    assert [(c.basis, c.source) for c in book.rule("watch", "covered").cites] == [("practice", None)]
 
 
 def test_a_shut_gate_gives_no_answer(book: RuleBook) -> None:

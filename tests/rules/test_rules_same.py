@@ -13,16 +13,18 @@ import threading
 from pathlib import Path
 
 import pytest
-from rules_lots import GOOD, SHIPPED, limits, outcome, random_lot
+from rules_lots import GOOD, SHIPPED, book_of, limits, outcome, random_lot
 
+from coldspell.rulebook import asked
 from coldspell.rules import PlainEngine, Session, best_engine, load_rules
+from coldspell.texts import ENGLISH
 
 FOLDER = SHIPPED if any(SHIPPED.glob("*.yaml")) else GOOD
 
 
 def digest(folder: Path, count: int = 60, engine_name: str = "best", memo: bool = True) -> str:
     """A hash of everything that is answered for some lots."""
-    book = load_rules([folder])
+    book = book_of(folder)
     engine = best_engine() if engine_name == "best" else PlainEngine()
     session = Session(book, engine, memo=memo)
     chance, marks = random.Random(7), limits(folder)
@@ -64,8 +66,8 @@ def test_file_names_and_order_change_nothing(tmp_path: Path) -> None:
         target = tmp_path / str(index % 3) / f"{index:03}-{path.name}"
         target.parent.mkdir(exist_ok=True)
         shutil.copy(path, target)
-    one = load_rules([FOLDER])
-    two = load_rules(sorted(tmp_path.rglob("*.yaml"), reverse=True))
+    one = book_of(FOLDER)
+    two = load_rules([*sorted(tmp_path.rglob("*.yaml"), reverse=True), ENGLISH], None, asked)
     assert list(one.decisions) == list(two.decisions)
     chance, marks = random.Random(9), limits(FOLDER)
     for _ in range(60):
@@ -75,7 +77,7 @@ def test_file_names_and_order_change_nothing(tmp_path: Path) -> None:
 
 def test_threads_share_a_session() -> None:
     """Eight threads, switched every few microseconds, on one session and engine."""
-    book, marks = load_rules([FOLDER]), limits(FOLDER)
+    book, marks = book_of(FOLDER), limits(FOLDER)
     chance = random.Random(11)
     lots = [random_lot(book, chance, marks) for _ in range(80)]
     expected = [outcome(Session(book, PlainEngine(), memo=False), lot) for lot in lots]
@@ -119,7 +121,7 @@ def _in_child(shared: tuple[Session, list[dict[str, object]]]) -> None:
 
 @pytest.mark.skipif(not hasattr(os, "fork"), reason="no fork here")
 def test_a_forked_child_goes_on_with_the_same_engine() -> None:
-    book, chance, marks = load_rules([FOLDER]), random.Random(5), limits(FOLDER)
+    book, chance, marks = book_of(FOLDER), random.Random(5), limits(FOLDER)
     lots = [random_lot(book, chance, marks) for _ in range(40)]
     session = Session(book, best_engine(), memo=False)
     for lot in lots:

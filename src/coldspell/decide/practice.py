@@ -99,6 +99,11 @@ class Practice(Struct, frozen=True):
     roll_litres: One
     least_litres: One
     netted_least_litres: One
+    fridge_warm_celsius: One
+    no_cold_celsius: One
+    pot_cold_celsius: Pair
+    pot_cool_celsius: Pair
+    bare_days: One
 
     def usual_celsius(self, do: str) -> Quantity | None:
         """The usual temperature of a step, where practice knows one."""

@@ -232,7 +232,7 @@ class Season(Struct, frozen=True):
 def season_of(fields: SeasonFields, practice: Practice) -> Season:
     """The season of an answer, with its days of common practice."""
     opens, closes, least = {
-        "any": ((1, 1), (12, 31), 0),
+        "always": ((1, 1), (12, 31), 0),
         "late_autumn": (
             practice.late_autumn_opens, practice.late_autumn_closes, practice.late_autumn_least_days
         ),

@@ -89,12 +89,6 @@ EITHER = (
     ("sown", "last_frost"),
     ("container", "bag"),
 )
-    ("seeds", "kilograms"),
-    ("sow", "last_frost"),
-    ("sow", "sown"),
-    ("sown", "last_frost"),
-    ("container", "bag"),
-)
 """Pairs of facts of which only one can be given."""
 
 

@@ -53,3 +53,9 @@ MARKED = tuple(fact for fact in FACTS.values() if fact.about.marked)
 WHEN = tuple(fact for fact in FACTS.values() if fact.about.when)
 """What the ``when:`` of a treatment may ask for."""
 DATES = tuple(fact.name for fact in FACTS.values() if fact.kind is date)
+
+
+def options(fact: LotFact) -> list[str]:
+    """The options of the command line that say a fact."""
+    flag = [f"--{fact.about.flag[0]}"] if fact.about.flag else []
+    return flag if fact.kind is bool else [f"--{fact.name.replace('_', '-')}", *flag]

@@ -17,7 +17,7 @@ from coldspell.decide.knowledge import Knowledge
 from coldspell.decide.names import AfterSowingFields, AliveFields, Ask, OutdoorsWaitFields, PreparationFields
 from coldspell.decide.practice import Practice
 from coldspell.decide.schedule import outdoor_day
-from coldspell.records.do import FIRST, LAST, MOIST, TIMED
+from coldspell.records.do import FIRST, LAST, MOIST, TIMED, Do
 from coldspell.records.model import Step as RecordStep
 from coldspell.rules import Firing
 
@@ -28,7 +28,7 @@ class PlanStep(Struct, frozen=True):
     ``adds`` is what the record adds to a sowing.
     """
 
-    do: str
+    do: Do
     rules: tuple[Firing, ...]
     of_record: RecordStep | None = None
     adds: tuple[str, ...] = ()
@@ -124,7 +124,7 @@ class _Planner(Struct, frozen=True):
                     steps.append(PlanStep(fields.do, (firing,)))
         return steps
 
-    def _ruled(self, decision: str, do: str) -> list[PlanStep]:
+    def _ruled(self, decision: str, do: Do) -> list[PlanStep]:
         rules = self.decisions.rules(decision)
         return [PlanStep(do, rules)] if rules else []
 

@@ -11,7 +11,10 @@ from coldspell.rules.shape import to_number
 
 
 def read_answer(word: str, node: Node, fields: Sequence[Field], out: Findings) -> Answer:
-    """The answer a node states: every declared field is given, with one of its words."""
+    """The answer a node states: every declared field is given, with one of its words.
+
+    A field that is missing or mistaken stands with its first word, so that all other checks can go on.
+    """
     given = dict(node.entries or {})
     _, says = given.pop("says", (node.place, node))
     if not says.text:
@@ -26,6 +29,7 @@ def read_answer(word: str, node: Node, fields: Sequence[Field], out: Findings) -
         if name not in given:
             mend = f"Write {name}: {' or '.join(field.words) or 'a number'}."
             out.error(node.place, "missing-field", f"the answer {word!r} does not say {field.path}", mend)
+            found[name] = _stand_in(field)
             continue
         value = given[name][1]
         if _fits(field, value):
@@ -33,12 +37,17 @@ def read_answer(word: str, node: Node, fields: Sequence[Field], out: Findings) -
         else:
             what = f"{field.path} cannot be {value.text if value.text is not None else value.kind!r}"
             out.error(value.place, "field-word", what, _mend(field, value.text or ""))
+            found[name] = _stand_in(field)
     return Answer(says.text or "", found)
 
 
+def _stand_in(field: Field) -> str:
+    return field.words[0] if field.words else f"{field.bounds[0]:g}" if field.bounds else ""
+
+
 def _fits(field: Field, node: Node) -> bool:
-    if field.bounds is None:
-        return node.text in field.words
+    if field.bounds is None:  # neither words nor bounds: the declaration is mistaken, which is said there
+        return node.text in field.words or not field.words
     number = to_number(node.text or "")
     return number is not None and field.bounds[0] <= number <= field.bounds[1]
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Iterable, Sequence
 
 from msgspec.structs import replace
 
@@ -16,7 +16,7 @@ from coldspell.rules.extras import read_practice, read_texts
 from coldspell.rules.facts import read_facts, read_placeholders
 from coldspell.rules.fields import read_fields
 from coldspell.rules.findings import Findings, nearest
-from coldspell.rules.model import IMPOSSIBLE, Decision, Finding
+from coldspell.rules.model import IMPOSSIBLE, Decision, Finding, Number, Rule
 from coldspell.rules.order import computed_order
 from coldspell.rules.reader import Node, parse
 from coldspell.rules.scope import scope_of
@@ -49,7 +49,8 @@ def compile_files(
             out.error(decision.place, "never-asked", f"'applies' of {decision.name} can never hold")
     for decision in decisions.values():
         _check_use(decision, out)
-        _check_sources(decision, known_sources, out)
+        _check_sources(decision.rules, known_sources, out)
+    _check_sources(book.practice.values(), known_sources, out)
     _check_unused(book, decisions, contract, out)
     if contract is not None:
         contract.hold(book, decisions, out)
@@ -123,14 +124,16 @@ def _check_use(decision: Decision, out: Findings) -> None:
         seen[key] = rule.name
 
 
-def _check_sources(decision: Decision, known_sources: Collection[str] | None, out: Findings) -> None:
-    for rule in decision.rules:
-        for cite in rule.cites:
+def _check_sources(
+    cited: Iterable[Rule | Number], known_sources: Collection[str] | None, out: Findings
+) -> None:
+    for one in cited:
+        for cite in one.cites:
             if cite.source and known_sources is not None and cite.source not in known_sources:
                 out.error(
-                    rule.place,
+                    one.place,
                     "unknown-source",
-                    f"{rule.name!r} cites {cite.source!r}, which is not in the bibliography",
+                    f"{one.name!r} cites {cite.source!r}, which is not in the bibliography",
                     nearest(cite.source, known_sources),
                 )
 

@@ -14,9 +14,7 @@ Cites = Callable[[Map], tuple[Cite, ...]]
 
 def read_practice(root: Node, known: dict[str, Number], cites: Cites, out: Findings) -> None:
     """Add the numbers of one file to those known; a name given twice is a mistake."""
-    top = Map(root, "a file of practice", ("practice",), (), out)
-    node = top.get("practice")
-    for item in (node.items if node else None) or ():
+    for item in Map(root, "a file of practice", ("practice",), (), out).items("practice"):
         entry = Map(item, "a number of practice", ("name", "value", "unit", "because"), ("cite",), out)
         name, value = entry.text("name"), entry.get("value")
         if not name or value is None or not check_name(name, "a number", entry.at("name"), out):
@@ -36,6 +34,8 @@ def read_texts(root: Node, known: dict[str, str], out: Findings) -> None:
     """Add the sentences of one file to those known."""
     top = Map(root, "a file of texts", ("texts",), (), out)
     node = top.get("texts")
+    if node is not None and node.entries is None:
+        out.error(node.place, "shape", "'texts' must map each name to its text")
     for key, (place, value) in ((node.entries if node else None) or {}).items():
         if value.text is None:
             out.error(value.place, "shape", f"the text {key!r} must be one text, not a {value.kind}")

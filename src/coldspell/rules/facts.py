@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from coldspell.errors import Place
 from coldspell.rules.findings import Findings
 from coldspell.rules.model import IMPOSSIBLE, NOT_ASKED, ORIGINS, UNKNOWN, Fact
 from coldspell.rules.reader import Node
@@ -15,16 +16,16 @@ _SPOKEN = re.compile("^(?:not|up to|over) | n?or ")
 _RESERVED = ("known", "any", NOT_ASKED, IMPOSSIBLE)
 
 
+def check_value(word: str, place: Place, out: Findings) -> None:
+    """A value must not read like a condition."""
+    if word in _RESERVED or _SPOKEN.search(word):
+        mend = "It has a meaning of its own in conditions."
+        out.error(place, "reserved-name", f"{word!r} cannot be a value", mend)
+
+
 def read_facts(root: Node, known: dict[str, Fact], out: Findings) -> None:
     """Add the facts of one file to those known; a name declared twice is a mistake."""
-    top = Map(root, "a facts file", ("facts",), (), out)
-    node = top.get("facts")
-    if node is None:
-        return
-    if node.items is None:
-        out.error(node.place, "shape", "'facts' must be a list")
-        return
-    for item in node.items:
+    for item in Map(root, "a facts file", ("facts",), (), out).items("facts"):
         fact = _fact(item, out)
         if fact and fact.name in known:
             out.error(
@@ -39,9 +40,7 @@ def read_facts(root: Node, known: dict[str, Fact], out: Findings) -> None:
 
 def read_placeholders(root: Node, known: dict[str, Fact], out: Findings) -> None:
     """Add the words that texts may hold in braces; they cannot be tested."""
-    top = Map(root, "a placeholders file", ("placeholders",), (), out)
-    node = top.get("placeholders")
-    for item in (node.items if node else None) or ():
+    for item in Map(root, "a placeholders file", ("placeholders",), (), out).items("placeholders"):
         entry = Map(item, "a placeholder", ("placeholder", "means"), (), out)
         name = entry.text("placeholder")
         if not name or not check_name(name, "a placeholder", entry.at("placeholder"), out):
@@ -89,9 +88,7 @@ def _values(entry: Map, out: Findings) -> tuple[str, ...]:
     values = []
     for node in entry.texts("values"):
         word = node.text or ""
-        if word in _RESERVED or _SPOKEN.search(word):
-            mend = "It has a meaning of its own in conditions."
-            out.error(node.place, "reserved-name", f"{word!r} cannot be a value", mend)
+        check_value(word, node.place, out)
         values.append(word)
     if "values" in entry.entries and len(values) < 2:
         out.error(entry.at("values"), "fact-kind", "a choice needs two values or more")

@@ -93,9 +93,11 @@ def check_rules(
 
 
 def cited_sources(book: RuleBook) -> set[str]:
-    """The ids of all sources that rules cite."""
+    """The ids of all sources that rules and numbers of practice cite."""
     rules = (rule for decision in book.decisions.values() for rule in decision.rules)
-    return {cite.source for rule in rules for cite in rule.cites if cite.source}
+    cites = [cite for rule in rules for cite in rule.cites]
+    cites += [cite for number in book.practice.values() for cite in number.cites]
+    return {cite.source for cite in cites if cite.source}
 
 
 def rule_files(paths: Sequence[Path]) -> list[Path]:

@@ -55,6 +55,13 @@ class Map:
             return default
         return word
 
+    def items(self, key: str) -> tuple[Node, ...]:
+        """The items of a list of maps."""
+        node = self.get(key)
+        if node is not None and node.items is None:
+            self.out.error(node.place, "shape", f"{key!r} must be a list, not {_kind(node)}")
+        return (node.items if node else None) or ()
+
     def texts(self, key: str) -> tuple[Node, ...]:
         """A list of texts, each once."""
         node = self.get(key)

@@ -53,6 +53,12 @@ def checks(case: Case) -> Checks | None:
     )
 
 
+def what_if(case: Case) -> tuple[Look, ...]:
+    """What may happen meanwhile: the question, and what then."""
+    name = Ask.WHAT_IF
+    return tuple(Look(case.answer(name, f.answer), case.says(f), f.rule) for f in case.decisions.rules(name))
+
+
 def sowing(case: Case) -> Sowing | None:
     """How deep and how warm."""
     decisions, knowledge = case.decisions, case.knowledge

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date
+from typing import TYPE_CHECKING
 
 from coldspell.decide.decide import fields_of
 from coldspell.decide.judge import Judged
@@ -25,6 +26,9 @@ from coldspell.write.recipe import (
     WayOut,
 )
 from coldspell.write.steps import describe
+
+if TYPE_CHECKING:
+    from coldspell.write.recipe_kinds import Status
 
 
 def species(case: Case, asked: str) -> Species:
@@ -139,7 +143,7 @@ def _treatment(case: Case, judged: Judged) -> TreatmentAnswer:
     candidate, treatment, fields = judged.candidate, judged.candidate.treatment, judged.fields
     chosen = judged is case.decisions.chosen
     used = chosen and fields.followed == "yes"
-    status = "used" if used else "refused" if fields.rank == "refused" else "possible"
+    status: Status = "used" if used else "refused" if fields.rank == "refused" else "possible"
     why, suits = case.said_of(judged.decided), fields.suits == "yes"
     if fields.adds_when == "yes":
         why = case.texts.say("meant_for", why=why.rstrip("."), lots=_meant(case, treatment.when))
