@@ -474,7 +474,6 @@ class SeasonWords(TypedDict):
     sown_day: str
     failed_day: str
     next_start: str
-    next_day: str
 
 
 class WhatIfWords(TypedDict):

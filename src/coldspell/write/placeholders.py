@@ -100,8 +100,13 @@ class Wording(Struct, frozen=True):
             "no_cold": degrees(practice.no_cold_celsius),
             "pot_cold": degrees(practice.pot_cold_celsius),
             "pot_cool": degrees(practice.pot_cool_celsius),
-            "bare_day": spelled_date(add_days(sown, bare)) if sown else after,
+            "bare_day": spelled_date(self._bare(sown)) if sown else after,
         }
+
+    def _bare(self, sown: date) -> date:
+        """The day by which pots should not be bare any more; what comes with the spring has until summer."""
+        up, soon = self.plan.up, add_days(sown, int(self.practice.bare_days))
+        return up.failed if up is not None and up.spring else soon
 
     def of_treatment(self) -> TreatmentWords:
         """Words that depend on the treatment and its dates."""
@@ -192,7 +197,6 @@ class Wording(Struct, frozen=True):
             "sown_day": _spelled(lot.sown),
             "failed_day": _spelled(up.failed) if up else "",
             "next_start": _spelled(start),
-            "next_day": _spelled(next_day),
         }
 
     def _outdoors_on(self) -> str:
