@@ -27,7 +27,7 @@ def test_a_wrong_figure_would_be_noticed() -> None:
     assert not Example("t50, wrong", "none", [5.97, 5.94], EXAMPLES[1].ours, relative=1e-6).agrees()
 
 
-@pytest.mark.parametrize("name", [*MODULES, "coldspell.cli.figures"])
+@pytest.mark.parametrize("name", [*MODULES, "coldspell.cli.output"])
 def test_doctests(name: str) -> None:
     failed, _ = doctest.testmod(importlib.import_module(name))
     assert failed == 0

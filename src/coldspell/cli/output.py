@@ -1,9 +1,8 @@
-"""How the commands that print numbers write them: lines of name and value, notes, JSON."""
+"""How the commands write: lines of name and value, notes, JSON, in what the terminal can show."""
 
 from __future__ import annotations
 
 import dataclasses
-import json
 import math
 import os
 import shutil
@@ -16,10 +15,9 @@ from typing import Any
 
 from msgspec import Struct
 
-from coldspell.errors import ColdspellError
+from coldspell.views.layout import fitted
 
 Row = tuple[str, str]
-_PLAIN = str.maketrans({"–": "-", "×": "x", "°": " deg ", "·": "-", "’": "'", "≤": "<=", "≥": ">="})
 
 
 class Form(StrEnum):
@@ -34,8 +32,10 @@ def answer(
 ) -> None:
     """Write one answer, whole or not at all."""
     if form is Form.json:
+        import json  # not wanted for a page
+
         document = {"schema": f"coldspell/{name}/1", **values, "notes": list(notes)}
-        write(json.dumps(_plain(document), ensure_ascii=False, indent=2, allow_nan=False) + "\n")
+        write(json.dumps(_as_json(document), ensure_ascii=False, indent=2, allow_nan=False) + "\n")
     else:
         write(text(rows, notes))
 
@@ -62,15 +62,11 @@ def columns() -> int:
     return max(40, min(100, shutil.get_terminal_size((80, 24)).columns))
 
 
-def write(output: str) -> None:
+def write(page: str) -> None:
     """Write to standard output in its own character set; a closed pipe is no error."""
     stream = sys.stdout
     try:
-        output.encode(stream.encoding or "utf-8")
-    except (UnicodeEncodeError, LookupError):
-        output = output.translate(_PLAIN).encode("ascii", "replace").decode()
-    try:
-        stream.write(output)
+        stream.write(fitted(page, stream.encoding))
         stream.flush()
     except BrokenPipeError:
         os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
@@ -100,51 +96,15 @@ def percent(share: float) -> str:
     return f"{value:.{places}f} %"
 
 
-def pair(value: str, what: str) -> tuple[int, int]:
-    """Read ``8/10``: so many of so many."""
-    left, slash, right = value.partition("/")
-    if not (slash and left.strip().isdecimal() and right.strip().isdecimal() and len(value) < 30):
-        raise ColdspellError(
-            f"{what}: {value[:40]!r} is not like 8/10", mend="sound seeds, a slash, seeds tested"
-        )
-    return int(left), int(right)
-
-
-def share_range(value: str, what: str) -> tuple[float, float]:
-    """Read ``80`` or ``70-90`` (percent) as shares from 0 to 1."""
-    parts = value.replace("–", "-").replace("%", "").split("-")
-    try:
-        numbers = [float(part) / 100 for part in parts]
-    except ValueError:
-        numbers = []
-    if len(numbers) not in (1, 2) or not all(0 <= n <= 1 for n in numbers) or numbers[0] > numbers[-1]:
-        raise ColdspellError(
-            f"{what}: {value[:40]!r} is no percentage", mend="give 80 or 70-90, from 0 to 100"
-        )
-    return numbers[0], numbers[-1]
-
-
-def measures(value: str, count: int, what: str) -> tuple[float, ...]:
-    """Read ``270x280``: so many millimetres, by x or ×."""
-    try:
-        found = tuple(float(part) for part in value.lower().replace("×", "x").split("x"))
-    except ValueError:
-        found = ()
-    if len(found) != count or not all(math.isfinite(n) and n > 0 for n in found):
-        form = "x".join(["MM"] * count)
-        raise ColdspellError(f"{what}: {value[:40]!r} is not like {form}", mend="millimetres, as 270x280")
-    return found
-
-
-def _plain(value: Any) -> Any:
+def _as_json(value: Any) -> Any:
     if isinstance(value, Struct):
-        return {name: _plain(getattr(value, name)) for name in value.__struct_fields__}
+        return {name: _as_json(getattr(value, name)) for name in value.__struct_fields__}
     if dataclasses.is_dataclass(value) and not isinstance(value, type):
-        return {f.name: _plain(getattr(value, f.name)) for f in dataclasses.fields(value)}
+        return {f.name: _as_json(getattr(value, f.name)) for f in dataclasses.fields(value)}
     if isinstance(value, dict):
-        return {key: _plain(item) for key, item in value.items()}
+        return {key: _as_json(item) for key, item in value.items()}
     if isinstance(value, (list, tuple)):
-        return [_plain(item) for item in value]
+        return [_as_json(item) for item in value]
     if isinstance(value, (date, datetime)):
         return value.isoformat()
     if isinstance(value, float):

@@ -1,9 +1,8 @@
-"""Words for messages: what a value is, and which known word is nearest to a misspelt one."""
+"""Words for messages about a value of the wrong type: what it is, and how to mend it."""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
 from typing import Any
 
 TYPE_WORDS = {
@@ -43,18 +42,3 @@ def unquoted(value: Any, wanted: str) -> str:
     if isinstance(value, (bool, int, float)) and "text" in wanted:
         return "Put it in quotes."
     return f"Write {wanted}."
-
-
-def nearest(word: str, known: Iterable[str]) -> str | None:
-    """Return the known word nearest to a misspelt one, or None if none is near."""
-    found = nearest_few(word, known, 1)
-    return found[0] if found else None
-
-
-def nearest_few(word: str, known: Iterable[str], count: int, cutoff: float = 70) -> tuple[str, ...]:
-    """Return up to ``count`` known words similar to a misspelt one, best first."""
-    from rapidfuzz import fuzz, process
-
-    choices = sorted(known)
-    found = process.extract(word[:90], choices, scorer=fuzz.ratio, limit=count, score_cutoff=cutoff)
-    return tuple(str(match[0]) for match in found)
