@@ -35,12 +35,16 @@ def names() -> list[str]:
 
 
 def ask(
-    name: str, said: dict[str, Any], today: date, tables: Tables | None = None
+    name: str,
+    said: dict[str, Any],
+    today: date,
+    tables: Tables | None = None,
+    library: Library | None = None,
 ) -> tuple[str, dict[str, Any] | None]:
     """The page and the recipe as plain values; a refusal is a page without a recipe."""
     tables = tables or _tables()
     try:
-        recipe = answer(Question(name, make_lot(said), today), _library(), tables, "")
+        recipe = answer(Question(name, make_lot(said), today), library or _library(), tables, "")
     except ColdspellError as error:
         return str(error), None
     return text.render(recipe, Texts(tables.texts), 80), json.loads(render(recipe))
