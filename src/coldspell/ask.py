@@ -15,6 +15,7 @@ from coldspell.library.names import Found, Several, look_up
 from coldspell.lot.lot import Lot
 from coldspell.lot.read import nearest
 from coldspell.plan.plan import Plan, make_plan
+from coldspell.records.model import Record
 from coldspell.rules import Near
 from coldspell.write.recipe import Recipe
 from coldspell.write.write import write
@@ -83,6 +84,12 @@ def near_answers(wanted: str, question: Question, library: Library, tables: Tabl
 
 
 def find(name: str, library: Library) -> Knowledge:
+    """What is known of a kind by its name; raises as `find_record` does."""
+    record = find_record(name, library)
+    return Knowledge(record, library.genus(record.name))
+
+
+def find_record(name: str, library: Library) -> Record:
     """Look a name up; never a silent first match.
 
     Raises
@@ -92,7 +99,7 @@ def find(name: str, library: Library) -> Knowledge:
     """
     found = look_up(library, name)
     if isinstance(found, Found):
-        return Knowledge(found.record, library.genus(found.record.name))
+        return found.record
     if isinstance(found, Several):
         some = ", ".join(_both_names(Knowledge(r, None)) for r in found.records[:12])
         more = f" and {len(found.records) - 12} more" if len(found.records) > 12 else ""

@@ -12,7 +12,7 @@ from pathlib import Path
 
 from coldspell.library.load import Library
 from coldspell.library.names import Found, look_up
-from coldspell.record.model import Quantity, Record, Step, Treatment
+from coldspell.records.model import Quantity, Record, Step, Treatment
 
 DATA = Path(__file__).parent.parent / "data" / "external"
 WIDER = 1.5

@@ -16,12 +16,12 @@ from msgspec import Struct
 
 from coldspell.errors import InternalFault
 from coldspell.library.schema import Violation, compile_schema, shipped_check
-from coldspell.record import do, model
-from coldspell.record.examples import EXAMPLES
-from coldspell.record.model import Quantity, Record
-from coldspell.record.record_schema import KINDS, record_schema, writer
-from coldspell.record.shape import to_record_shape, to_shape
-from coldspell.record.when import WHEN
+from coldspell.records import do, model
+from coldspell.records.examples import EXAMPLES
+from coldspell.records.model import Quantity, Record
+from coldspell.records.record_schema import KINDS, record_schema, writer
+from coldspell.records.shape import to_record_shape, to_shape
+from coldspell.records.when import WHEN
 from coldspell.schema.declare import DAY, Range, bare, fields_of
 from coldspell.schema.json_schema import SchemaWriter
 from coldspell.yaml import document
@@ -187,9 +187,9 @@ def test_the_schema_of_what_is_written_fits_what_is_written() -> None:
 
 
 def test_reading_a_record_does_not_load_its_description() -> None:
-    code = "import sys, coldspell.record.model; print(*sorted(m for m in sys.modules if 'coldspell' in m))"
+    code = "import sys, coldspell.records.model; print(*sorted(m for m in sys.modules if 'coldspell' in m))"
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
-    assert done.stdout.split() == ["coldspell", "coldspell.record", "coldspell.record.model"]
+    assert done.stdout.split() == ["coldspell", "coldspell.records", "coldspell.records.model"]
 
 
 def test_topics_are_the_maps_that_have_footnotes() -> None:

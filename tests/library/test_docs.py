@@ -10,8 +10,8 @@ import pytest
 
 from coldspell.cli.publish import records
 from coldspell.library.schema import Violation, shipped_check, shipped_schema
-from coldspell.record.terms import MEANINGS
-from coldspell.record.when import WHEN
+from coldspell.records.terms import MEANINGS
+from coldspell.records.when import WHEN
 from coldspell.yaml import document
 
 ROOT = Path(__file__).parent.parent.parent

@@ -18,8 +18,8 @@ from coldspell import shipped
 from coldspell.errors import ColdspellError
 from coldspell.library.files import NOT_RECORDS, walk
 from coldspell.library.schema import Violation, shipped_check, shipped_schema
-from coldspell.record.model import Record
-from coldspell.record.shape import to_record_shape
+from coldspell.records.model import Record
+from coldspell.records.shape import to_record_shape
 from coldspell.yaml import document
 
 COUNT = int(os.environ.get("COLDSPELL_FUZZ", "1500"))

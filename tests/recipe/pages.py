@@ -6,7 +6,7 @@ from functools import cache
 
 from coldspell.rulebook import load_rulebook
 from coldspell.texts import Texts
-from coldspell.views import text
+from coldspell.views import full, one_page
 from coldspell.write.recipe import Recipe
 
 
@@ -16,5 +16,10 @@ def _texts() -> Texts:
 
 
 def render(recipe: Recipe, width: int = 80, *, ascii_only: bool = False) -> str:
-    """The page as the command prints it."""
-    return text.render(recipe, _texts(), width, ascii_only=ascii_only)
+    """The page with everything, as ``--full`` prints it."""
+    return full.render(recipe, _texts(), width, ascii_only=ascii_only)
+
+
+def short(recipe: Recipe, width: int = 80, *, ascii_only: bool = False) -> str:
+    """The one page, as the command prints it."""
+    return one_page.render(recipe, _texts(), width, ascii_only=ascii_only)

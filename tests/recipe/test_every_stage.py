@@ -9,7 +9,7 @@ from itertools import pairwise
 import pages
 
 from coldspell.library.load import Library
-from coldspell.record.do import MOIST
+from coldspell.records.do import MOIST
 from coldspell.write.recipe import Recipe, Step
 
 DAY = date(2026, 11, 25)

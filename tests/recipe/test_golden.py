@@ -10,7 +10,7 @@ from pathlib import Path
 import pages
 import pytest
 
-from coldspell.record.model import Record
+from coldspell.records.model import Record
 from coldspell.write.recipe import Recipe
 
 FOLDER = Path(__file__).parent.parent / "golden"
@@ -30,7 +30,7 @@ def test_recipe_as_printed(name: str, ask: Callable[..., Recipe]) -> None:
     recipe = ask(
         name, seeds=30, moisture="fresh", collected="2026-10-20", sow="2027-04-20", today=date(2026, 10, 21)
     )
-    page = pages.render(recipe, 80)
+    page = pages.short(recipe, 80)
     path = FOLDER / f"{name.lower().replace(' × ', '-x-').replace(' ', '-')}.txt"
     if os.environ.get("COLDSPELL_GOLDEN") == "write":
         path.parent.mkdir(exist_ok=True)

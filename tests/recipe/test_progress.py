@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from coldspell.decide.progress import steps_left
-from coldspell.record.model import Quantity, Step
+from coldspell.records.model import Quantity, Step
 
 SOAK = Step("soak", hours=Quantity(24, 24))
 COLD = Step("cold_moist", days=Quantity(90, 120))

@@ -14,7 +14,7 @@ import pages
 import pytest
 
 from coldspell.library.load import Library
-from coldspell.record.do import MOIST
+from coldspell.records.do import MOIST
 from coldspell.write.recipe import Recipe, Step
 
 AUTUMN, WINTER, SUMMER = date(2026, 10, 12), date(2027, 1, 12), date(2026, 7, 1)

@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from datetime import date
+from typing import Literal
 
 from msgspec import Struct
 
@@ -59,6 +60,9 @@ class Plan(Struct, frozen=True):
     shortened: bool = False
 
 
+Constraint = Literal["today", "collected", "wait_before"]
+
+
 class Infeasible(Struct, frozen=True):
     """Why no schedule fits, and each way out as a number; ranking them is the rules' work.
 
@@ -71,7 +75,7 @@ class Infeasible(Struct, frozen=True):
     the first possible day.
     """
 
-    constraint: str
+    constraint: Constraint
     days_short: int
     days_short_low: int
     needed_days: int

@@ -7,21 +7,23 @@ neighbour. Points are millimetres from a corner of the rectangle, or from the mi
 from __future__ import annotations
 
 import math
+from typing import Literal
 
 from msgspec import Struct
 
 from coldspell.errors import ColdspellError
 
 Point = tuple[float, float]
+Arrangement = Literal["square", "hexagonal"]
 MOST_POINTS = 1_000_000
 _SLACK = 1e-9
 _OFFSETS: tuple[Point, ...] = ((0, 0), (1 / 2, 0), (1 / 2, 1 / 3), (1 / 2, 1 / 2), (1 / 4, 1 / 4), (0, 1 / 2))
 
 
 class Pattern(Struct, frozen=True):
-    """Seeds of one layer: ``kind`` is ``square`` or ``hexagonal``, ``points_mm`` each middle (x, y) [mm]."""
+    """Seeds of one layer: ``points_mm`` is the middle (x, y) of each [mm]."""
 
-    kind: str
+    kind: Arrangement
     pitch_mm: float
     points_mm: tuple[Point, ...]
 
@@ -56,7 +58,7 @@ def pitch_mm(seed_width_mm: float, gap_mm: float = 25.0) -> float:
 
 def rectangle_pattern_shape(
     width_mm: float, length_mm: float, pitch: float, kind: str = "best"
-) -> tuple[str, bool, int, int]:
+) -> tuple[Arrangement, bool, int, int]:
     """Which arrangement holds most: kind, whether its rows run along the length, number of rows, seeds.
 
     Parameters
@@ -75,7 +77,7 @@ def rectangle_pattern_shape(
     """
     _positive(width_mm, "width"), _positive(length_mm, "length"), _positive(pitch, "pitch")
     _check_kind(kind)
-    shapes = []
+    shapes: list[tuple[Arrangement, bool, int, int]] = []
     if kind in ("square", "best"):
         rows = _whole(length_mm / pitch)
         shapes.append(("square", False, rows, rows * _whole(width_mm / pitch)))
@@ -163,6 +165,7 @@ def circle_pattern(diameter_mm: float, pitch: float, kind: str = "best") -> Patt
     if math.pi * (radius / pitch + 1) ** 2 > MOST_POINTS:
         raise ColdspellError("too many seeds to place one by one", mend="count them by volume")
     best = Pattern("square", pitch, ())
+    each: Arrangement
     for each in ("square", "hexagonal"):
         if kind in (each, "best"):
             for offset in _OFFSETS:

@@ -10,7 +10,7 @@ from typing import Any
 from msgspec import Struct
 
 from coldspell.library.load import Library
-from coldspell.record.model import Record
+from coldspell.records.model import Record
 
 # Topics that an answer draws on, and how much it hurts when a record has none of them.
 TOPICS: Mapping[str, int] = {

@@ -17,8 +17,8 @@ from coldspell.check.base import (
     steps,
 )
 from coldspell.library.wording import nearest
-from coldspell.record.do import DO, HEAT, MOIST, OPENING
-from coldspell.record.when import NUMBER_FORM, WHEN
+from coldspell.records.do import DO, HEAT, MOIST, OPENING
+from coldspell.records.when import NUMBER_FORM, WHEN
 
 # Degrees Celsius: (usual range, hard limits). Beyond the hard limits a step of that name is something else.
 COLD = ((0, 10), (-3, 15))

@@ -9,8 +9,8 @@ from typing import Any, get_args, get_origin
 from msgspec import Struct
 
 from coldspell.check.base import Fault, Path, RecordFile, Surroundings
-from coldspell.record.model import Quantity, Record
-from coldspell.record.record_schema import KINDS
+from coldspell.records.model import Quantity, Record
+from coldspell.records.record_schema import KINDS
 from coldspell.schema.declare import bare, fields_of
 
 Newer = dict[str, tuple[int, "Newer"]]

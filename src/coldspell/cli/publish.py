@@ -1,8 +1,8 @@
 """Write what is published but made from code: ``python -m coldspell.cli.publish`` in a checkout.
 
-Schemas of record, list of poisonous plants, recipe and lot, the reference of record fields, the list of
-checks, the table of facts of a lot, and in the README the example and the shares of read, recalled and
-practice. A test compares them, so a stale one is noticed.
+Schemas of record, list of poisonous plants, recipe and lot, the references of record fields and of the
+recipe's JSON, the list of checks, the table of facts of a lot, and in the README the example and the shares
+of read, recalled and practice. A test compares them, so a stale one is noticed.
 """
 
 from __future__ import annotations
@@ -12,19 +12,24 @@ import re
 from collections.abc import Callable
 from datetime import date
 from pathlib import Path
+from typing import Any
 
 from coldspell.ask import Question, answer
 from coldspell.check import page as checks_page
 from coldspell.check.shares import shares
+from coldspell.decide.tables import Tables
 from coldspell.library.load import Library, load_library, shipped_dirs
 from coldspell.lot.read import make_lot
 from coldspell.lot.schema import lot_schema, lot_table
-from coldspell.record import fields_page
-from coldspell.record.record_schema import poisonous_schema, record_schema
+from coldspell.records import fields_page
+from coldspell.records.record_schema import poisonous_schema, record_schema
 from coldspell.rulebook import load_tables
 from coldspell.rules import PlainEngine
 from coldspell.texts import Texts
-from coldspell.views import json_view, text
+from coldspell.views import json_view, one_page
+from coldspell.write import recipe_page
+from coldspell.write.recipe import Recipe
+from coldspell.write.recipe_schema import recipe_schema
 
 EXAMPLE = {"seeds": 40, "moisture": "fresh", "collected": "2026-10-12", "sow": "2027-04-15"}
 
@@ -46,16 +51,21 @@ def records(root: Path) -> dict[Path, str]:
 
 
 def _recipes(root: Path) -> dict[Path, str]:
-    library = load_library(shipped_dirs())
+    library, tables = load_library(shipped_dirs()), load_tables(PlainEngine())
     docs = root / "docs"
     made = {
-        docs / "schemas" / "recipe-1.json": _json(json_view.schema()),
+        docs / "schemas" / "recipe-1.json": _json(recipe_schema(tables.book)),
         docs / "schemas" / "lot-1.json": _json(lot_schema()),
+        docs / "recipe-json.md": recipe_page.page(
+            tables.book,
+            _plain(_answer("northern red oak", EXAMPLE, library, tables)),
+            _plain(_answer("oak", {}, library, tables)),
+        ),
     }
     lots = docs / "lots.md"
     made[lots] = lots.read_text(encoding="utf-8").split("| fact |")[0] + lot_table()
     readme = root / "README.md"
-    page = _between(readme.read_text(encoding="utf-8"), "recipe", lambda: _example(library))
+    page = _between(readme.read_text(encoding="utf-8"), "recipe", lambda: _example(library, tables))
     made[readme] = _between(page, "shares", lambda: _shares(library))
     return made
 
@@ -71,10 +81,17 @@ def _between(page: str, mark: str, make: Callable[[], str]) -> str:
     return pattern.sub(lambda m: m[1] + made + m[2], page)
 
 
-def _example(library: Library) -> str:
-    tables = load_tables(PlainEngine())
-    question = Question("northern red oak", make_lot(EXAMPLE), date(2026, 10, 12))
-    page = text.render(answer(question, library, tables, "published"), Texts(tables.texts), 80)
+def _answer(name: str, said: dict[str, Any], library: Library, tables: Tables) -> Recipe:
+    return answer(Question(name, make_lot(said), date(2026, 10, 12)), library, tables, "0" * 16)
+
+
+def _plain(recipe: Recipe) -> dict[str, Any]:
+    """The recipe as read from its JSON; the digest of the library changes with every record, so not here."""
+    return {**json.loads(json_view.render(recipe)), "library": "0" * 32}
+
+
+def _example(library: Library, tables: Tables) -> str:
+    page = one_page.render(_answer("northern red oak", EXAMPLE, library, tables), Texts(tables.texts), 80)
     return "\n```text\n" + page + "```\n\n"
 
 

@@ -27,6 +27,7 @@ def _answer(
     lot: Annotated[Path | None, Opt(help="File with the facts of the lot (YAML or JSON).")] = None,
     today: Annotated[str | None, Opt(help="Day that counts as today.")] = None,
     format_: Annotated[str, Opt("--format", help="text or json.")] = "text",
+    full: Annotated[bool, Opt("--full", help="Print everything: other ways, reasons, all sources.")] = False,
     why: Annotated[bool, Opt("--why", help="Show every rule that held.")] = False,
     why_not: Annotated[str | None, Opt(help="Why not this answer, for example towel_roll?")] = None,
     library: Annotated[list[Path] | None, Opt(help="Further library of records; may be repeated.")] = None,
@@ -35,7 +36,7 @@ def _answer(
     """Say what one seed lot needs, with dates, amounts and sources."""
     if format_ not in FORMATS:
         raise ColdspellError(f"--format cannot be {format_!r}", mend=f"one of: {', '.join(FORMATS)}")
-    put(_made(name, lot, said, today, format_, why, why_not, library or []))
+    put(_made(name, lot, said, today, format_, full, why, why_not, library or []))
 
 
 def _option(fact: LotFact) -> list[inspect.Parameter]:
@@ -103,34 +104,26 @@ def _made(
     options: Mapping[str, Any],
     today: str | None,
     form: str,
+    full: bool,
     why: bool,
     why_not: str | None,
     libraries: Sequence[Path],
 ) -> str:
     """The recipe as text in the form asked for."""
-    from coldspell.ask import Question, answer, near_answers
-    from coldspell.decide.tables import tables_of
-    from coldspell.library.load import load_library, shipped_dirs
-    from coldspell.lot.read import make_lot, read_date
-    from coldspell.rulebook import load_rulebook
-    from coldspell.rules import best_engine
+    from coldspell.api import Library
+    from coldspell.lot.read import read_date
 
     said = given_facts(options)
-    facts = {**_of_file(lot_file, said), **said}
-    question = Question(name, make_lot(facts), read_date("today", today or date.today()))
-    library = load_library([*shipped_dirs(), *libraries])
-    rules = load_rulebook()
-    tables = tables_of(rules.book, best_engine())
-    found = answer(question, library, tables, rules.digest)
+    facts: dict[str, Any] = {**_of_file(lot_file, said), **said}
+    day = read_date("today", today or date.today())
+    lib = Library(*libraries)
+    found = lib.recipe(name, today=day, **facts)
     if form == "json":
         from coldspell.views.json_view import render
 
         return render(found)
-    from coldspell.texts import Texts
-    from coldspell.views import text
-
     width, ascii_only = shutil.get_terminal_size((80, 24)).columns, not _unicode()
-    page = text.render(found, Texts(tables.texts), width, ascii_only=ascii_only)
+    page = lib.page(found, width, full=full, ascii_only=ascii_only)
     if why:
         from coldspell.views import reasons
 
@@ -138,7 +131,7 @@ def _made(
     if why_not:
         from coldspell.views import reasons
 
-        near = near_answers(why_not, question, library, tables)
+        near = lib.why_not(why_not, name, today=day, **facts)
         page += "\n" + reasons.near_misses(why_not, near, width, ascii_only=ascii_only)
     return page
 

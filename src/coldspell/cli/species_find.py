@@ -13,7 +13,7 @@ from coldspell.cli.species_options import Libraries, load
 from coldspell.cli.species_words import MONTHS
 from coldspell.errors import ColdspellError
 from coldspell.library.search import Hit, Wanted, search
-from coldspell.record.model import Record
+from coldspell.records.model import Record
 
 
 class Dormancy(StrEnum):

@@ -20,7 +20,7 @@ from coldspell.library.load import Library
 from coldspell.library.names import Found, look_up
 from coldspell.library.template import Draft, Moist, write_record
 from coldspell.library.wording import nearest
-from coldspell.record.terms import PLANT, SIZE, UNIT
+from coldspell.records.terms import PLANT, SIZE, UNIT
 
 
 class Basis(StrEnum):

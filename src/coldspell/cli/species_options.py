@@ -11,7 +11,7 @@ import typer
 from coldspell.errors import ColdspellError
 from coldspell.library.load import Library, load_library, shipped_dirs
 from coldspell.library.names import Found, Several, look_up
-from coldspell.record.model import Record
+from coldspell.records.model import Record
 
 Libraries = Annotated[
     list[Path] | None,

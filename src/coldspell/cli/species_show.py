@@ -13,7 +13,7 @@ from coldspell.cli.species_options import Libraries, chosen, load
 from coldspell.cli.species_words import topic, treatment
 from coldspell.library.load import Library
 from coldspell.library.references import reference
-from coldspell.record.model import TOPICS, Cite, Hazard, Law, Record, Treatment
+from coldspell.records.model import TOPICS, Cite, Hazard, Law, Record, Treatment
 
 
 def show(

@@ -7,7 +7,7 @@ from typing import Any
 
 from msgspec import Struct
 
-from coldspell.record.model import Condition, Quantity, Step, Treatment
+from coldspell.records.model import Condition, Quantity, Step, Treatment
 
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 _UNITS = {

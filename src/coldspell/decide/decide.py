@@ -36,7 +36,7 @@ from coldspell.decide.names import (
 from coldspell.decide.schedule import Schedule, schedule
 from coldspell.decide.tables import Tables
 from coldspell.lot.lot import Lot
-from coldspell.record.model import Hazard, Record
+from coldspell.records.model import Hazard, Record
 from coldspell.rules import Decided, Firing
 from coldspell.rules.model import FactValue
 from coldspell.rules.session import as_facts

@@ -23,7 +23,7 @@ from coldspell.decide.practice import Practice
 from coldspell.decide.schedule import Schedule, Season, outdoor_day, sowing_target
 from coldspell.decide.treatment import Candidate
 from coldspell.lot.lot import Lot
-from coldspell.record.model import Record, Storage
+from coldspell.records.model import Record, Storage
 from coldspell.rules import RuleBook
 
 UNKNOWN: Literal["unknown"] = "unknown"

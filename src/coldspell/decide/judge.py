@@ -16,8 +16,8 @@ from coldspell.decide.schedule import Schedule, Season, schedule, season_of
 from coldspell.decide.tables import Tables
 from coldspell.decide.treatment import Candidate, measure_candidate, without_optional_spells
 from coldspell.lot.lot import Lot
-from coldspell.record.do import MOIST
-from coldspell.record.model import Record, Step, Treatment
+from coldspell.records.do import MOIST
+from coldspell.records.model import Record, Step, Treatment
 from coldspell.rules import Decided, Firing
 
 

@@ -7,7 +7,7 @@ from typing import Any, Literal
 from msgspec import Struct
 
 from coldspell.decide.practice import Practice
-from coldspell.record.model import Hazard, Law, Quantity, Record, Step, Treatment
+from coldspell.records.model import Hazard, Law, Quantity, Record, Step, Treatment
 
 PRACTICE = "common practice"
 _TOPICS = (

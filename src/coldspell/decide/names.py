@@ -16,6 +16,10 @@ from coldspell.rules.model import FactValue
 
 YesNo = Literal["yes", "no"]
 YesNoUnknown = Literal["yes", "no", "unknown"]
+Fits = Literal["no_date", "fits", "tight", "too_short"]
+Material = Literal[
+    "paper", "nothing", "vermiculite", "sand", "sawdust", "perlite", "peat", "coir", "sphagnum"
+]
 
 
 class Ask:
@@ -61,6 +65,7 @@ class Ask:
     WARMTH = "warmth"
     WAYS_OUT = "ways_out"
     WETNESS = "wetness"
+    WHAT_IF = "what_if"
 
 
 VERDICTS = (Ask.VERDICT, Ask.VERDICT_OUTDOORS, Ask.VERDICT_INDOORS)
@@ -266,9 +271,7 @@ class MediumFields(Struct, frozen=True):
 class MaterialFields(Struct, frozen=True):
     """What a material is to the sums of water."""
 
-    same_as: Literal[
-        "paper", "nothing", "vermiculite", "sand", "sawdust", "perlite", "peat", "coir", "sphagnum"
-    ]
+    same_as: Material
 
 
 class LayoutFields(Struct, frozen=True):
@@ -308,7 +311,7 @@ class OutdoorsWaitFields(Struct, frozen=True):
 class TimeFields(Struct, frozen=True):
     """Whether the treatment fits before the sowing day."""
 
-    fits: Literal["no_date", "fits", "tight", "too_short"]
+    fits: Fits
 
 
 class AliveFields(Struct, frozen=True):
@@ -409,6 +412,16 @@ class KindWords(TypedDict):
     per_sheet: str
 
 
+class WhatIfWords(TypedDict):
+    """Words for what may happen meanwhile."""
+
+    fridge_warm: str
+    no_cold: str
+    pot_cold: str
+    pot_cool: str
+    bare_day: str
+
+
 class TreatmentWords(TypedDict):
     """Words that depend on the treatment and its dates."""
 
@@ -452,4 +465,4 @@ class NoteWords(TypedDict):
 
 
 FACTS: tuple[Any, ...] = (LotPlanFacts, StepFacts, HazardFacts, NoteFacts)
-WORDS: tuple[Any, ...] = (KindWords, TreatmentWords, StepWords, NoteWords)
+WORDS: tuple[Any, ...] = (KindWords, WhatIfWords, TreatmentWords, StepWords, NoteWords)

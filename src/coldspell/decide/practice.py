@@ -7,7 +7,7 @@ from typing import Any
 
 from msgspec import Struct
 
-from coldspell.record.model import Quantity
+from coldspell.records.model import Quantity
 from coldspell.rules.model import Number
 
 One = float
@@ -88,6 +88,11 @@ class Practice(Struct, frozen=True):
     roll_litres: One
     least_litres: One
     netted_least_litres: One
+    fridge_warm_celsius: One
+    no_cold_celsius: One
+    pot_cold_celsius: Pair
+    pot_cool_celsius: Pair
+    bare_days: One
 
     def usual_celsius(self, do: str) -> Quantity | None:
         """The usual temperature of a step, where practice knows one."""

@@ -6,8 +6,8 @@ from collections.abc import Sequence
 
 from msgspec.structs import replace
 
-from coldspell.record.do import COUNTS_AS
-from coldspell.record.model import Quantity, Step
+from coldspell.records.do import COUNTS_AS
+from coldspell.records.model import Quantity, Step
 
 
 def steps_left(steps: Sequence[Step], cold_days: float, warm_days: float) -> tuple[Step, ...]:
@@ -25,7 +25,7 @@ def steps_left(steps: Sequence[Step], cold_days: float, warm_days: float) -> tup
     cold_days, warm_days
         Days of moist cold and moist warmth that the lot has had.
 
-    >>> from coldspell.record.model import Quantity
+    >>> from coldspell.records.model import Quantity
     >>> cold = Step("cold_moist", days=Quantity(90, 120))
     >>> [(s.do, s.days) for s in steps_left([Step("soak"), cold], 30, 0)]
     [('cold_moist', Quantity(low=60, high=90, usual=None))]

@@ -13,8 +13,8 @@ from coldspell.arithmetic.calendar import StepDays
 from coldspell.decide.progress import steps_left
 from coldspell.errors import InternalFault
 from coldspell.lot.lot import Lot
-from coldspell.record.do import COLD, MOIST, OPENING, SPELL, TIMED
-from coldspell.record.model import Condition, Quantity, Record, Step, Treatment
+from coldspell.records.do import COLD, MOIST, OPENING, SPELL, TIMED
+from coldspell.records.model import Condition, Quantity, Record, Step, Treatment
 
 _SHAPES = {
     ("cold",): "cold",

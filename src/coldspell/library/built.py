@@ -25,7 +25,7 @@ class Built(msgspec.Struct, frozen=True, array_like=True):
     digest: str
     """Changes whenever any file does; the same for the same files wherever the folder lies."""
     records: dict[str, msgspec.Raw]
-    """By accepted name, sorted: a :class:`~coldspell.record.model.Record` each."""
+    """By accepted name, sorted: a :class:`~coldspell.records.model.Record` each."""
     index: dict[str, msgspec.Raw]
     """By folded name, sorted: a list of :class:`Entry` each."""
     bibliography: dict[str, msgspec.Raw]

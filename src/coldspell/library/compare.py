@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from coldspell.library.load import Library
-from coldspell.record.model import Record
+from coldspell.records.model import Record
 
 # What changes for the person who asks: everything but bookkeeping.
 _SILENT = frozenset({"path", "schema", "accept", "cites"})

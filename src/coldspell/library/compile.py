@@ -14,7 +14,7 @@ from coldspell.library.files import BIBLIOGRAPHY, NOT_RECORDS, WORDS, LibraryFil
 from coldspell.library.names import index_of
 from coldspell.library.published import faults
 from coldspell.library.schema import Violation, shipped_check
-from coldspell.record.shape import to_record_shape
+from coldspell.records.shape import to_record_shape
 from coldspell.yaml.document import Mapping, Node, decode, parse, place, plain
 
 

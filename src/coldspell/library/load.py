@@ -11,7 +11,7 @@ import msgspec
 from coldspell import kept, shipped
 from coldspell.library.built import Built, Decoded, Entry, merged
 from coldspell.library.files import walk
-from coldspell.record.model import Record
+from coldspell.records.model import Record
 
 
 def shipped_dirs() -> tuple[Path, ...]:
@@ -116,7 +116,7 @@ def _built(folder: Path, cache: Path | None) -> Built:
     if ready is not None:
         return ready
     files = (path for _, path in walk(folder))
-    code = kept.own_code("", "library", "library/schemas", "record", "schema", "yaml")
+    code = kept.own_code("", "library", "library/schemas", "records", "schema", "yaml")
     return kept.kept("library", (folder,), (*code, *files), lambda: _compile(folder), Built, cache)
 
 

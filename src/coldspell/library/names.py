@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 from msgspec import Struct
 
 from coldspell.library.built import Entry
-from coldspell.record.model import Record
+from coldspell.records.model import Record
 
 if TYPE_CHECKING:
     from coldspell.library.load import Library

@@ -17,8 +17,8 @@ from coldspell.library.files import POISONOUS, read_file
 from coldspell.yaml.document import decode, parse, plain
 
 if TYPE_CHECKING:
-    from coldspell.record.kinds import BotanicalName, Sentence, SourceIds
-    from coldspell.record.terms import HazardKind, HazardTo
+    from coldspell.records.kinds import BotanicalName, Sentence, SourceIds
+    from coldspell.records.terms import HazardKind, HazardTo
 else:
     BotanicalName = Sentence = HazardKind = HazardTo = str
     SourceIds = tuple[str, ...]

@@ -54,7 +54,7 @@ def shipped_schema(name: str) -> Schema:
     are files beside this module.
     """
     if name in ("record", "poisonous"):
-        from coldspell.record.record_schema import poisonous_schema, record_schema
+        from coldspell.records.record_schema import poisonous_schema, record_schema
 
         return record_schema() if name == "record" else poisonous_schema()
     text = resources.files("coldspell.library").joinpath(f"schemas/{name}.schema.json").read_text("utf-8")

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from coldspell.library.load import Library
 from coldspell.library.names import fold, singular
-from coldspell.record.model import Record
+from coldspell.records.model import Record
 
 
 @dataclass(frozen=True, slots=True)

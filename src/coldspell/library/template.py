@@ -7,9 +7,9 @@ import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from coldspell.record.examples import commented
-from coldspell.record.model import Record
-from coldspell.record.terms import SIZE
+from coldspell.records.examples import commented
+from coldspell.records.model import Record
+from coldspell.records.terms import SIZE
 
 _HEAD = "# yaml-language-server: $schema=https://coldspell.example/schemas/record-2.json"
 _PLAIN = re.compile(r"[A-Za-z×][\w×.()\-–' /]*")

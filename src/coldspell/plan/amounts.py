@@ -21,7 +21,7 @@ from coldspell.decide.knowledge import Knowledge
 from coldspell.decide.names import MediumFields
 from coldspell.decide.practice import Practice
 from coldspell.lot.lot import Lot
-from coldspell.record.model import SeedSize
+from coldspell.records.model import SeedSize
 
 
 class SeedMeasure(Struct, frozen=True):

@@ -20,7 +20,7 @@ from coldspell.decide.knowledge import Knowledge
 from coldspell.decide.practice import Practice
 from coldspell.decide.treatment import Candidate
 from coldspell.lot.lot import Lot
-from coldspell.record.model import Quantity
+from coldspell.records.model import Quantity
 
 LEVEL = 0.9
 Reckoned = Literal["cut_test", "float_test", "filled", "sprouting", "sound", "rot", "plants"]

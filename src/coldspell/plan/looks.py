@@ -10,7 +10,7 @@ from coldspell.arithmetic.calendar import add_days
 from coldspell.decide.decide import Decisions
 from coldspell.decide.names import Ask, MediumFields
 from coldspell.decide.practice import Practice
-from coldspell.record.do import MOIST
+from coldspell.records.do import MOIST
 
 
 class Looks(Struct, frozen=True):

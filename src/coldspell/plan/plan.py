@@ -40,6 +40,21 @@ class Plan(Struct, frozen=True):
         """The lot as it was understood."""
         return self.decisions.lot
 
+    @property
+    def name(self) -> str:
+        """The botanical name of the kind."""
+        return self.decisions.knowledge.record.name
+
+    @property
+    def route(self) -> str:
+        """Which way the lot goes, as the rules name it."""
+        return self.decisions.answer(Ask.ROUTE) or ""
+
+    @property
+    def sowing_day(self) -> date | None:
+        """The day on which it is sown or planted; ``None`` where it is not, or where days are counted."""
+        return next((step.start for step in self.steps if step.do == "sow"), None)
+
 
 def make_plan(decisions: Decisions, today: date, tables: Tables) -> Plan:
     """Fill what was decided with dates, amounts and numbers.

@@ -16,8 +16,8 @@ from coldspell.decide.knowledge import Knowledge
 from coldspell.decide.names import AliveFields, Ask, OutdoorsWaitFields, PreparationFields, TimeFields
 from coldspell.decide.practice import Practice
 from coldspell.decide.schedule import outdoor_day
-from coldspell.record.do import FIRST, LAST, MOIST, TIMED
-from coldspell.record.model import Step as RecordStep
+from coldspell.records.do import FIRST, LAST, MOIST, TIMED, Do
+from coldspell.records.model import Step as RecordStep
 from coldspell.rules import Firing
 
 
@@ -27,7 +27,7 @@ class PlanStep(Struct, frozen=True):
     Day numbers count from the start when there are no dates; ``adds`` is what the record adds to a sowing.
     """
 
-    do: str
+    do: Do
     rules: tuple[Firing, ...]
     of_record: RecordStep | None = None
     adds: tuple[str, ...] = ()
@@ -110,7 +110,7 @@ class _Planner(Struct, frozen=True):
                     steps.append(PlanStep(fields.do, (firing,)))
         return steps
 
-    def _ruled(self, decision: str, do: str) -> list[PlanStep]:
+    def _ruled(self, decision: str, do: Do) -> list[PlanStep]:
         rules = self.decisions.rules(decision)
         return [PlanStep(do, rules)] if rules else []
 

@@ -27,6 +27,7 @@ from msgspec.structs import fields as struct_fields
 
 from coldspell.errors import InternalFault
 
+_NOTHING: Mapping[str, str] = {}
 _SINCE = re.compile(r" ?New in schema (\d+)\.")
 
 
@@ -37,6 +38,13 @@ class Range(Struct, frozen=True):
     unit: str
     low: float
     high: float
+
+
+class Measure(Struct, frozen=True):
+    """Unit of a number that the program works out, and the least that it can be; None: anything."""
+
+    unit: str
+    low: float | None = None
 
 
 class Text(Struct, frozen=True):
@@ -75,7 +83,9 @@ class Field(NamedTuple):
     since: int
 
 
-def fields_of(struct: type[Struct], kinds: Mapping[str, Any]) -> tuple[Field, ...]:
+def fields_of(
+    struct: type[Struct], kinds: Mapping[str, Any], told: Mapping[str, str] = _NOTHING
+) -> tuple[Field, ...]:
     """Return the fields of a class as its source declares them, those that stand in no file left out.
 
     Parameters
@@ -84,6 +94,8 @@ def fields_of(struct: type[Struct], kinds: Mapping[str, Any]) -> tuple[Field, ..
         The class; its source must be at hand.
     kinds
         What the names in its annotations stand for, where that is more than the class's own module says.
+    told
+        What fields mean (``Class.field``) whose meaning is written elsewhere than in their class.
 
     Raises
     ------
@@ -99,9 +111,10 @@ def fields_of(struct: type[Struct], kinds: Mapping[str, Any]) -> tuple[Field, ..
         mark = marked(kind, NotInFile)
         if mark is not None:
             continue
-        says = says or next((m for m in metadata(kind) if isinstance(m, str)), "")
+        path = f"{struct.__name__}.{one.name}"
+        says = says or told.get(path) or next((m for m in metadata(kind) if isinstance(m, str)), "")
         if not says:
-            silent.append(f"{struct.__name__}.{one.name}")
+            silent.append(path)
         since = _SINCE.search(says)
         default = one.default if one.default is not NODEFAULT else None
         found.append(
@@ -157,6 +170,12 @@ def metadata(kind: Any) -> tuple[Any, ...]:
 def marked(kind: Any, mark: type[Any]) -> Any:
     """Return the last mark of a class that a type carries, or None."""
     return next((one for one in reversed(metadata(kind)) if isinstance(one, mark)), None)
+
+
+def unit_of(kind: Any) -> str:
+    """Return the unit of a number; empty where it has none."""
+    mark = marked(kind, Range) or marked(kind, Measure)
+    return mark.unit if mark is not None else ""
 
 
 def bare(kind: Any) -> Any:

@@ -21,6 +21,7 @@ from msgspec import Struct
 from coldspell.errors import InternalFault
 from coldspell.schema.declare import (
     Field,
+    Measure,
     OneOrMany,
     Range,
     Text,
@@ -28,6 +29,7 @@ from coldspell.schema.declare import (
     fields_of,
     marked,
     nullable,
+    unit_of,
     words_of,
 )
 
@@ -50,6 +52,8 @@ class SchemaWriter:
         False for what msgspec encodes: every field is there, and null where nobody knows.
     lists
         Fewest and most items (0: any number) of a list, by class and field.
+    told
+        What fields mean (``Class.field``) whose meaning is written elsewhere than in their class.
     """
 
     def __init__(
@@ -59,8 +63,10 @@ class SchemaWriter:
         *,
         typed: bool,
         lists: Mapping[tuple[str, str], tuple[int, int]] | None = None,
+        told: Mapping[str, str] | None = None,
     ) -> None:
         self._kinds, self._meanings, self._typed, self._lists = kinds, meanings, typed, lists or {}
+        self._told = told or {}
         self._defs: dict[str, Schema] = {}
 
     def document(self, kind: Any, address: str, title: str) -> Schema:
@@ -70,7 +76,7 @@ class SchemaWriter:
         return {**head, **root, **({"$defs": dict(sorted(self._defs.items()))} if self._defs else {})}
 
     def _map(self, struct: type[Struct]) -> Schema:
-        fields = fields_of(struct, self._kinds)
+        fields = fields_of(struct, self._kinds, self._told)
         required = [one.key for one in fields if one.required or not self._typed]
         schema: Schema = {
             "description": cleandoc(struct.__doc__ or "")
@@ -88,7 +94,7 @@ class SchemaWriter:
 
     def _field(self, struct: type[Struct], one: Field) -> Schema:
         shape = self._of(one.kind)
-        unit = getattr(marked(one.kind, Range), "unit", "")
+        unit = unit_of(one.kind)
         says = [one.says, f"Unit: {unit}." if unit else "", shape.pop("description", "")]
         says.append(f"Since schema {one.since}." if one.since > 1 else "")
         schema: Schema = {"description": " ".join(part for part in says if part), **shape}
@@ -119,7 +125,7 @@ class SchemaWriter:
             return self._union(parts)
         if inner not in _SCALARS:
             raise InternalFault(f"no schema is known for the type {inner}")
-        return {"type": _SCALARS[inner], **_bounds(marked(kind, Range)), **_form(marked(kind, Text))}
+        return {"type": _SCALARS[inner], **_bounds(_limits(kind)), **_form(marked(kind, Text))}
 
     def _struct(self, struct: type[Struct], span: Range | None) -> Schema:
         if span is not None:  # a quantity: as people write it
@@ -138,7 +144,7 @@ class SchemaWriter:
             if len(set(parts)) > 1:
                 items = [self._of(part) for part in parts]
                 return {"type": "array", "prefixItems": items, "items": False, "minItems": len(items)}
-            each = {**self._of(parts[0]), **_bounds(marked(kind, Range))}
+            each = {**self._of(parts[0]), **_bounds(_limits(kind))}
             return {"type": "array", "items": each, "minItems": len(parts), "maxItems": len(parts)}
         several: Schema = {"type": "array", "items": self._of(parts[0])}
         if self._typed and (bare(parts[0]) is str or get_origin(bare(parts[0])) is Literal):
@@ -170,8 +176,15 @@ def _without_none(kind: Any) -> Any:
     return Union[left]  # noqa: UP007
 
 
-def _bounds(span: Range | None) -> Schema:
-    return {} if span is None else {"minimum": span.low, "maximum": span.high}
+def _limits(kind: Any) -> Range | Measure | None:
+    limits: Range | Measure | None = marked(kind, Range) or marked(kind, Measure)
+    return limits
+
+
+def _bounds(span: Range | Measure | None) -> Schema:
+    if isinstance(span, Range):
+        return {"minimum": span.low, "maximum": span.high}
+    return {} if span is None or span.low is None else {"minimum": span.low}
 
 
 def _form(text: Text | None) -> Schema:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from coldspell.rules import Near
-from coldspell.views.page import paragraph, plain
+from coldspell.views.layout import paragraph, plain
 from coldspell.write.recipe import Recipe, TraceRow
 
 

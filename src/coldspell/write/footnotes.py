@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from typing import Any
+from typing import TYPE_CHECKING, Any, cast
 
-from coldspell.record.model import Record
+from coldspell.records.model import Record
 from coldspell.rules import Firing
 from coldspell.texts import Texts
 from coldspell.write.recipe import Source
+
+if TYPE_CHECKING:
+    from coldspell.records.terms import Basis
 
 
 class Footnotes:
@@ -31,7 +34,9 @@ class Footnotes:
 
     def of_rules(self, firings: Iterable[Firing]) -> tuple[int, ...]:
         """Numbers of the sources that rules cite."""
-        found = [self._number(c.source, c.at, c.basis) for f in firings for c in f.cites]
+        cites = (cite for firing in firings for cite in firing.cites)
+        # the reader of rules admits the words that records have
+        found = [self._number(c.source, c.at, cast("Basis", c.basis)) for c in cites]
         return tuple(dict.fromkeys(found))
 
     def practice(self) -> int:
@@ -42,7 +47,7 @@ class Footnotes:
         """Every source so far, in order."""
         return tuple(self._sources)
 
-    def _number(self, source: str | None, at: str | None, basis: str) -> int:
+    def _number(self, source: str | None, at: str | None, basis: Basis) -> int:
         key = (source, at, basis)
         if key not in self._numbers:
             self._numbers[key] = len(self._numbers) + 1

@@ -6,7 +6,7 @@ import re
 from datetime import date
 
 from coldspell.decide.names import Ask, NoteFields
-from coldspell.record.model import Hazard
+from coldspell.records.model import Hazard
 from coldspell.rules import Firing
 from coldspell.write.case import Case
 from coldspell.write.recipe import Note

@@ -7,14 +7,15 @@ from collections.abc import Mapping
 
 from msgspec import Struct
 
+from coldspell.arithmetic.calendar import add_days
 from coldspell.arithmetic.seasons import FROST_OFFSET_DAYS, season_month
 from coldspell.decide.knowledge import Knowledge
-from coldspell.decide.names import KindWords, NoteWords, StepWords, TreatmentWords
+from coldspell.decide.names import KindWords, NoteWords, StepWords, TreatmentWords, WhatIfWords
 from coldspell.decide.practice import Practice
 from coldspell.plan.amounts import SeedMeasure
 from coldspell.plan.plan import Plan
 from coldspell.plan.steps import soak_hours
-from coldspell.record.model import Quantity, Step
+from coldspell.records.model import Quantity, Step
 from coldspell.texts import Texts
 from coldspell.write.units import (
     MONTHS,
@@ -47,7 +48,7 @@ class Wording(Struct, frozen=True):
     def all(self) -> Words:
         """Every placeholder of the rules; those of a step stand empty until it is written."""
         step: StepWords = {"how_long": "", "changed": "", "how_warm": "", "substance": ""}
-        return {**self.of_kind(), **self.of_treatment(), **self.of_notes(), **step}  # type: ignore[dict-item]
+        return {**self.of_kind(), **self.of_what_if(), **self.of_treatment(), **self.of_notes(), **step}  # type: ignore[dict-item]
 
     def of_kind(self) -> KindWords:
         """Words that depend on the kind and the lot alone."""
@@ -77,6 +78,20 @@ class Wording(Struct, frozen=True):
             "graft_thickness": units.length(_graft_mm(knowledge, practice)),
             "graft_when": _years(graft_years),
             "per_sheet": str(plan.amounts.seeds_per_sheet or int(practice.towel_seeds_per_sheet)),
+        }
+
+    def of_what_if(self) -> WhatIfWords:
+        """Words for what may happen meanwhile."""
+        plan, practice, degrees = self.plan, self.practice, self.units.temperature
+        sown = plan.sowing_day
+        bare = int(practice.bare_days)
+        after = self.texts.say("bare_after", weeks=round(bare / 7))
+        return {
+            "fridge_warm": degrees(practice.fridge_warm_celsius),
+            "no_cold": degrees(practice.no_cold_celsius),
+            "pot_cold": degrees(practice.pot_cold_celsius),
+            "pot_cool": degrees(practice.pot_cool_celsius),
+            "bare_day": spelled_date(add_days(sown, bare)) if sown else after,
         }
 
     def of_treatment(self) -> TreatmentWords:

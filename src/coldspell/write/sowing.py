@@ -10,7 +10,7 @@ from coldspell.decide.names import (
     WarmthFields,
 )
 from coldspell.plan.expect import LEVEL, Assumed
-from coldspell.record.model import Quantity
+from coldspell.records.model import Quantity
 from coldspell.write.case import Case
 from coldspell.write.placeholders import depth_mm
 from coldspell.write.recipe import Checks, Expectation, Hold, Look, Sowing
@@ -51,6 +51,12 @@ def checks(case: Case) -> Checks | None:
         on_mould=case.said(Ask.ON_MOULD) or None,
         on_sprouts=case.said(Ask.ON_SPROUTS) or None,
     )
+
+
+def what_if(case: Case) -> tuple[Look, ...]:
+    """What may happen meanwhile: the question, and what then."""
+    name = Ask.WHAT_IF
+    return tuple(Look(case.answer(name, f.answer), case.says(f), f.rule) for f in case.decisions.rules(name))
 
 
 def sowing(case: Case) -> Sowing | None:

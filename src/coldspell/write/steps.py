@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from coldspell.decide.judge import Judged
 from coldspell.plan.steps import PlanStep
-from coldspell.record.model import Quantity
-from coldspell.record.model import Step as RecordStep
+from coldspell.records.model import Quantity
+from coldspell.records.model import Step as RecordStep
 from coldspell.rules import Firing
 from coldspell.write.case import Case
 from coldspell.write.placeholders import Wording, fill

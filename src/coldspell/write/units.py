@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from datetime import date
 
-from coldspell.record.model import Quantity
+from coldspell.records.model import Quantity
 
 MONTHS = [
     "January",

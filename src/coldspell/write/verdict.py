@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date
+from typing import TYPE_CHECKING
 
 from coldspell.decide.decide import fields_of
 from coldspell.decide.judge import Judged
@@ -10,7 +11,7 @@ from coldspell.decide.knowledge import PRACTICE
 from coldspell.decide.names import VERDICTS, Ask, TimeFields, WayOutFields
 from coldspell.lot.lot import Share
 from coldspell.lot.table import FACTS
-from coldspell.record.model import Condition
+from coldspell.records.model import Condition
 from coldspell.write.case import Case
 from coldspell.write.recipe import (
     Asked,
@@ -24,6 +25,9 @@ from coldspell.write.recipe import (
     WayOut,
 )
 from coldspell.write.steps import describe
+
+if TYPE_CHECKING:
+    from coldspell.write.recipe_kinds import Status
 
 
 def species(case: Case, asked: str) -> Species:
@@ -123,7 +127,7 @@ def _treatment(case: Case, judged: Judged) -> TreatmentAnswer:
     candidate, treatment, fields = judged.candidate, judged.candidate.treatment, judged.fields
     chosen = judged is case.decisions.chosen
     used = chosen and fields.followed == "yes"
-    status = "used" if used else "refused" if fields.rank == "refused" else "possible"
+    status: Status = "used" if used else "refused" if fields.rank == "refused" else "possible"
     why, suits = case.said_of(judged.decided), fields.suits == "yes"
     if fields.adds_when == "yes":
         why = case.texts.say("meant_for", why=why.rstrip("."), lots=_meant(case, treatment.when))

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import msgspec
-
 from coldspell import __version__
 from coldspell.decide.names import Ask
 from coldspell.decide.tables import Tables
@@ -50,7 +48,7 @@ def write(plan: Plan, asked: str, library: Library, tables: Tables, rules_digest
         verdict=answer,
         asks=asks,
         route=answer.route,
-        does=msgspec.structs.asdict(plan.decisions.route),
+        does=plan.decisions.route,
         timing=timing,
         treatments=treatments,
         not_used=not_used,
@@ -63,6 +61,7 @@ def write(plan: Plan, asked: str, library: Library, tables: Tables, rules_digest
         checks=checks,
         sowing=sown,
         expectation=expectation,
+        what_if=sowing.what_if(case),
         instead=instead,
         offspring=offspring,
         cautions=cautions,

@@ -1,12 +1,12 @@
 """The closed lists of words in a species record, each with what it means.
 
 A list and its meanings stand together; the schema cannot be made when one has a word that the other lacks.
-The words of ``do`` are in :mod:`coldspell.record.do`.
+The words of ``do`` are in :mod:`coldspell.records.do`.
 """
 
 from typing import Any, Literal
 
-from coldspell.record.do import DO, Do
+from coldspell.records.do import DO, Do
 
 Version = Literal[1, 2]
 VERSION: dict[Version, str] = {

@@ -3,8 +3,8 @@
 A class for each map of a record file, a field for each of its keys, its meaning in the text below it. What
 reads a record, what checks it, the published JSON Schema and docs/record-fields.md are all made from this
 declaration (see :mod:`coldspell.schema.declare`): a key is known to all of them or to none. The kind of a
-value (``Days``, ``Rank``) is named here; unit and bounds are in :mod:`coldspell.record.kinds`, words
-in :mod:`coldspell.record.terms`. A key that Python keeps for itself gets an underscore.
+value (``Days``, ``Rank``) is named here; unit and bounds are in :mod:`coldspell.records.kinds`, words
+in :mod:`coldspell.records.terms`. A key that Python keeps for itself gets an underscore.
 
 Temperatures are degrees Celsius, lengths millimetres, times days unless the name says otherwise.
 """
@@ -39,14 +39,14 @@ class Quantity(Struct, frozen=True):
 # fmt: off
 # isort: off
 if TYPE_CHECKING:  # the full kinds: closed words, bounds, forms
-    from coldspell.record.do import Do
-    from coldspell.record.kinds import (
+    from coldspell.records.do import Do
+    from coldspell.records.kinds import (
         Celsius, CheckId, ChillingCelsius, CommonName, Count, Day, Days, Depth, FactName, Family,
         FootnoteName, Footnotes, FrostCelsius, GbifKey, GraftMillimetres, GraftYears, GramsPerLitre,
         HeatCelsius, Hours, HoursOfLight, Language, Millimetres, Minutes, Months, Name, PathInLibrary,
         Percent, Sentence, Slug, SoilCelsius, StorageCelsius, Strength, Synonym, TreatmentName, WfoId, Years,
     )
-    from coldspell.record.terms import (
+    from coldspell.records.terms import (
         Basis, Behaviour, BulkClass, Cleaning, DormancyClass, DormancyLevel, HazardKind, HazardTo, Need,
         OffspringUse, Plant, Rank, Sexes, Size, SowLight, TestLight, TrueToType, Unit, Until, Version,
     )

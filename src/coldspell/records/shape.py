@@ -1,4 +1,4 @@
-"""Bring the plain values of a record file into the shape of :class:`~coldspell.record.model.Record`.
+"""Bring the plain values of a record file into the shape of :class:`~coldspell.records.model.Record`.
 
 A quantity written as a number or list becomes low, usual and high; one footnote becomes a list of one; the
 keys ``class`` and ``if``, which Python keeps for itself, get an underscore. The rules are read off the
@@ -16,7 +16,7 @@ from typing import Any, Union, get_args, get_origin, get_type_hints
 from msgspec import Struct
 
 from coldspell.errors import InternalFault
-from coldspell.record.model import Quantity, Record
+from coldspell.records.model import Quantity, Record
 
 Shape = Callable[[Any], Any]
 

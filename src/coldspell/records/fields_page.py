@@ -8,11 +8,11 @@ from typing import Any, Literal, get_args, get_origin
 
 from msgspec import Struct
 
-from coldspell.record.examples import EXAMPLES
-from coldspell.record.model import Record
-from coldspell.record.record_schema import KINDS
-from coldspell.record.terms import MEANINGS
-from coldspell.record.when import WHEN
+from coldspell.records.examples import EXAMPLES
+from coldspell.records.model import Record
+from coldspell.records.record_schema import KINDS
+from coldspell.records.terms import MEANINGS
+from coldspell.records.when import WHEN
 from coldspell.schema.declare import Field, OneOrMany, Range, Text, bare, fields_of, marked, words_of
 
 _HEAD = """\

@@ -1,13 +1,13 @@
 """Kinds of values in a species record: unit and bounds of a number, form of a text.
 
-:mod:`coldspell.record.model` names these in its fields. They are not loaded when a recipe is made.
+:mod:`coldspell.records.model` names these in its fields. They are not loaded when a recipe is made.
 """
 
 from __future__ import annotations
 
 from typing import Annotated
 
-from coldspell.record.model import Quantity
+from coldspell.records.model import Quantity
 from coldspell.schema.declare import DAY, NotInFile, OneOrMany, Range, Text
 
 Days = Annotated[Quantity, Range("days", "days", 0, 1500)]

@@ -1,18 +1,19 @@
-"""The recipe as one page for a grower."""
+"""The recipe with everything: every treatment, note and source (``--full``)."""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from datetime import date
 
 import msgspec
 
-from coldspell.record.do import MOIST
+from coldspell.records.do import MOIST
 from coldspell.texts import Texts
-from coldspell.views.page import labelled, paragraph, plain
+from coldspell.views.days import day_of, days_of
+from coldspell.views.layout import labelled, paragraph, plain
 from coldspell.write.recipe import Note, Recipe, Step
-from coldspell.write.units import Units, number, plural, short_date, spelled_date
+from coldspell.write.units import Units, number, plural, spelled_date
 
 _LABEL = 12
 _EVERYWHERE = ("cites", "everywhere", "worldwide", "international")
@@ -113,7 +114,7 @@ def _timing(recipe: Recipe, texts: Texts, width: int) -> list[str]:
         and timing.start_last
         and timing.start_first != timing.start_last
     ):
-        first, last = (_day(d, recipe) for d in (timing.start_first, timing.start_last))
+        first, last = (day_of(d, recipe.asked_on) for d in (timing.start_first, timing.start_last))
         rows.append((texts.say("start_label"), texts.say("start_between", first=first, last=last)))
     for i, way in enumerate(timing.ways_out):
         when = ""
@@ -135,7 +136,7 @@ def _steps(recipe: Recipe, texts: Texts, width: int) -> list[str]:
             laid = True
             lines += _how(recipe, texts, width, column)
     if not laid and recipe.medium is not None:
-        if recipe.does["waits_from"] == "gathered":
+        if recipe.does.waits_from == "gathered":
             lines += ["", texts.say("to_hold")]
         lines += _how(recipe, texts, width, column)
     if recipe.medium is None:
@@ -185,15 +186,15 @@ def _looks(recipe: Recipe, texts: Texts, width: int) -> list[str]:
 def _look_when(recipe: Recipe, texts: Texts) -> str:
     checks = recipe.checks
     assert checks is not None
-    if recipe.does["page"] == "test":
+    if recipe.does.page == "test":
         return texts.say("look_test")
     if not checks.days:
-        weekly = recipe.does["waits_from"] == "gathered"
+        weekly = recipe.does.waits_from == "gathered"
         return texts.say("look_weekly" if weekly else "look_fortnightly")
     if checks.dates:
-        named = ", ".join(_days(checks.dates[:5], recipe))
+        named = ", ".join(days_of(checks.dates[:5], recipe.asked_on))
         if len(checks.dates) > 5:
-            named = texts.say("look_so_on", dates=named, last=_day(checks.dates[-1], recipe))
+            named = texts.say("look_so_on", dates=named, last=day_of(checks.dates[-1], recipe.asked_on))
         return texts.say("look_dates", dates=named)
     named = ", ".join(str(d) for d in checks.days[:5])
     if len(checks.days) > 5:
@@ -203,7 +204,7 @@ def _look_when(recipe: Recipe, texts: Texts) -> str:
 
 def _after(recipe: Recipe, texts: Texts, width: int) -> list[str]:
     rows = []
-    if recipe.checks and recipe.checks.on_sprouts and recipe.does["lies"] not in _POTTED:
+    if recipe.checks and recipe.checks.on_sprouts and recipe.does.lies not in _POTTED:
         rows.append((texts.say("sprouts_label"), recipe.checks.on_sprouts))
     if recipe.hold:
         text = recipe.hold.says
@@ -220,6 +221,7 @@ def _after(recipe: Recipe, texts: Texts, width: int) -> list[str]:
         if recipe.sowing.comes_up_days:
             low, _, high = recipe.sowing.comes_up_days
             rows.append((texts.say("comes_up_label"), texts.say("comes_up", days=_span(low, high))))
+    rows += [(case.look_for, case.then_do) for case in recipe.what_if]
     rows += _notes(texts.say("cannot_label"), recipe.instead, recipe)
     rows += _notes(texts.say("offspring_label"), recipe.offspring, recipe)
     rows += _notes(texts.say("mind_label"), recipe.cautions, recipe)
@@ -255,7 +257,7 @@ def _notes(label: str, notes: Iterable[Note], recipe: Recipe) -> list[tuple[str,
 def _treatments(recipe: Recipe, texts: Texts, width: int) -> list[str]:
     """Why this way, and which others there are; dissenting sources are left to --why."""
     rows: list[tuple[str, str]] = []
-    if recipe.does["page"] == "refusal":
+    if recipe.does.page == "refusal":
         return []
     for treatment in recipe.treatments:
         name = treatment.name.replace("-", " ")
@@ -286,7 +288,7 @@ def _sources(recipe: Recipe, texts: Texts, width: int, shown: set[int]) -> list[
 
 def _when(step: Step, recipe: Recipe, texts: Texts) -> str:
     if step.start is not None and step.end is not None:
-        start, end = _day(step.start, recipe), _day(step.end, recipe)
+        start, end = day_of(step.start, recipe.asked_on), day_of(step.end, recipe.asked_on)
         if step.start[:4] == step.end[:4]:  # one year for both
             start = start.removesuffix(f" {step.start[:4]}") if start != end else start
         if step.start[:4] < step.end[:4] and step.start[5:] > step.end[5:] and not end.endswith(step.end[:4]):
@@ -298,21 +300,6 @@ def _when(step: Step, recipe: Recipe, texts: Texts) -> str:
             return texts.say("day", first=step.start_day)
         return texts.say("days", first=step.start_day, last=step.end_day)
     return texts.say("first")
-
-
-def _day(text: str, recipe: Recipe) -> str:
-    """A day without its year while that is plain: in the twelve months after asking."""
-    day, asked = date.fromisoformat(text), date.fromisoformat(recipe.asked_on)
-    return short_date(day, day.year if -60 <= (day - asked).days < 330 else None)
-
-
-def _days(dates: Sequence[str], recipe: Recipe) -> list[str]:
-    """Days in a row; a year stands only behind the last of its days."""
-    named = [_day(d, recipe) for d in dates]
-    return [
-        name.removesuffix(f" {day[:4]}") if day[:4] == after[:4] else name
-        for name, day, after in zip(named, dates, [*dates[1:], ""], strict=True)
-    ]
 
 
 def _span(low: float, high: float) -> str:

@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import Any
 
 from coldspell.library.poisonous import Poisonous
-from coldspell.record import do, kinds, terms
-from coldspell.record.model import Record
-from coldspell.record.when import WHEN
+from coldspell.records import do, kinds, terms
+from coldspell.records.model import Record
+from coldspell.records.when import WHEN
 from coldspell.schema.json_schema import Schema, SchemaWriter
 
 ADDRESS = "https://coldspell.example/schemas/"

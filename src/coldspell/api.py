@@ -1,0 +1,183 @@
+"""The Python interface: what the command line uses, and other programs can.
+
+`coldspell` itself imports nothing of it before a name is asked for.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterable, Iterator, Mapping
+from datetime import date
+from functools import cache, cached_property
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from coldspell.ask import Question, answer, find_record, near_answers, plan
+from coldspell.decide.tables import Tables, tables_of
+from coldspell.errors import ColdspellError
+from coldspell.library.load import Library as Records
+from coldspell.library.load import load_library, shipped_dirs
+from coldspell.lot.read import make_lot
+from coldspell.plan.plan import Plan
+from coldspell.records.model import Record
+from coldspell.rulebook import load_rulebook
+from coldspell.rules import Near, best_engine
+from coldspell.texts import Texts
+from coldspell.write.recipe import Recipe
+
+if TYPE_CHECKING:
+    from typing import Unpack
+
+    from coldspell.lot.said import LotSaid
+
+
+class Library:
+    """The shipped records and rules, with libraries of your own; kept for many questions.
+
+    Parameters
+    ----------
+    folders
+        Folders of records; one of the same name replaces a shipped record as a whole.
+    rules
+        A folder of rules in place of the shipped one.
+
+    Raises
+    ------
+    ColdspellError
+        At the first fault of a file, with its place and how to mend it.
+    """
+
+    def __init__(self, *folders: str | os.PathLike[str], rules: str | os.PathLike[str] | None = None) -> None:
+        self._records = load_library([*shipped_dirs(), *map(Path, folders)])
+        found = load_rulebook([Path(rules)] if rules is not None else ())
+        self._tables = tables_of(found.book, best_engine())
+        self._rules_digest = found.digest
+
+    @property
+    def records(self) -> Records:
+        """All records by name."""
+        return self._records
+
+    @property
+    def tables(self) -> Tables:
+        """The rules, with their numbers and sentences."""
+        return self._tables
+
+    @cached_property
+    def texts(self) -> Texts:
+        """The sentences of the program."""
+        return Texts(self._tables.texts)
+
+    def recipe(self, name: str, *, today: date | None = None, **facts: Unpack[LotSaid]) -> Recipe:
+        """What one seed lot needs.
+
+        Parameters
+        ----------
+        name
+            Botanical or common name, in any case.
+        today
+            The day that counts as today; the clock's by default.
+        facts
+            What is known of the lot, by the names of lot files (docs/lots.md); the rest is assumed, and the
+            recipe says so.
+
+        Raises
+        ------
+        ColdspellError
+            The name is unknown or means several plants; a fact is no fact of a lot, or cannot be.
+        """
+        return answer(self._question(name, today, facts), self._records, self._tables, self._rules_digest)
+
+    def plan(self, name: str, *, today: date | None = None, **facts: Unpack[LotSaid]) -> Plan:
+        """The values of a recipe without its texts and sources; raises as `recipe` does."""
+        return plan(self._question(name, today, facts), self._records, self._tables)
+
+    def plans(
+        self, rows: Iterable[Mapping[str, Any]], *, today: date | None = None
+    ) -> Iterator[Plan | ColdspellError]:
+        """A plan for each row, in order and one at a time; a row that cannot be planned gives its error.
+
+        Parameters
+        ----------
+        rows
+            Facts of lots with the key ``name``; a value that is ``None`` or empty counts as not said.
+        today
+            The day that counts as today; the clock's by default.
+        """
+        day = today or date.today()
+        for row in rows:
+            facts = {key: value for key, value in row.items() if key != "name" and value not in (None, "")}
+            try:
+                yield plan(
+                    self._question(str(row.get("name") or ""), day, facts), self._records, self._tables
+                )
+            except ColdspellError as error:
+                yield error
+
+    def find(self, text: str) -> list[str]:
+        """The botanical names of the records that a name may mean; those nearest to it where none has it."""
+        from coldspell.library.names import Found, Several, look_up
+
+        found = look_up(self._records, text)
+        if isinstance(found, Found):
+            return [found.record.name]
+        return [r.name for r in found.records] if isinstance(found, Several) else list(found.nearest)
+
+    def record(self, name: str) -> Record:
+        """The record of a plant; raises ColdspellError where the name is unknown or means several."""
+        return find_record(name, self._records)
+
+    def why_not(
+        self, wanted: str, name: str, *, today: date | None = None, **facts: Unpack[LotSaid]
+    ) -> list[Near]:
+        """Why an answer of the rules was not given (``towel_roll``, ``medium=towel_roll``)."""
+        return near_answers(wanted, self._question(name, today, facts), self._records, self._tables)
+
+    def page(self, recipe: Recipe, width: int = 80, *, full: bool = False, ascii_only: bool = False) -> str:
+        """A recipe as the page that a grower reads, wrapped to a width; ``full`` leaves nothing out."""
+        from coldspell.views import full as everything
+        from coldspell.views import one_page
+
+        render = everything.render if full else one_page.render
+        return render(recipe, self.texts, width, ascii_only=ascii_only)
+
+    def _question(self, name: str, today: date | None, facts: Mapping[str, Any]) -> Question:
+        return Question(name, make_lot(facts), today or date.today())
+
+
+@cache
+def shipped() -> Library:
+    """The shipped library, loaded when it is first asked for."""
+    return Library()
+
+
+def recipe(name: str, *, today: date | None = None, **facts: Unpack[LotSaid]) -> Recipe:
+    """What one seed lot needs, by the shipped records and rules; see `Library.recipe`."""
+    return shipped().recipe(name, today=today, **facts)
+
+
+def plans(rows: Iterable[Mapping[str, Any]], *, today: date | None = None) -> Iterator[Plan | ColdspellError]:
+    """A plan for each row; see `Library.plans`."""
+    return shipped().plans(rows, today=today)
+
+
+def find(text: str) -> list[str]:
+    """The botanical names that a name may mean; see `Library.find`."""
+    return shipped().find(text)
+
+
+def record(name: str) -> Record:
+    """The record of a plant; see `Library.record`."""
+    return shipped().record(name)
+
+
+def page(recipe: Recipe, width: int = 80, *, full: bool = False, ascii_only: bool = False) -> str:
+    """A recipe as a page; see `Library.page`."""
+    return shipped().page(recipe, width, full=full, ascii_only=ascii_only)
+
+
+def to_json(recipe: Recipe) -> str:
+    """A recipe as JSON by the published schema, ending with a newline."""
+    from coldspell.views.json_view import render
+
+    return render(recipe)

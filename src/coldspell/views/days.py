@@ -1,0 +1,23 @@
+"""Days as pages name them: without the year while that is plain."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+
+from coldspell.write.units import short_date
+
+
+def day_of(text: str, asked_on: str) -> str:
+    """A day without its year in the twelve months after asking."""
+    day, asked = date.fromisoformat(text), date.fromisoformat(asked_on)
+    return short_date(day, day.year if -60 <= (day - asked).days < 330 else None)
+
+
+def days_of(dates: Sequence[str], asked_on: str) -> list[str]:
+    """Days in a row; a year stands only behind the last of its days."""
+    named = [day_of(day, asked_on) for day in dates]
+    return [
+        name.removesuffix(f" {day[:4]}") if day[:4] == after[:4] else name
+        for name, day, after in zip(named, dates, [*dates[1:], ""], strict=True)
+    ]

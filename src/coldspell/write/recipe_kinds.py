@@ -1,0 +1,72 @@
+"""Kinds of values in a recipe: unit of a number, form of a text, closed words with their meanings.
+
+:mod:`coldspell.write.recipe` names these in its fields. They are not loaded when a recipe is made. Words of
+records are in :mod:`coldspell.records.terms`, those of the rules in :mod:`coldspell.decide.names`.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Literal
+
+from coldspell.arithmetic.calendar import Constraint
+from coldspell.arithmetic.packing import Arrangement as Pattern
+from coldspell.decide.names import Fits, Material
+from coldspell.schema.declare import DAY, Measure, Text
+from coldspell.write.recipe import Range
+
+Version = Literal[1]
+Status = Literal["used", "possible", "refused"]
+Units = Literal["metric", "us", "both"]
+Timings = Literal[Fits, "not_asked"]
+
+Day = Annotated[str, Text(10, 10, DAY.pattern, "Year-month-day (ISO 8601).", date=True)]
+DayNumber = Annotated[int, Measure("days")]
+DayNumbers = Annotated[tuple[DayNumber, ...], Measure("days")]
+Days = Annotated[int, Measure("days", 0)]
+DaysRange = Annotated[Range, Measure("days", 0)]
+Celsius = Annotated[float, Measure("°C")]
+CelsiusRange = Annotated[Range, Measure("°C")]
+Millimetres = Annotated[float, Measure("mm", 0)]
+MillimetresRange = Annotated[Range, Measure("mm", 0)]
+Lengths = Annotated[tuple[Millimetres, ...], Measure("mm")]
+Points = Annotated[tuple[tuple[float, float], ...], Measure("mm")]
+Litres = Annotated[float, Measure("l", 0)]
+Millilitres = Annotated[tuple[float, float], Measure("ml", 0)]
+Grams = Annotated[float, Measure("g", 0)]
+PlantsRange = Annotated[Range, Measure("plants", 0)]
+Count = Annotated[int, Measure("", 0)]
+Counted = Annotated[int, Measure("", 1)]
+Cites = Annotated[tuple[Counted, ...], "Numbers of the `sources` that say so."]
+
+MEANINGS: dict[Any, dict[Any, str]] = {
+    Version: {1: "This format; it gained `does`, `needs` and `treatments[].suits` before its release."},
+    Status: {
+        "used": "The plan follows it.",
+        "possible": "It could be used, for this lot or if something were otherwise.",
+        "refused": "It is not used.",
+    },
+    Units: {
+        "metric": "Millimetres, litres, °C.",
+        "us": "Inches, fluid ounces, gallons, pounds, °F.",
+        "both": "Metric, with those of `us` behind.",
+    },
+    Constraint: {
+        "today": "Too little time is left from today.",
+        "collected": "Too little time is left from the day it is gathered.",
+        "wait_before": "The seed cannot wait long enough before the treatment.",
+    },
+    Pattern: {
+        "square": "In rows and columns.",
+        "hexagonal": "Each row shifted by half a distance.",
+    },
+}
+"""What each word means that neither records nor rules have."""
+NOT_ASKED = "Nothing is treated, so it was not asked."
+"""What ``not_asked`` means, beside the words that the rules have for it."""
+
+__all__ = [
+    "MEANINGS", "NOT_ASKED", "Celsius", "CelsiusRange", "Cites", "Constraint", "Count", "Counted", "Day",
+    "DayNumber", "DayNumbers", "Days", "DaysRange", "Grams", "Lengths", "Litres", "Material",
+    "Millilitres", "Millimetres", "MillimetresRange", "Pattern", "PlantsRange", "Points", "Status", "Timings",
+    "Units", "Version",
+]  # fmt: skip

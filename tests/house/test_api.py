@@ -1,0 +1,76 @@
+"""The Python interface: light to import, typed by the table of lot facts, equal to the command line."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from datetime import date
+from pathlib import Path
+from typing import Any, get_type_hints
+
+import pytest
+
+import coldspell
+from coldspell.cli.main import main
+from coldspell.lot.said import LotSaid
+from coldspell.lot.table import FACTS
+
+DAY = date(2026, 10, 12)
+
+
+def test_the_import_loads_nothing_else() -> None:
+    code = "import sys, coldspell; print(*sorted(m for m in sys.modules if m.startswith('coldspell')))"
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert done.stdout.split() == ["coldspell"]
+
+
+def test_every_fact_of_a_lot_is_typed() -> None:
+    hints = get_type_hints(LotSaid)
+    assert list(hints) == list(FACTS)
+    for name, fact in FACTS.items():
+        said = str(hints[name])
+        assert all(f"'{word}'" in said for word in fact.words), (name, said)
+
+
+def test_the_command_prints_the_page_of_the_interface(capsys: pytest.CaptureFixture[str]) -> None:
+    recipe = coldspell.recipe(
+        "northern red oak", seeds=40, moisture="fresh", sow=date(2027, 4, 15), today=DAY
+    )
+    options = ["--seeds", "40", "--moisture", "fresh", "--sow", "2027-04-15", "--today", "2026-10-12"]
+    assert main(["recipe", "northern red oak", *options]) == 0
+    assert capsys.readouterr().out == coldspell.page(recipe)
+    assert main(["recipe", "northern red oak", *options, "--format", "json"]) == 0
+    assert capsys.readouterr().out == coldspell.to_json(recipe)
+
+
+def test_a_row_that_cannot_be_planned_gives_its_error() -> None:
+    rows: list[dict[str, Any]] = [
+        {"name": "apple", "seeds": 4, "sow": "", "moisture": None},
+        {"name": "apple", "seeds": "many"},
+        {"seeds": 3},
+    ]
+    good, bad, nameless = coldspell.plans(rows, today=DAY)
+    assert not isinstance(good, coldspell.ColdspellError)
+    assert good.name == "Malus × domestica"
+    assert good.lot.seeds == 4
+    assert isinstance(bad, coldspell.ColdspellError)
+    assert "seeds is not a number" in str(bad)
+    assert isinstance(nameless, coldspell.ColdspellError)
+
+
+def test_plans_have_the_days_of_the_recipe() -> None:
+    facts: LotSaid = {"seeds": 30, "moisture": "dried", "sow": "2027-04-15"}
+    for name in ("peach", "apple", "Corylus avellana"):
+        (plan,) = coldspell.plans([{"name": name, **facts}], today=DAY)
+        assert not isinstance(plan, coldspell.ColdspellError)
+        recipe = coldspell.recipe(name, today=DAY, **facts)
+        assert [str(s.start) for s in plan.steps if s.start] == [s.start for s in recipe.steps if s.start]
+
+
+def test_own_records_and_rules(tmp_path: Path) -> None:
+    with pytest.raises(coldspell.ColdspellError):
+        coldspell.Library(tmp_path / "absent")
+    with pytest.raises(coldspell.ColdspellError):
+        coldspell.Library(rules=tmp_path)
+    assert coldspell.record("peach").name == "Prunus persica"
+    assert coldspell.find("hazel") == ["Corylus", "Corylus avellana"]
