@@ -7,7 +7,6 @@ No page of another lot changes. Nothing here is advice: the additions are invent
 
 from __future__ import annotations
 
-import json
 import shutil
 import sys
 from datetime import date, timedelta
@@ -19,7 +18,7 @@ from typer.testing import CliRunner, Result
 
 sys.path.insert(0, str(Path(__file__).parent))
 import asking
-import digests
+import lots
 
 from coldspell import shipped
 from coldspell.cli.rules import app
@@ -68,13 +67,11 @@ def steps(recipe: Any) -> list[tuple[str, str | None, str | None]]:
 def unchanged(rules: Tables, answers: set[str]) -> int:
     """Ask some lots with and without the addition; those that do not meet it have the page they had."""
     same = 0
-    for line in digests.KEPT.read_text("utf-8").splitlines()[:150]:
-        lot = json.loads(line)
-        today = date.fromisoformat(lot["today"])
-        page, recipe = asking.ask(lot["name"], lot["said"], today, rules)
+    for lot in lots.draw(asking.names(), 150):
+        page, recipe = asking.ask(*lot, rules)
         if answers.isdisjoint(row["answer"] for row in (recipe or {"trace": ()})["trace"]):
             same += 1
-            assert page == asking.ask(lot["name"], lot["said"], today)[0], lot
+            assert page == asking.ask(*lot)[0], lot
     return same
 
 

@@ -2,7 +2,7 @@
 
 Answers get names that sort in another order. The page must be the same byte for byte, and the JSON after the
 new names are put back; the JSON holds the trace, so the same rules hold, with the same facts. Lots are those
-of ``tests/cases`` (every rule has a case, so every answer is met) and draws of the digests.
+of ``tests/cases`` (every rule has a case, so every answer is met) and seeded draws.
 
 ``COLDSPELL_FULL=1`` renames each of all answers alone and asks 1,000 lots each time (some twenty minutes;
 ``COLDSPELL_RENAMED_LOTS`` asks fewer).
@@ -18,14 +18,14 @@ import sys
 from datetime import date
 from functools import cache
 from pathlib import Path
-from typing import Any
 
 import pytest
 
 sys.path.insert(0, str(Path(__file__).parent))
 import asking
-import digests
+import lots as lots_of
 import rewriting
+from lots import Lot
 
 from coldspell.decide.tables import Tables
 from coldspell.library.load import Library, load_library, shipped_dirs
@@ -35,7 +35,6 @@ FULL = os.environ.get("COLDSPELL_FULL") == "1"
 LOTS = int(os.environ.get("COLDSPELL_RENAMED_LOTS", "1000"))
 CASES = Path(__file__).parent.parent / "cases"
 Answer = tuple[str, str]
-Lot = tuple[str, dict[str, Any], date]
 ANSWERS: list[Answer] = [
     (table["decision"], answer)
     for table in rewriting.decisions(rewriting.read())
@@ -60,9 +59,8 @@ def of_cases() -> list[Lot]:
 
 
 def drawn(count: int) -> list[Lot]:
-    """Lots of the digests, in their order."""
-    kept = [json.loads(line) for line in digests.KEPT.read_text("utf-8").splitlines()[:count]]
-    return [(lot["name"], lot["said"], date.fromisoformat(lot["today"])) for lot in kept]
+    """Seeded lots over all records."""
+    return list(lots_of.draw(asking.names(), count))
 
 
 def told(lot: Lot, tables: Tables, names: dict[Answer, str]) -> tuple[str, str, frozenset[Answer]]:

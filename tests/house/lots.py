@@ -1,0 +1,103 @@
+"""Seeded draws of lots: every record, with what growers say of a lot and the days on which they ask."""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Iterator
+from datetime import date
+from typing import Any
+
+Lot = tuple[str, dict[str, Any], date]
+"""The name of the kind, what is said of the lot, and the day that counts as today."""
+TODAY = ("2026-11-30", "2027-01-28", "2027-06-15", "2026-08-20", "2026-10-12")
+SEEDS = (1, 5, 12, 40, 99, 104, 600, 20_000)
+STATES: tuple[dict[str, Any], ...] = (
+    {},
+    {"moisture": "fresh", "collected": "2026-10-12", "sow": "2027-04-15"},
+    {"moisture": "dried"},
+    {"moisture": "dried", "sow": "2027-04-15"},
+    {"moisture": "dried", "cut": "3/10"},
+    {"moisture": "dried", "cut": "0/8"},
+    {"cut": "0/30"},
+    {"moisture": "dried", "cut": "8/10", "sow": "2027-05-01"},
+    {"moisture": "fresh", "rooted": 1},
+    {"moisture": "fresh", "rooted": "most"},
+    {"rooted": "most", "root_mm": 90},
+    {"moisture": "dried", "cold_days_done": 45},
+    {"cold_days_done": 30, "sow": "2027-04-15"},
+    {"warm_days_done": 60, "sow": "2028-04-15"},
+    {"cold_days_done": 400},
+    {"southern": True, "sow": "2027-10-01"},
+    {"southern": True},
+    {"moisture": "dried", "refrigerator": "none"},
+    {"refrigerator": "none", "winter": "cold", "sow": "2028-04-15"},
+    {"refrigerator": "none", "winter": "mild"},
+    {"refrigerator": "own", "fridge_litres": 3},
+    {"sow": "2026-12-20"},
+    {"last_frost": "2027-05-10"},
+    {"last_frost": "2027-05-10", "grow_in": "bed"},
+    {"moisture": "dried", "stored_years": 1},
+    {"moisture": "dried", "stored_years": 6},
+    {"stored_years": 30},
+    {"fridge_celsius": 9},
+    {"fridge_celsius": 12},
+    {"fridge_celsius": -2},
+    {"shell": "cracked"},
+    {"shell": "kernel", "sow": "2027-04-20"},
+    {"shell": "husk"},
+    {"professional": True, "sow": "2027-04-20"},
+    {"professional": True, "moisture": "dried", "stored_years": 3},
+    {"want": 20},
+    {"want": 500, "grow_in": "site"},
+    {"units": "us", "moisture": "dried", "sow": "2027-04-15"},
+    {"units": "both"},
+    {"frozen": True},
+    {"heated": True},
+    {"gathered": "green"},
+    {"gathered": "ground_spring", "sow": "2027-04-15"},
+    {"gathered": "bought"},
+    {"pulp": True},
+    {"swollen": "yes"},
+    {"swollen": "some", "sow": "2027-04-15"},
+    {"soft": True, "mould": "shell"},
+    {"mould": "kernel", "holes": True},
+    {"smell": "sour"},
+    {"smell": "rotten"},
+    {"smell": "almond"},
+    {"float": "3/5"},
+    {"float": "0/5"},
+    {"sure": False},
+    {"children": True, "animals": True},
+    {"medium": ["sand"]},
+    {"medium": ["perlite", "peat"]},
+    {"medium": ["paper"]},
+    {"container": "400x300x150"},
+    {"bag": "180x200"},
+    {"days_dry": 10},
+    {"days_dry": 45},
+    {"days_dry": 100},
+    {"origin": "north", "sow": "2027-04-15"},
+    {"origin": "south", "winter": "cold"},
+    {"place": "Ireland"},
+    {"collected": "2027-02-01"},
+    {"collected": "2025-10-12"},
+    {"kilograms": 0.5},
+    {"sow": "2028-04-15"},
+    {"sow": "2029-10-01", "moisture": "fresh"},
+)
+
+
+def draw(names: list[str], count: int, seed: int = 9) -> Iterator[Lot]:
+    """Yield lots over all records and states; each record is met once before any is met again."""
+    rnd = random.Random(seed)
+    turn: list[str] = []
+    for _ in range(count):
+        if not turn:
+            turn = rnd.sample(names, len(names))
+        state = dict(rnd.choice(STATES))
+        seeds = rnd.choice(SEEDS)
+        if state.get("rooted") == "most":
+            state["rooted"] = max(1, seeds * 3 // 4)
+        if "kilograms" not in state:
+            state["seeds"] = max(seeds, int(state.get("rooted", 0)))
+        yield turn.pop(), state, date.fromisoformat(rnd.choice(TODAY))
