@@ -8,7 +8,7 @@ from datetime import date
 from typing import Any, Literal
 
 from coldspell.errors import Place
-from coldspell.library.poisonous import Poisonous
+from coldspell.records.poisonous import Poisonous
 from coldspell.yaml import document
 
 Path = tuple[str | int, ...]

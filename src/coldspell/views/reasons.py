@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from coldspell.rules import Near
+from coldspell.rules.model import Near
 from coldspell.views.layout import paragraph, plain
 from coldspell.write.recipe import Recipe, TraceRow
 
