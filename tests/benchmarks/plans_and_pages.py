@@ -5,7 +5,6 @@
 
 from __future__ import annotations
 
-import json
 import resource
 import sys
 import time
@@ -15,15 +14,17 @@ from pathlib import Path
 
 import coldspell
 
-LOTS = Path(__file__).parents[1] / "data" / "digests.jsonl"
+sys.path.insert(0, str(Path(__file__).parents[1] / "house"))
+import lots
+
 DAY = date(2026, 11, 30)
 
 
 def main(count: int) -> None:
     """Plan the same lots and write their pages; prints rates and the peak of memory."""
-    kept = [json.loads(line) for line in LOTS.read_text("utf-8").splitlines()]
-    rows = [{"name": lot["name"], **lot["said"]} for lot in islice(cycle(kept), count)]
     library = coldspell.Library()
+    drawn = list(lots.draw(library.records.names, 3000))
+    rows = [{"name": lot["name"], **lot["said"]} for lot in islice(cycle(drawn), count)]
     sum(1 for _ in library.plans(rows[:200], today=DAY))  # the first lots read records and fill the memo
     start = time.process_time()
     planned = sum(not isinstance(p, coldspell.ColdspellError) for p in library.plans(rows, today=DAY))

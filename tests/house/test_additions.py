@@ -8,17 +8,14 @@ No page of another lot changes. Nothing here is advice: the additions are invent
 from __future__ import annotations
 
 import shutil
-import sys
 from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
 
-import pytest
-from typer.testing import CliRunner, Result
-
-sys.path.insert(0, str(Path(__file__).parent))
 import asking
 import lots
+import pytest
+from typer.testing import CliRunner, Result
 
 from coldspell import shipped
 from coldspell.cli.rules import app
@@ -68,10 +65,11 @@ def unchanged(rules: Tables, answers: set[str]) -> int:
     """Ask some lots with and without the addition; those that do not meet it have the page they had."""
     same = 0
     for lot in lots.draw(asking.names(), 150):
-        page, recipe = asking.ask(*lot, rules)
+        name, said, today = lot["name"], lot["said"], date.fromisoformat(lot["today"])
+        page, recipe = asking.ask(name, said, today, rules)
         if answers.isdisjoint(row["answer"] for row in (recipe or {"trace": ()})["trace"]):
             same += 1
-            assert page == asking.ask(*lot)[0], lot
+            assert page == asking.ask(name, said, today)[0], lot
     return same
 
 

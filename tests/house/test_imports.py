@@ -3,14 +3,11 @@
 from __future__ import annotations
 
 import re
-import sys
 from collections.abc import Iterable
 from pathlib import Path
 
-import pytest
-
-sys.path.insert(0, str(Path(__file__).parent))
 import imports
+import pytest
 from imports import Import, room
 
 DEVELOPERS = Path(__file__).parent.parent.parent / "DEVELOPERS.md"

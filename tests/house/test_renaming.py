@@ -14,18 +14,15 @@ import json
 import os
 import random
 import re
-import sys
 from datetime import date
 from functools import cache
 from pathlib import Path
+from typing import Any
 
-import pytest
-
-sys.path.insert(0, str(Path(__file__).parent))
 import asking
-import lots as lots_of
+import lots
+import pytest
 import rewriting
-from lots import Lot
 
 from coldspell.decide.tables import Tables
 from coldspell.library.load import Library, load_library, shipped_dirs
@@ -35,6 +32,7 @@ FULL = os.environ.get("COLDSPELL_FULL") == "1"
 LOTS = int(os.environ.get("COLDSPELL_RENAMED_LOTS", "1000"))
 CASES = Path(__file__).parent.parent / "cases"
 Answer = tuple[str, str]
+Lot = tuple[str, dict[str, Any], date]
 ANSWERS: list[Answer] = [
     (table["decision"], answer)
     for table in rewriting.decisions(rewriting.read())
@@ -49,18 +47,19 @@ def _library() -> Library:
 
 def of_cases() -> list[Lot]:
     """The lots of the cases."""
-    lots: list[Lot] = []
+    found: list[Lot] = []
     for path in sorted(CASES.glob("*.yaml")):
         for case in document.plain(document.parse(path.read_text("utf-8"), str(path))):
             said = dict(case["lot"])
             name, today = said.pop("name"), date.fromisoformat(said.pop("today", "2026-11-25"))
-            lots.append((name, said, today))
-    return lots
+            found.append((name, said, today))
+    return found
 
 
 def drawn(count: int) -> list[Lot]:
     """Seeded lots over all records."""
-    return list(lots_of.draw(asking.names(), count))
+    found = lots.draw(asking.names(), count)
+    return [(lot["name"], lot["said"], date.fromisoformat(lot["today"])) for lot in found]
 
 
 def told(lot: Lot, tables: Tables, names: dict[Answer, str]) -> tuple[str, str, frozenset[Answer]]:
@@ -109,16 +108,16 @@ def test_all_answers_with_other_names_change_no_page(unchanged: Tables, tmp_path
 
 def test_answers_renamed_one_by_one_change_no_page(unchanged: Tables, tmp_path: Path) -> None:
     """Some answers alone, or each of them: beside others that kept their names, and in every order."""
-    lots = drawn(LOTS) if FULL else [*of_cases()[::2], *drawn(60)]
-    before = [told(lot, unchanged, {}) for lot in lots]
+    some = drawn(LOTS) if FULL else [*of_cases()[::2], *drawn(60)]
+    before = [told(lot, unchanged, {}) for lot in some]
     answers = ANSWERS if FULL else random.Random(date(2026, 11, 30).toordinal()).sample(ANSWERS, 8)
     met = 0
     for answer in answers:
         tables, names = renamed([answer], tmp_path)
-        asked = range(len(lots))
+        asked = range(len(some))
         if not FULL:  # those that meet the answer, and a few that do not
             asked = [n for n in asked if answer in before[n][2]][:30] + list(asked)[:30]
         for n in asked:
-            assert told(lots[n], tables, names) == before[n], (answer, lots[n])
+            assert told(some[n], tables, names) == before[n], (answer, some[n])
         met += any(answer in before[n][2] for n in asked)
-    print(f"\n{len(answers)} answers alone, {met} of them met by lots, up to {len(lots)} lots each")
+    print(f"\n{len(answers)} answers alone, {met} of them met by lots, up to {len(some)} lots each")

@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import Any
 
 import jsonschema
+import lots
 import msgspec
 import pages
 import pytest
@@ -72,18 +73,16 @@ def test_the_schema_is_one() -> None:
 
 def test_recipes_of_many_lots_fit_the_schema(library: Library, tables: Tables) -> None:
     """Of 3,000 seeded lots 200, with COLDSPELL_FULL all; no key or word may be undeclared."""
-    kept = (ROOT / "tests" / "data" / "digests.jsonl").read_text("utf-8").splitlines()
     reference = jsonschema.Draft202012Validator(_closed(SCHEMA), format_checker=FORMATS)
     valid = 0
-    for line in kept if FULL else kept[::15]:
-        lot = json.loads(line)
+    for lot in lots.draw(library.names, 3000 if FULL else 200):
         question = Question(lot["name"], make_lot(lot["said"]), date.fromisoformat(lot["today"]))
         try:
             recipe = answer(question, library, tables, "test")
         except ColdspellError:
             continue
         fault = next(reference.iter_errors(json.loads(json_view.render(recipe))), None)
-        assert fault is None, f"{line}: {fault.json_path if fault else ''}: {fault and fault.message}"
+        assert fault is None, f"{lot}: {fault.json_path if fault else ''}: {fault and fault.message}"
         valid += 1
     assert valid >= 190
 
@@ -98,7 +97,8 @@ def test_making_a_recipe_does_not_load_its_description() -> None:
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     loaded = set(done.stdout.split())
     assert "coldspell.write.recipe" in loaded
-    assert not {"coldspell.write.recipe_kinds", "coldspell.records.terms", "coldspell.schema.declare"} & loaded
+    described = {"coldspell.write.recipe_kinds", "coldspell.records.terms", "coldspell.schema.declare"}
+    assert not described & loaded
 
 
 def test_what_was_in_schema_1_before_is_still_there(ask: Ask) -> None:

@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from datetime import date
 
-import msgspec
-
 from coldspell.records.do import MOIST
 from coldspell.texts import Texts
 from coldspell.views.days import day_of, days_of
@@ -22,18 +20,14 @@ _LOOK = 20
 def render(recipe: Recipe, texts: Texts, width: int = 80, *, ascii_only: bool = False) -> str:
     """The page, wrapped to a width, ending with a newline."""
     width = max(32, min(width, 110))
-    if ascii_only:  # before wrapping, since some signs take more room when they are spelled
-        recipe = msgspec.json.decode(plain(msgspec.json.encode(recipe).decode()), type=Recipe)
-        texts = Texts({key: plain(text) for key, text in texts.sentences.items()})
-    text = _Page(recipe, texts, width).text()
-    return plain(text) if ascii_only else text
+    return _Page(recipe, texts, width, ascii_only=ascii_only).text()
 
 
 class _Page:
     """One page being laid out; ``sources`` collects what it names."""
 
-    def __init__(self, recipe: Recipe, texts: Texts, width: int) -> None:
-        self.recipe, self.texts, self.width = recipe, texts, width
+    def __init__(self, recipe: Recipe, texts: Texts, width: int, *, ascii_only: bool) -> None:
+        self.recipe, self.texts, self.width, self.ascii_only = recipe, texts, width, ascii_only
         self.units = Units(recipe.units)
         self.sources = Sources(recipe.sources, texts)
 
@@ -47,6 +41,17 @@ class _Page:
         blocks.append(self._sources())
         return "\n\n".join("\n".join(block) for block in blocks if block) + "\n"
 
+    def _paragraph(self, text: str, indent: int = 0, first: str | None = None) -> list[str]:
+        """A text wrapped to the width; spelled in ASCII before, since some signs take more room then."""
+        return paragraph(self._signs(text), self.width, indent, None if first is None else self._signs(first))
+
+    def _rows(self, rows: Iterable[tuple[str, str]], indent: int) -> list[str]:
+        """Labels with their texts in one column."""
+        return labelled(((self._signs(a), self._signs(b)) for a, b in rows), self.width, indent)
+
+    def _signs(self, text: str) -> str:
+        return plain(text) if self.ascii_only else text
+
     def _head(self) -> list[str]:
         recipe, say = self.recipe, self.texts.say
         species, said = recipe.species, recipe.lot.said
@@ -54,7 +59,7 @@ class _Page:
         title = f"{common.upper()} ({species.name})" if common else species.name.upper()
         printed = say("printed", day=spelled_date(date.fromisoformat(recipe.asked_on)))
         if recipe.asks is not None:
-            return [*paragraph(title, self.width), *paragraph(printed, self.width)]
+            return [*self._paragraph(title), *self._paragraph(printed)]
         seeds = int(str(said["seeds"]))
         bits = [f"{number(seeds)} {plural(species.unit, seeds)}"]
         if said["shell"] != "intact":
@@ -67,15 +72,16 @@ class _Page:
             unit = say("year" if years == 1 else "years")
             bits.append(say("stored", years=f"{years:g}", unit=unit))
         lot = ", ".join(bits)
+        title, lot = self._signs(title), self._signs(lot)
         gap = self.width - len(title) - len(lot)
-        head = [f"{title}{' ' * gap}{lot}"] if gap >= 2 else paragraph(f"{title}: {lot}", self.width)
-        return [*head, *paragraph(printed, self.width)]
+        head = [f"{title}{' ' * gap}{lot}"] if gap >= 2 else self._paragraph(f"{title}: {lot}")
+        return [*head, *self._paragraph(printed)]
 
     def _verdict(self) -> list[str]:
         recipe = self.recipe
-        lines = paragraph(recipe.verdict.sentence, self.width)
+        lines = self._paragraph(recipe.verdict.sentence)
         if recipe.notes:
-            lines += paragraph(" ".join(recipe.notes), self.width)
+            lines += self._paragraph(" ".join(recipe.notes))
         band = self._band()
         return [*lines, "", *band] if band else lines
 
@@ -99,7 +105,7 @@ class _Page:
         if plants is not None:
             low, _, high = plants
             cells.append(say("band_expect", plants=_span(low, high)))
-        return paragraph(say("band_gap").join(cells), self.width, 1) if cells else []
+        return self._paragraph(say("band_gap").join(cells), 1) if cells else []
 
     def _asked(self) -> list[str]:
         asks = self.recipe.asks
@@ -109,9 +115,9 @@ class _Page:
         for choice in asks.choices:
             answer = f"{choice.answer[:1].upper()}{choice.answer[1:]}"
             text = f"{answer}. {choice.says}" if choice.says else answer
-            lines += paragraph(self._marked(text, choice.cites), self.width, 4, "  •")
+            lines += self._paragraph(self._marked(text, choice.cites), 4, "  •")
             if choice.leads_to:
-                lines += paragraph(self.texts.say("then", names=", ".join(choice.leads_to)), self.width, 6)
+                lines += self._paragraph(self.texts.say("then", names=", ".join(choice.leads_to)), 6)
         return lines
 
     def _need(self) -> list[str]:
@@ -135,7 +141,7 @@ class _Page:
             when = say("way_out_day", day=self._day(way.date)) if way.date else ""
             text = say("way_out", number=i + 1, way=way.text.rstrip("."), when=when)
             rows.append((say("instead_label") if i == 0 else "", text))
-        return labelled(rows, self.width, _LABEL)
+        return self._rows(rows, _LABEL)
 
     def _steps(self) -> list[str]:
         recipe = self.recipe
@@ -150,11 +156,11 @@ class _Page:
                 text = " ".join([text, *self._medium()])
             if step.do == "sow":
                 text = " ".join([text, *self._growing()])
-            lines += labelled([(label, text)], self.width, column)
+            lines += self._rows([(label, text)], column)
         if not laid and recipe.medium is not None:
-            lines += labelled([(self.texts.say("hold_label"), " ".join(self._medium()))], self.width, column)
+            lines += self._rows([(self.texts.say("hold_label"), " ".join(self._medium()))], column)
         if recipe.medium is None and recipe.place:
-            lines += labelled([(self.texts.say("place_label"), recipe.place)], self.width, column)
+            lines += self._rows([(self.texts.say("place_label"), recipe.place)], column)
         return lines
 
     def _medium(self) -> list[str]:
@@ -184,19 +190,19 @@ class _Page:
         checks, say = self.recipe.checks, self.texts.say
         if checks is None:
             return []
-        lines = labelled([(say("look_head"), self._look_when())], self.width, _LABEL)
+        lines = self._rows([(say("look_head"), self._look_when())], _LABEL)
         rows = [(f"  {look.look_for}", look.then_do) for look in checks.looks]
-        return lines + labelled(rows, self.width, _LOOK)
+        return lines + self._rows(rows, _LOOK)
 
     def _look_when(self) -> str:
         checks, does, say = self.recipe.checks, self.recipe.does, self.texts.say
-        if checks is None or does["page"] == "test":
+        if checks is None or does.page == "test":
             return say("look_test")
         if checks.dates:
             return say("look_on", days=self._listed(days_of(checks.dates, self.recipe.asked_on)))
         if checks.days:
             return say("look_on_days", days=self._listed([str(day) for day in checks.days]))
-        return say("look_weekly" if does["waits_from"] == "gathered" else "look_fortnightly")
+        return say("look_weekly" if does.waits_from == "gathered" else "look_fortnightly")
 
     def _listed(self, days: Sequence[str]) -> str:
         """Up to five days; of more the first four and the last."""
@@ -214,7 +220,7 @@ class _Page:
         rows += self._joined(say("safety_label"), recipe.cautions)
         rows += self._law()
         rows += self._joined(say("you_get_label"), recipe.offspring)
-        return labelled(rows, self.width, _LABEL)
+        return self._rows(rows, _LABEL)
 
     def _hold(self) -> str:
         hold, say = self.recipe.hold, self.texts.say
@@ -251,7 +257,7 @@ class _Page:
         return [(label, " ".join(shared))] if texts else []
 
     def _sources(self) -> list[str]:
-        return paragraph(self.sources.listed(), self.width)
+        return self._paragraph(self.sources.listed())
 
     def _marked(self, text: str, cites: Iterable[int]) -> str:
         return self.sources.marked(text, cites)
