@@ -8,8 +8,8 @@ from datetime import date
 from typing import Any, Literal
 
 from coldspell.errors import Place
-from coldspell.library.poisonous import Poisonous
 from coldspell.records.name import genus_of
+from coldspell.records.poisonous import Poisonous
 from coldspell.records.shape import quantity
 from coldspell.yaml import document
 

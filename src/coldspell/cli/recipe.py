@@ -143,7 +143,7 @@ def _made(
     if why_not == "list":
         from coldspell.views import reasons
 
-        page = reasons.askable(lib.tables.book, width, ascii_only=ascii_only)
+        page = reasons.askable(lib.tables.book.decisions, width, ascii_only=ascii_only)
     elif why_not:
         from coldspell.views import reasons
 

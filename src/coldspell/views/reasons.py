@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
-from coldspell.rules import Near, RuleBook
+from coldspell.rules.model import Decision, Near
 from coldspell.texts import Texts
 from coldspell.views.layout import in_ascii, paragraph
 from coldspell.write.recipe import Recipe, TraceRow
@@ -98,10 +98,10 @@ def near_misses(wanted: str, found: Iterable[Near], width: int, *, ascii_only: b
     return in_ascii(text) if ascii_only else text
 
 
-def askable(book: RuleBook, width: int, *, ascii_only: bool = False) -> str:
+def askable(decisions: Mapping[str, Decision], width: int, *, ascii_only: bool = False) -> str:
     """Every answer that ``--why-not`` can be asked for, by decision."""
     lines: list[str] = []
-    for table in book.decisions.values():
+    for table in decisions.values():
         if table.per is None:
             lines += paragraph(f"{table.name}: {table.asks}", width)
             lines += paragraph(", ".join(table.answers), width, 4)
