@@ -1,11 +1,12 @@
 """Coverage: of the plants that people raise from seed, how many have a record, and by whose word.
 
-The plants are ``tests/data/raised-plants.csv``; how that list was made says ``raised-plants.md`` beside it. A plant
-counts when a species record (not one of a genus) has its name or names it as a synonym. It counts as what the first
-treatment rests on: ``read`` when any of its footnotes was read, else ``recalled``, else ``practice``.
+The plants are ``tests/data/raised-plants.csv``; how that list was made says ``raised-plants.md`` beside it.
+A plant counts when a species record (not one of a genus) has its name or names it as a synonym. It counts as
+what the first treatment rests on: ``read`` when any of its footnotes was read, else ``recalled``, else
+``practice``.
 
-The floors are what was reached on 2026-11-30; they may be raised, and are there so that no record is lost unseen.
-``pytest -s`` on this file prints the table.
+The floors are what was reached on 2026-11-30; they may be raised, and are there so that no record is lost
+unseen. ``pytest -s`` on this file prints the table.
 """
 
 from __future__ import annotations
@@ -22,7 +23,7 @@ from coldspell.library.model import Record
 PLANTS = Path(__file__).parents[1] / "data" / "raised-plants.csv"
 BASES = ("read", "recalled", "practice", "none")
 # The least number of plants with a record, and of those whose first treatment was read.
-FLOORS = {"temperate": (0, 0), "warm": (0, 0)}
+FLOORS = {"temperate": (684, 477), "warm": (150, 135)}
 
 
 def _basis(record: Record) -> str:
