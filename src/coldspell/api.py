@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Any
 from coldspell.ask import Question, answer, find_record, near_answers, plan
 from coldspell.decide.tables import Tables, tables_of
 from coldspell.errors import ColdspellError
-from coldspell.library.load import Library as Records
+from coldspell.library.library import Library as Records
 from coldspell.library.load import load_library, shipped_dirs
 from coldspell.lot.read import make_lot
 from coldspell.plan.plan import Plan

@@ -15,6 +15,7 @@ from typing import Annotated, Any
 
 import typer
 
+from coldspell.cli.output import write
 from coldspell.errors import ColdspellError
 from coldspell.lot.table import FACTS, LotFact, options
 
@@ -36,7 +37,7 @@ def _answer(
     """Say what one seed lot needs, with dates, amounts and sources."""
     if format_ not in FORMATS:
         raise ColdspellError(f"--format cannot be {format_!r}", mend=f"one of: {', '.join(FORMATS)}")
-    put(_made(name, lot, said, today, format_, full, why, why_not, library or []))
+    write(_made(name, lot, said, today, format_, full, why, why_not, library or []))
 
 
 def _option(fact: LotFact) -> list[inspect.Parameter]:
@@ -117,18 +118,20 @@ def _made(
 ) -> str:
     """The recipe as text in the form asked for."""
     from coldspell.api import Library
-    from coldspell.lot.read import read_date
+    from coldspell.typed import read_day
 
     said = given_facts(options)
     facts: dict[str, Any] = {**_of_file(lot_file, said), **said}
-    day = read_date("today", today or date.today())
+    day = read_day("today", today) if today else date.today()
     lib = Library(*libraries)
     found = lib.recipe(name, today=day, **facts)
     if form == "json":
         from coldspell.views.json_view import render
 
         return render(found)
-    width, ascii_only = shutil.get_terminal_size((80, 24)).columns, not _unicode()
+    from coldspell.views.layout import fits
+
+    width, ascii_only = shutil.get_terminal_size((80, 24)).columns, not fits("–°×½", sys.stdout.encoding)
     page = lib.page(found, width, full=full, ascii_only=ascii_only)
     if why:
         from coldspell.views import reasons
@@ -140,7 +143,7 @@ def _made(
     if why_not == "list":
         from coldspell.views import reasons
 
-        page = reasons.askable(lib.tables.book, width, ascii_only=ascii_only)
+        page = reasons.askable(lib.tables.book.decisions, width, ascii_only=ascii_only)
     elif why_not:
         from coldspell.views import reasons
 
@@ -163,17 +166,3 @@ def _of_file(path: Path | None, said: Mapping[str, Any]) -> dict[str, Any]:
         if other in said and one not in said:
             facts.pop(one, None)
     return facts
-
-
-def put(text: str) -> None:
-    """Write to standard output; the encoding of the terminal decides what it can show."""
-    encoding = sys.stdout.encoding or "ascii"
-    sys.stdout.write(text.encode(encoding, "replace").decode(encoding))
-
-
-def _unicode() -> bool:
-    try:
-        "–°×½".encode(sys.stdout.encoding or "ascii")
-    except (UnicodeEncodeError, LookupError):
-        return False
-    return True

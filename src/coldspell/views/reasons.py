@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
-from coldspell.rules import Near, RuleBook
+from coldspell.rules.model import Decision, Near
 from coldspell.texts import Texts
-from coldspell.views.layout import paragraph, plain
+from coldspell.views.layout import in_ascii, paragraph
 from coldspell.write.recipe import Recipe, TraceRow
 
 MATTERS = (
@@ -32,7 +32,7 @@ def sentences(recipe: Recipe, texts: Texts, width: int, *, ascii_only: bool = Fa
     lines += [*paragraph(texts.say("why_shares", shares="; ".join(_shares(recipe))), width, 2)]
     lines += paragraph(texts.say("why_more"), width, 2)
     text = "\n".join(lines) + "\n"
-    return plain(text) if ascii_only else text
+    return in_ascii(text) if ascii_only else text
 
 
 def _shares(recipe: Recipe) -> tuple[str, ...]:
@@ -64,7 +64,7 @@ def tree(recipe: Recipe, width: int, *, ascii_only: bool = False) -> str:
     for other in recipe.not_used:
         lines += paragraph(f"not followed: {other.says} {other.because}", width, 2)
     text = "\n".join(lines) + "\n"
-    return plain(text) if ascii_only else text
+    return in_ascii(text) if ascii_only else text
 
 
 def _row(row: TraceRow, width: int, practice: set[int]) -> list[str]:
@@ -95,15 +95,15 @@ def near_misses(wanted: str, found: Iterable[Near], width: int, *, ascii_only: b
         if near.behind and not near.failed:
             lines += paragraph(f"its conditions hold, but rule “{near.behind}” comes first", width, 6)
     text = "\n".join(lines) + "\n"
-    return plain(text) if ascii_only else text
+    return in_ascii(text) if ascii_only else text
 
 
-def askable(book: RuleBook, width: int, *, ascii_only: bool = False) -> str:
+def askable(decisions: Mapping[str, Decision], width: int, *, ascii_only: bool = False) -> str:
     """Every answer that ``--why-not`` can be asked for, by decision."""
     lines: list[str] = []
-    for table in book.decisions.values():
+    for table in decisions.values():
         if table.per is None:
             lines += paragraph(f"{table.name}: {table.asks}", width)
             lines += paragraph(", ".join(table.answers), width, 4)
     text = "\n".join(lines) + "\n"
-    return plain(text) if ascii_only else text
+    return in_ascii(text) if ascii_only else text

@@ -12,7 +12,7 @@ from coldspell.decide.names import VERDICTS, Ask, OpeningFields, TimeFields, Way
 from coldspell.decide.schedule import sowing_season
 from coldspell.lot.lot import Share
 from coldspell.lot.table import FACTS
-from coldspell.records.model import Condition
+from coldspell.records.model import WhenValue
 from coldspell.write.case import Case
 from coldspell.write.recipe import (
     Asked,
@@ -166,7 +166,7 @@ def _treatment(case: Case, judged: Judged) -> TreatmentAnswer:
     )
 
 
-def _meant(case: Case, when: dict[str, Condition]) -> str:
+def _meant(case: Case, when: dict[str, WhenValue]) -> str:
     """For which lots a treatment is meant."""
     said = {
         fact: condition
