@@ -1,4 +1,4 @@
-"""Steps as values: kinds, order and days, without any text. Kinds are real, with the days of their records."""
+"""Steps as values: kinds, order and days, without any text. Kinds are real, days those of their records."""
 
 from __future__ import annotations
 
