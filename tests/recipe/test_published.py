@@ -274,7 +274,7 @@ def test_no_colour_codes_on_a_terminal() -> None:
         (["recipe", "peach", "--cut", "11/10"], "cannot be 11 of 10"),
         (["recipe", "peach", "--moisture", "wet"], "one of: fresh, dried"),
         (["recipe", "peach", "--format", "xml"], "one of: text, json"),
-        (["recipe", "peach", "--why-not", "towl_roll"], "did you mean towel_roll"),
+        (["recipe", "peach", "--why-not", "towl_roll"], "Did you mean 'towel_roll'?"),
         (["recipe", "peach", "--lot", "/nosuch/lot.yaml"], "No such file"),
         (["recipe", "ash"], "several plants"),
         (["recipe", "peach", "--sow", "9999-12-31", "--today", "9999-12-30"], "outside the calendar"),

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from coldspell.library.references import short_reference as reference
 from coldspell.records.model import Cite as RecordCite
 from coldspell.records.model import Record
 from coldspell.rules import Firing
 from coldspell.rules.model import Cite
 from coldspell.texts import Texts
-from coldspell.write.footnotes import Footnotes, reference
+from coldspell.write.footnotes import Footnotes
 
 BIBLIOGRAPHY = {
     "doe-1999": {"title": "Seeds", "author": [{"family": "Doe"}],

@@ -18,7 +18,7 @@ from coldspell.records.model import Quantity, Step
 from coldspell.rulebook import load_tables
 from coldspell.rules import PlainEngine
 from coldspell.texts import Texts
-from coldspell.write.placeholders import Wording, Words, cut_count, fill
+from coldspell.write.placeholders import Wording, Words, cut_count, fill_in
 from coldspell.write.units import Units
 
 TODAY = date(2026, 11, 25)
@@ -55,12 +55,12 @@ def wording(library: Library, tables: Tables):  # type: ignore[no-untyped-def]
     ],
 )
 def test_fill(text: str, words: Words, filled: str) -> None:
-    assert fill(text, words) == filled
+    assert fill_in(text, words) == filled
 
 
 def test_a_name_that_nobody_sets_is_a_fault() -> None:
     with pytest.raises(KeyError):
-        fill("{nobody}", {})
+        fill_in("{nobody}", {})
 
 
 def test_every_placeholder_of_the_contract_is_set(wording) -> None:  # type: ignore[no-untyped-def]
