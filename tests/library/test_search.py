@@ -81,4 +81,4 @@ def test_months_run_over_the_end_of_the_year(library: Library, month: int, ripe:
 
 
 def test_the_genus_of_a_hybrid_genus(library: Library) -> None:
-    assert genus_of(library.get("× Mixtum rarum")) == "Mixtum"
+    assert genus_of(library.get("× Mixtum rarum").name) == "Mixtum"
