@@ -138,7 +138,7 @@ def test_every_rule_has_a_case(ask: Callable[..., Recipe], session: Session, lib
         if (name, rule.name) not in held and rule.answer != "impossible"
         if name != "step" or _used(rule, done)
     ]
-    assert not missing, missing
+    assert not missing, "; ".join(missing)
 
 
 def _used(rule: Rule, done: set[tuple[str, str]]) -> bool:

@@ -44,10 +44,12 @@ class Expected(Struct, frozen=True):
     assumed: tuple[Assumed, ...]
     cited: tuple[str, ...]
     """Topics of the records that the shares came from."""
+    apart: tuple[Expectation, Expectation] | None = None
+    """Where part of the lot has rooted: plants of that part, and of the others."""
 
 
 def expected(knowledge: Knowledge, candidate: Candidate | None, lot: Lot, practice: Practice) -> Expected:
-    """Multiply the shares that are filled, sprout, do not rot, and grow on."""
+    """Multiply the shares that are filled, sprout, do not rot, and grow on; what has rooted only grows on."""
     shares: list[Share] = []
     assumed: list[Assumed] = []
     cited: list[str] = []
@@ -80,7 +82,15 @@ def expected(knowledge: Knowledge, candidate: Candidate | None, lot: Lot, practi
     reckon("plants", _growing_on(lot, practice))
     share = product(*shares)
     wanted = None if lot.want is None else seeds_for_plants(lot.want, LEVEL, share)
-    return Expected(plants_expected(lot.seeds, share, LEVEL), wanted, tuple(assumed), tuple(cited))
+    others = plants_expected(max(lot.seeds - lot.rooted, 0), share, LEVEL)
+    if not lot.rooted:
+        return Expected(others, wanted, tuple(assumed), tuple(cited))
+    grown = plants_expected(min(lot.rooted, lot.seeds), shares[-1], LEVEL)
+    both = Expectation(grown.mean + others.mean, grown.low + others.low, grown.high + others.high, LEVEL)
+    part = lot.rooted < lot.seeds
+    if not part:
+        assumed, cited = assumed[-1:], []
+    return Expected(both, wanted, tuple(assumed), tuple(cited), (grown, others) if part else None)
 
 
 def _floats_tell(knowledge: Knowledge, lot: Lot) -> bool:

@@ -110,7 +110,13 @@ def expectation(case: Case) -> Expectation | None:
 
 def _expected(case: Case, middle: int) -> str:
     say, plants, tenths = case.texts.say, case.plan.expected.plants, round(LEVEL * 10)
-    return say(
+    apart = case.plan.expected.apart
+    if apart is not None:
+        of_rooted, of_others = (number(round(part.mean)) for part in apart)
+        text = say("expect_apart", rooted=of_rooted, others=of_others)
+    else:
+        text = ""
+    return text + say(
         "expect",
         middle=number(middle),
         plants=say("plant" if middle == 1 else "plants"),
