@@ -8,7 +8,7 @@ from typing import Any
 
 import msgspec
 
-from coldspell.library.built import Built, Decoded, Entry, merged
+from coldspell.library.built import Built, Decoded, Entry, merged, rest_of
 from coldspell.records.model import Record
 from coldspell.records.name import genus_of
 
@@ -24,29 +24,34 @@ class Library:
         The accepted names of all records, sorted.
     index
         Folded names (see :mod:`coldspell.library.names`) and the records they lead to.
-    words
-        Common words that mean several plants, and the genera they mean.
-    units
-        Records by what is handled (acorn, nut, …).
     bibliography
         CSL data by id.
     """
 
     __slots__ = (
-        "_decoder", "_known", "_parts", "_records", "bibliography", "digest", "index", "units", "words",
+        "_decoder", "_known", "_parts", "_records", "_whole", "bibliography", "digest", "index",
     )  # fmt: skip
 
     def __init__(self, parts: Mapping[Path, Built]) -> None:
         whole = merged(tuple(parts.values()))
         self._parts = parts
+        self._whole = whole
         self._records = whole.records
         self._decoder = msgspec.msgpack.Decoder(Record)
         self._known: dict[str, Record] = {}
         self.digest = whole.digest
         self.index: Mapping[str, list[Entry]] = Decoded(whole.index, list[Entry])
-        self.words: Mapping[str, list[str]] = whole.words
-        self.units: Mapping[str, list[str]] = whole.units
         self.bibliography: Mapping[str, dict[str, Any]] = Decoded(whole.bibliography, dict[str, Any])
+
+    @property
+    def words(self) -> Mapping[str, list[str]]:
+        """Common words that mean several plants, and the genera they mean."""
+        return rest_of(self._whole).words
+
+    @property
+    def units(self) -> Mapping[str, list[str]]:
+        """Records by what is handled (acorn, nut, …)."""
+        return rest_of(self._whole).units
 
     @property
     def names(self) -> tuple[str, ...]:
