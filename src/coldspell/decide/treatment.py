@@ -86,7 +86,7 @@ def measure_candidate(
     ``root_days`` is what is left of the warmth while no root shows (see `steps_left`).
     """
     wanted = lot.warm_days_done > 0 or (lot.cold_days_done > 0 and any(s.do in COLD for s in treatment.steps))
-    behind = shut and wanted and opens_first(treatment.steps)
+    behind = shut and wanted and (lot.swollen == "no" or opens_first(treatment.steps))
     lost: LostDays = "coat" if behind else _lost_days(treatment.steps, lot)
     if behind:
         lot = replace(lot, cold_days_done=0, warm_days_done=0)

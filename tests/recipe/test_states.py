@@ -1,0 +1,60 @@
+"""What the state of a lot must change, whatever its kind: every record, asked without a sowing day."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date
+from itertools import islice
+
+import pytest
+
+from coldspell.library.load import Library
+from coldspell.records.do import MOIST
+from coldspell.write.recipe import Recipe
+
+Ask = Callable[..., Recipe]
+DAY = date(2027, 1, 12)
+STATES = ("frozen", "mould", "smell", "soft", "bought")
+SAID: dict[str, dict[str, str]] = {
+    "frozen": {"frozen": "yes"},
+    "mould": {"mould": "kernel"},
+    "smell": {"smell": "rotten"},
+    "soft": {"soft": "yes"},
+    "bought": {"gathered": "bought"},
+}
+
+
+@pytest.mark.parametrize("moisture", ["fresh", "dried"])
+def test_a_day_that_nobody_gave_is_never_too_late(ask: Ask, library: Library, moisture: str) -> None:
+    for name in library.names:
+        recipe = ask(name, DAY, seeds=40, moisture=moisture)
+        assert recipe.timing.fits != "too_short", name
+        treated = [s for s in recipe.steps if s.do in MOIST]
+        assert all(s.start and s.start >= DAY.isoformat() for s in treated), name
+        sown = [s.start for s in recipe.steps if s.do == "sow"]
+        assert all(sown), name
+
+
+def test_cold_behind_a_shut_coat_never_counts(ask: Ask, library: Library) -> None:
+    seen = 0
+    for name in library.names:
+        record = library.get(name)
+        if record.dormancy is None or record.dormancy.class_ not in ("physical", "combinational"):
+            continue
+        bare = ask(name, DAY, seeds=40, moisture="dried")
+        shut = ask(name, DAY, seeds=40, moisture="dried", cold_days_done=200, swollen="no")
+        does = [s.do for s in bare.steps if s.do in MOIST or s.do.startswith("scarify")]
+        if does and does[0].startswith("scarify") and bare.route == "treat_indoors":
+            seen += 1
+            assert [(s.do, s.days) for s in shut.steps] == [(s.do, s.days) for s in bare.steps], name
+    assert seen > 10
+
+
+@pytest.mark.parametrize("state", STATES)
+def test_a_bad_sign_changes_the_page(ask: Ask, library: Library, state: str) -> None:
+    """On every tenth record; a question or a refusal stays what it is."""
+    for name in islice(library.names, 0, None, 10):
+        sound, other = (ask(name, DAY, seeds=40, moisture="fresh", **s) for s in ({}, SAID[state]))
+        if sound.does.page != "plan" or sound.route == "already_sown":
+            continue
+        assert (sound.verdict, sound.steps, sound.notes) != (other.verdict, other.steps, other.notes), name
