@@ -27,7 +27,7 @@ def state_facts(told: Lot, lot: Lot, knowledge: Knowledge, today: date, practice
         "wants_warmth": _yes(wants_warmth(knowledge)),
         "roots_warm": _yes(roots_first(knowledge) and wants_warmth(knowledge)),
         "cold_break": _cold_break(told, practice),
-        "overdue": _yes(_overdue(lot, knowledge, practice)),
+        "overdue": _yes(not coat_shut(lot, knowledge) and _overdue(lot, knowledge, practice)),
         "sown": _yes(lot.sown),
     }
 
