@@ -25,7 +25,7 @@ _TOPICS = (
     "offspring",
     "size",
 )
-_ALWAYS_SHARED = ("killed_by",)
+_ALWAYS_SHARED = ("killed_by", "live_seed")
 
 
 def three_months(practice: Practice, because: str) -> Treatment:

@@ -68,6 +68,14 @@ class Practice(Struct, frozen=True):
     wintered_wait_days: One
     cut_most: One
     cut_share: One
+    cut_most_empty: Pair
+    mostly_empty_percent: One
+    paper_celsius: Pair
+    paper_days: One
+    aged_percent: Pair
+    old_percent: Pair
+    dried_percent: Pair
+    lot_spread_points: Three
     law_stale_days: One
     summer_opens: Pair
     summer_closes: Pair

@@ -8,7 +8,15 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from coldspell.decide.decide import Decisions
-from coldspell.decide.names import Ask, LayoutFields, MaterialFields, MediumFields, NoteFacts, values_of
+from coldspell.decide.names import (
+    Ask,
+    FigureFields,
+    LayoutFields,
+    MaterialFields,
+    MediumFields,
+    NoteFacts,
+    values_of,
+)
 from coldspell.decide.practice import Practice
 from coldspell.decide.tables import Tables
 from coldspell.lot.lot import Lot
@@ -71,6 +79,7 @@ def make_plan(decisions: Decisions, today: date, tables: Tables) -> Plan:
     facts = note_facts(decisions, today, until, amount, seed)
     notes = tables.session.decide(Ask.NOTES, {**decisions.all_facts(tables), **values_of(facts)})
     candidate = decisions.chosen.candidate if decisions.chosen else None
+    figure = decisions.fields(Ask.FIGURE, FigureFields)
     return Plan(
         decisions=decisions,
         today=today,
@@ -79,7 +88,7 @@ def make_plan(decisions: Decisions, today: date, tables: Tables) -> Plan:
         amounts=amount,
         looks=plan_looks(decisions, practice),
         hold_until=until,
-        expected=expected(knowledge, candidate, _as_grown(decisions), practice),
+        expected=expected(knowledge, candidate, _as_grown(decisions), figure, practice),
         notes=notes.firings,
         note_facts=facts,
     )
