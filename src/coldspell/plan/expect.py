@@ -28,18 +28,9 @@ from coldspell.records.model import Quantity
 LEVEL = 0.9
 TEN = 10
 Reckoned = Literal[
-    "cut_test",
-    "float_test",
-    "filled",
-    "sprouting",
-    "sound",
-    "aged",
-    "old",
-    "dried",
-    "rooted",
-    "rot",
+    "cut_test", "float_test", "filled", "sprouting", "sound", "aged", "old", "dried", "rooted", "rot",
     "plants",
-]
+]  # fmt: skip
 
 
 class Assumed(Struct, frozen=True):
@@ -96,8 +87,8 @@ def expected(
 ) -> Expected:
     """Multiply the shares that are filled, sprout, do not rot, and grow on.
 
-    Seed that has rooted has sprouted; of it only what grows on is reckoned. ``figure`` is what the rules say of
-    the sprouting figure for this lot; without it nothing is withheld.
+    Seed that has rooted has sprouted; of it only what grows on is reckoned. ``figure`` is what the rules say
+    of the sprouting figure for this lot; without it nothing is withheld.
     """
     told = figure or FigureFields("record", "none", "usual")
     found = _Reckoning()
