@@ -347,7 +347,7 @@ class FigureFields(Struct, frozen=True):
 
     sprouting: Literal["record", "practice", "withheld"]
     loss: Literal["none", "aged", "old", "dried"]
-    spread: Literal["narrow", "usual", "wide"]
+    spread: Literal["usual", "wide"]
 
 
 class WayOutFields(Struct, frozen=True):
@@ -431,6 +431,7 @@ class TestWords(TypedDict):
     live_look: str
     dead_look: str
     tell_live: str
+    pinch: str
     paper_warm: str
     paper_days: str
     read_day: str

@@ -72,10 +72,11 @@ class Practice(Struct, frozen=True):
     mostly_empty_percent: One
     paper_celsius: Pair
     paper_days: One
+    pinch_seeds: One
     aged_percent: Pair
     old_percent: Pair
     dried_percent: Pair
-    lot_spread_points: Three
+    lot_spread_points: Pair
     law_stale_days: One
     summer_opens: Pair
     summer_closes: Pair

@@ -137,7 +137,7 @@ def _sprouting(
     practice: Practice,
 ) -> None:
     """The share that sprouts, spread as far as lots of a kind lie apart, less what age or drying took."""
-    points = dict(zip(("narrow", "usual", "wide"), practice.lot_spread_points, strict=True))[told.spread]
+    points = dict(zip(("usual", "wide"), practice.lot_spread_points, strict=True))[told.spread]
     germination = _germination(knowledge, candidate) if told.sprouting == "record" else None
     percent = practice.sound_percent if germination is None else (germination.low, germination.high)
     share = spread_share(percent[0] / 100, percent[1] / 100, points / 100)

@@ -90,7 +90,9 @@ class Wording(Struct, frozen=True):
         knowledge, lot = plan.decisions.knowledge, plan.lot
         live, filled = knowledge.value("live_seed"), knowledge.value("filled_percent")
         cut = live.cut if live else None
-        tried = max(1, cuts(lot.seeds, practice, _filled_low(knowledge)))
+        fine = plan.decisions.facts["cutting"] == "too_fine"
+        tried = cuts(lot.seeds, practice, _filled_low(knowledge))
+        tried = max(1, int(min(lot.seeds, practice.pinch_seeds)) if fine else tried)
         found = ""
         if lot.cut:
             low, high = clopper_pearson(*lot.cut)
@@ -100,6 +102,7 @@ class Wording(Struct, frozen=True):
             "live_look": cut.rstrip(".") if cut else say("live_look"),
             "dead_look": say("dead_look_known" if cut else "dead_look"),
             "tell_live": _sentence(live.cannot_be_cut) if live and live.cannot_be_cut else "",
+            "pinch": number(practice.pinch_seeds),
             "paper_warm": self.units.temperature(practice.paper_celsius),
             "paper_days": spelled_days(practice.paper_days),
             "read_day": spelled_date(read_day(plan.decisions, practice)),
