@@ -1,4 +1,4 @@
-"""The range of "nine times in ten" against counts of real lots (source: see tests/benchmarks/lot_spread.py)."""
+"""The range of "nine times in ten" against counts of real lots; source in tests/benchmarks/lot_spread.py."""
 
 from __future__ import annotations
 

@@ -3,17 +3,17 @@
     python tests/benchmarks/lot_spread.py
 
 ``tests/data/lots_of_one_kind.csv`` holds 149 lots of 36 species from 29 published papers: of each trial and
-species the treatment with the best mean, one row for each lot (provenance, tree or year), with seeds tested and
-seeds sprouted, worked out from the percent and the seeds given. They were taken from the table
+species the treatment with the best mean, one row for each lot (provenance, tree or year), with seeds tested
+and seeds sprouted, worked out from the percent and the seeds given. They were taken from the table
 ``analyses/output/moreThan1Prov.csv`` of the open collection EGRET (Environmental Germination Responses to
-Experimental Treatments, Temporal Ecology Lab, University of British Columbia, github.com/lizzieinvancouver/egret,
-commit f817670804f4, 2026-08-17), where the papers are named by author and year (``trial``). Lots with several
-values for one treatment, under 20 seeds or over 5,000 are left out.
+Experimental Treatments, Temporal Ecology Lab, University of British Columbia,
+github.com/lizzieinvancouver/egret, commit f817670804f4, 2026-08-17), where the papers are named by author and
+year (``trial``). Lots with several values for one treatment, under 20 seeds or over 5,000 are left out.
 
-Each lot is foretold from the mean of the other lots of its trial, as a record foretells a lot from one printed
-figure. Printed: the share of lots whose count lies in the range that is said to hold nine times in ten, with no
-spread between lots, and with some. The spread of ``rules/practice.yaml`` was chosen on these lots, so that the
-halves (trials in turn) show how much hangs on which trials they are; they prove nothing for other kinds.
+Each lot is foretold from the mean of the other lots of its trial, as a record foretells a lot from one
+figure. Printed: the share of lots whose count lies in the range that is said to hold nine times in ten, with
+no spread between lots, and with some. The spread of ``rules/practice.yaml`` was chosen on these lots; the
+halves (trials in turn) show how much hangs on which trials they are. They prove nothing for other kinds.
 """
 
 from __future__ import annotations
