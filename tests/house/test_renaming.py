@@ -110,7 +110,7 @@ def test_answers_renamed_one_by_one_change_no_page(unchanged: Tables, tmp_path: 
     """Some answers alone, or each of them: beside others that kept their names, and in every order."""
     some = drawn(LOTS) if FULL else [*of_cases()[::2], *drawn(60)]
     before = [told(lot, unchanged, {}) for lot in some]
-    answers = ANSWERS if FULL else random.Random(date(2026, 11, 30).toordinal()).sample(ANSWERS, 8)
+    answers = ANSWERS if FULL else random.Random(date(2026, 11, 30).toordinal()).sample(ANSWERS, 6)
     met = 0
     for answer in answers:
         tables, names = renamed([answer], tmp_path)

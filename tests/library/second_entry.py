@@ -15,10 +15,10 @@ from functools import cache
 from itertools import product
 from pathlib import Path
 
-from coldspell import document
 from coldspell.library.load import Library
-from coldspell.library.model import Quantity, Record, Step, Treatment
 from coldspell.library.names import Found, look_up
+from coldspell.records.model import Quantity, Record, Step, Treatment
+from coldspell.yaml import document
 
 DATA = Path(__file__).parent.parent / "data" / "second-entry"
 REFRIGERATOR = (0, 5)
@@ -356,7 +356,7 @@ def _named(text: str, days: float) -> bool:
     return False
 
 
-_WORDS = "one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen".split()
+_WORDS = ["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve", "thirteen", "fourteen", "fifteen", "sixteen"]
 
 
 def _spelt(whole: int) -> str:

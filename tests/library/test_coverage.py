@@ -18,7 +18,7 @@ from pathlib import Path
 import pytest
 
 from coldspell.library.load import load_library, shipped_dirs
-from coldspell.library.model import Record
+from coldspell.records.model import Record
 
 PLANTS = Path(__file__).parents[1] / "data" / "raised-plants.csv"
 BASES = ("read", "recalled", "practice", "none")

@@ -45,9 +45,9 @@ def test_rooted_white_oak_in_november_is_normal_and_kept_cold(ask: Ask, page: Pa
     said = {"seeds": 25, "moisture": "fresh", "rooted": 25, "root_mm": 20, "today": date(2026, 11, 15)}
     assert ask("white oak", **said).route == "pot_and_keep_cold"
     text = page("white oak", **said)
-    assert "The root is normal" in text
+    assert "the root comes in autumn, the leaf in spring" in text
     assert "root down" in text
-    assert "cold but not frozen until spring" in text
+    assert "do not freeze until spring" in text
 
 
 @pytest.mark.parametrize(("origin", "least", "most"), [("north", 60, 60), ("unknown", 0, 0)])

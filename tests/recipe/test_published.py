@@ -101,17 +101,6 @@ def test_making_a_recipe_does_not_load_its_description() -> None:
     assert not described & loaded
 
 
-def test_what_was_in_schema_1_before_is_still_there(ask: Ask) -> None:
-    """The schema as it was before it was declared; what answers to it still does."""
-    before = json.loads((ROOT / "tests" / "data" / "recipe-schema-1.json").read_text("utf-8"))
-    now = {"Recipe": SCHEMA, **SCHEMA["$defs"]}
-    for name, part in before["$defs"].items():
-        assert set(part["properties"]) <= set(now[name]["properties"]), name
-    for name, lot in LOTS:
-        recipe = json.loads(json_view.render(ask(name, **lot)))
-        jsonschema.Draft202012Validator(before).validate(recipe)
-
-
 @pytest.mark.parametrize(
     ("path", "wrong"),
     [

@@ -1,27 +1,41 @@
-"""What is taken for granted of a lot where the grower did not say it: its count and its moisture."""
+"""What is taken for granted of a lot where the grower did not say it: its count, its moisture, its age."""
 
 from __future__ import annotations
 
+from datetime import date
+
 from msgspec.structs import replace
 
+from coldspell.arithmetic.seasons import in_months, season_month
 from coldspell.decide.knowledge import Knowledge
 from coldspell.decide.practice import Practice
 from coldspell.errors import ColdspellError
 from coldspell.lot.lot import Lot
 
 _MOST_SEEDS = 1_000_000_000
+DAYS_PER_YEAR, DAYS_PER_MONTH = 365.25, 30.4
 
 
-def settled(lot: Lot, knowledge: Knowledge, practice: Practice) -> Lot:
-    """The lot with seeds from kilograms, and dried where its time in store or on a shelf says so.
+def settled(lot: Lot, knowledge: Knowledge, today: date, practice: Practice) -> Lot:
+    """The lot with seeds from kilograms, its age from the day it was gathered, and dried where that says so.
+
+    Seed that was picked green counts as ripe once its weeks are over, and moist cold that was broken by
+    warmth counts for as much as is left of it.
 
     Raises
     ------
     ColdspellError
         A weight was given, and no record says how many seeds make a kilogram.
     """
-    if "moisture" in lot.assumed and _lay_dry(lot, knowledge, practice):
+    if not lot.stored_years and lot.collected is not None:
+        since = (today - lot.collected).days / DAYS_PER_YEAR
+        lot = replace(lot, stored_years=round(since, 1)) if since >= practice.stored_dry_years else lot
+    if "moisture" in lot.assumed and _lay_dry(lot, knowledge, today, practice):
         lot = replace(lot, moisture="dried")
+    if lot.gathered == "green" and not _still_green(lot, knowledge, today, practice):
+        lot = replace(lot, gathered="ripe")
+    if lot.cold_break_days and lot.cold_days_done:
+        lot = replace(lot, cold_days_done=round(lot.cold_days_done * _left_of_cold(lot, practice)))
     if lot.kilograms is None:
         return lot
     per_kg = knowledge.value("seeds_per_kg")
@@ -33,11 +47,56 @@ def settled(lot: Lot, knowledge: Knowledge, practice: Practice) -> Lot:
     return replace(lot, seeds=max(1, min(round(lot.kilograms * per_kg.value.middle), _MOST_SEEDS)))
 
 
-def _lay_dry(lot: Lot, knowledge: Knowledge, practice: Practice) -> bool:
-    """Seed stored or laid dry for so long was dried; what must not dry counts as dried sooner."""
+def months_kept(lot: Lot, knowledge: Knowledge, today: date) -> float | None:
+    """Months since it was gathered; without a day, since the kind is shed; ``None``: nobody knows."""
+    if lot.collected is not None:
+        return max((today - lot.collected).days, 0) / DAYS_PER_MONTH
+    harvest = knowledge.value("harvest")
+    if harvest is None or harvest.months is None:
+        return None
+    first, last = harvest.months
+    if in_months(today, first, last, southern=lot.southern):
+        return 0.0
+    return float((today.month - season_month(last, lot.southern)) % 12)
+
+
+def kept_said(lot: Lot) -> bool:
+    """Whether the grower said how it was kept: moist, dry, or under treatment."""
+    told = lot.days_dry is not None or lot.stored_years > 0 or lot.lain_moist or lot.sown is not None
+    return "moisture" not in lot.assumed or told or lot.gathered == "ground_spring"
+
+
+def _lay_dry(lot: Lot, knowledge: Knowledge, today: date, practice: Practice) -> bool:
+    """Seed stored, laid dry or kept for so long was dried; what must not dry counts as dried sooner."""
+    if lot.lain_moist or lot.sown is not None or lot.gathered == "ground_spring":
+        return False
     days_dry = lot.days_dry or 0
     if lot.stored_years >= practice.stored_dry_years or days_dry > practice.stored_dry_days:
         return True
     storage = knowledge.value("storage")
-    must_not_dry = storage is not None and storage.behaviour == "recalcitrant"
-    return must_not_dry and days_dry > practice.dried_after_days
+    if storage is not None and storage.behaviour == "recalcitrant":
+        return days_dry > practice.dried_after_days
+    if lot.gathered == "bought":
+        return True
+    months = months_kept(lot, knowledge, today)
+    return months is not None and months > practice.fresh_months
+
+
+def _still_green(lot: Lot, knowledge: Knowledge, today: date, practice: Practice) -> bool:
+    """Whether seed that was picked green can still be green: for some weeks, or around its ripening."""
+    if lot.sown is not None:
+        return True
+    if lot.collected is not None:
+        return (today - lot.collected).days <= practice.green_days
+    harvest = knowledge.value("harvest")
+    if harvest is None or harvest.months is None:
+        return True
+    first, last = harvest.months
+    return in_months(today, (first - 3) % 12 + 1, last, southern=lot.southern)
+
+
+def _left_of_cold(lot: Lot, practice: Practice) -> float:
+    """Share of the cold before a break that still counts (common practice)."""
+    if lot.cold_break_days <= practice.break_short_days:
+        return 1.0
+    return 0.5 if lot.cold_break_days <= practice.break_long_days else 0.0

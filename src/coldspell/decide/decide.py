@@ -11,6 +11,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from coldspell.decide.assume import settled
+from coldspell.decide.emergence import comes_up
 from coldspell.decide.facts import (
     NO_SCHEDULE,
     NO_TREATMENT,
@@ -28,13 +29,15 @@ from coldspell.decide.names import (
     AliveFields,
     Ask,
     ChosenFacts,
+    EmergenceFields,
     FallbackFields,
     HazardFacts,
     LotPlanFacts,
     RouteFields,
     values_of,
 )
-from coldspell.decide.schedule import Schedule, schedule
+from coldspell.decide.schedule import Run, Schedule, schedule
+from coldspell.decide.state import coat_shut, state_facts
 from coldspell.decide.tables import Tables
 from coldspell.lot.lot import Lot
 from coldspell.records.model import Hazard, Record
@@ -60,6 +63,7 @@ class Decisions(Struct, frozen=True):
     firings: tuple[tuple[Firing, str | None], ...]
     """Every rule that held, with the candidate it judged."""
     route: RouteFields
+    rests: EmergenceFields
 
     def answer(self, decision: str) -> str | None:
         """The answer of a decision, ``None`` where it was not asked."""
@@ -106,28 +110,37 @@ def decide(knowledge: Knowledge, lot: Lot, today: date, tables: Tables) -> Decis
     session, practice = tables.session, tables.practice
     firings: list[tuple[Firing, str | None]] = []
     knowledge = _with_practice(knowledge, tables, firings)
-    lot = settled(lot, knowledge, practice)
+    told, lot = lot, settled(lot, knowledge, today, practice)
+    shut = coat_shut(lot, knowledge)
     base = {
         **record_facts(knowledge, tables.book, practice),
-        **lot_facts(lot),
+        **lot_facts(lot, shut=shut),
+        **state_facts(told, lot, knowledge, today, practice),
         **test_facts(lot, knowledge, today, practice),
     }
     early = session.run(values_of(base), only=tables.book.needed_for(Ask.ALIVE))
     alive = msgspec.convert(early[Ask.ALIVE].fields, AliveFields)
     as_treated = replace(lot, moisture="fresh") if alive.revives == "yes" else lot
-    judged = Judging(base, as_treated, today, tables).all(knowledge.treatments())
+    judged = Judging(base, as_treated, today, tables, shut).all(knowledge.treatments())
     for each in judged:
         firings += [(f, each.candidate.treatment.name) for f in (*each.started, *each.decided.firings)]
     chosen = _choose(judged)
-    facts: LotPlanFacts = {**base, **_chosen_facts(chosen, judged, knowledge)}  # type: ignore[typeddict-item]
+    on: dict[str, FactValue] = {**values_of(base), **_chosen_facts(chosen, judged, knowledge)}
+    waits = session.decide(Ask.EMERGENCE, on)
+    firings += [(f, None) for f in waits.firings]
+    rests = msgspec.convert(waits.fields, EmergenceFields)
+    up = None if lot.sown is None else comes_up(rests, lot.sown, knowledge, practice, southern=lot.southern)
+    facts: LotPlanFacts = {**on, "up_state": up.state(today) if up else "waiting"}  # type: ignore[typeddict-item]
     answers = session.run(values_of(facts), skip=ASKED_APART)
     firings += [(f, None) for d in answers.values() for f in d.firings]
     firings += [step for each in judged for step in each.ruled]
     hazards = tuple(_hazard(h, record, tables) for h, record in knowledge.hazards())
     firings += [(f, None) for f in {f.rule: f for _, _, f in hazards}.values()]
     route = msgspec.convert(answers[Ask.ROUTE].fields, RouteFields)
-    dated = chosen.schedule if chosen else schedule((), lot, today, None)
-    return Decisions(knowledge, lot, facts, judged, chosen, dated, answers, hazards, tuple(firings), route)
+    dated = chosen.schedule if chosen else schedule(lot, today, Run(()))
+    return Decisions(
+        knowledge, lot, facts, judged, chosen, dated, answers, hazards, tuple(firings), route, rests
+    )
 
 
 def _with_practice(
@@ -166,6 +179,7 @@ def _chosen_facts(
             left_out=chosen is not None and chosen.left_out,
         ),
         "soak_needed": soak_needed(chosen.candidate if chosen else None, knowledge.record),
+        "up_state": "waiting",
     }
     own = {**NO_TREATMENT, **NO_SCHEDULE} if chosen is None else chosen.facts
     step = next((step for step in shown if step != "none"), "none")

@@ -8,6 +8,7 @@ from typing import Literal
 
 from msgspec import Struct
 
+from coldspell.arithmetic.calendar import add_days, total_days
 from coldspell.arithmetic.samples import clopper_pearson
 from coldspell.decide.knowledge import Knowledge
 from coldspell.decide.names import (
@@ -20,8 +21,16 @@ from coldspell.decide.names import (
     YesNoUnknown,
 )
 from coldspell.decide.practice import Practice
-from coldspell.decide.schedule import Schedule, Season, outdoor_day, sowing_target
-from coldspell.decide.treatment import Candidate
+from coldspell.decide.schedule import (
+    Schedule,
+    Season,
+    SowingSeason,
+    outdoor_day,
+    sowing_season,
+    sowing_target,
+)
+from coldspell.decide.state import is_growing
+from coldspell.decide.treatment import Candidate, hold_days
 from coldspell.lot.lot import Lot
 from coldspell.records.model import Record, Storage
 from coldspell.records.name import genus_of
@@ -29,6 +38,8 @@ from coldspell.rules import RuleBook
 
 UNKNOWN: Literal["unknown"] = "unknown"
 DAYS_PER_YEAR = 365.25
+_DAYS_OF_A_SEASON = 60
+"""A sowing day is late when the next season opens farther off than this."""
 
 
 def yes(value: object) -> YesNo:
@@ -77,15 +88,15 @@ def record_facts(knowledge: Knowledge, book: RuleBook, practice: Practice) -> Re
     }
 
 
-def lot_facts(lot: Lot) -> LotFacts:
-    """Facts that the grower said, defaults filled in."""
+def lot_facts(lot: Lot, *, shut: bool) -> LotFacts:
+    """Facts that the grower said, defaults filled in; behind a ``shut`` coat nothing has lain moist."""
     cleaned = lot.moisture == "dried" or lot.gathered == "bought" or lot.lain_moist
     pulp = "no" if lot.pulp == UNKNOWN and cleaned else lot.pulp
     return {
         "sure": yes(lot.sure),
         "pulp": pulp,
         "had_cold": yes(lot.cold_days_done),
-        "lain_moist": yes(lot.lain_moist),
+        "lain_moist": yes(lot.lain_moist and not shut),
         "cut_seeds": lot.cut[1] if lot.cut else None,
         "rooted": "none" if not lot.rooted else "most" if lot.mostly_rooted else "some",
         "children": yes(lot.children),
@@ -150,9 +161,20 @@ def test_facts(lot: Lot, knowledge: Knowledge, today: date, practice: Practice) 
     return facts
 
 
-def treatment_facts(candidate: Candidate, lot: Lot, today: date, rest: TreatmentContext) -> TreatmentFacts:
+def treatment_facts(
+    candidate: Candidate,
+    lot: Lot,
+    first: date,
+    season: SowingSeason,
+    rest: TreatmentContext,
+    practice: Practice,
+) -> TreatmentFacts:
     """What was measured of one treatment for this lot, before it is dated."""
-    target = sowing_target(lot)
+    planned = total_days(candidate.timed)[1]
+    ready = add_days(first, planned)
+    target = sowing_target(lot) or season.day_for(ready)
+    after, hold = (target - ready).days, hold_days(candidate)
+    most = practice.wintered_wait_days if hold is None else max(hold, practice.wintered_wait_days)
     return {
         "fits_lot": yes(candidate.fits_lot),
         "usable": yes(candidate.usable),
@@ -165,28 +187,39 @@ def treatment_facts(candidate: Candidate, lot: Lot, today: date, rest: Treatment
         "already_cold": candidate.already_cold,
         "begun": yes(candidate.begun),
         "may_wait": yes(candidate.may_wait),
-        "wet": yes(lot.lain_moist or lot.swollen == "yes"),
-        "sow_far": yes(target is not None and (target - today).days > rest.wait_days),
+        "wet": yes((lot.lain_moist and candidate.lost_days != "coat") or lot.swollen == "yes"),
+        "sow_far": yes(after > most),
         "cold_behind": yes(rest.cold_behind),
+        "spare_days": float(max(after, 0)),
+        "hold_covers": yes(hold is None or after <= hold),
+        "season_far": yes((season.day_for(ready) - ready).days > most),
+        "longer_wanted": yes(rest.longer_wanted),
+        "lost_days": candidate.lost_days,
+        "open_cold": rest.open_cold,
     }
 
 
 class TreatmentContext(Struct, frozen=True):
-    """What the facts of one treatment take from beside it: how long wintered seed waits, what others had."""
+    """What the facts of one treatment take from the others: a cold that is behind it, one too long."""
 
-    wait_days: float
     cold_behind: bool
+    longer_wanted: bool
+    open_cold: Literal["none", "part", "enough"]
 
 
-def schedule_facts(candidate: Candidate, schedule: Schedule, lot: Lot, season: Season) -> ScheduleFacts:
+def schedule_facts(
+    candidate: Candidate, schedule: Schedule, lot: Lot, season: Season, practice: Practice
+) -> ScheduleFacts:
     """What the calendar says of one treatment for this lot."""
     does = {s.do for s in candidate.treatment.steps}
     outdoors = lot.refrigerator == "none" or candidate.outdoor_sowing
     begins = outdoor_day(lot, schedule.first, season) if outdoors else schedule.plan.start
     return {
-        "hold_known": yes(candidate.treatment.hold),
+        "hold_known": yes(hold_days(candidate)),
+        "date_assumed": yes(schedule.assumed),
+        "sow_season": _sow_season(schedule, practice, southern=lot.southern),
         "held": yes(schedule.held),
-        "sow_past": yes(schedule.target and schedule.target < schedule.first),
+        "sow_past": yes(schedule.asked and schedule.asked < schedule.first),
         "wait_days": float((begins - schedule.first).days),
         "hot_water_step": yes("scarify_hot_water" in does or "heat_bath" in does),
         "blade_step": yes("scarify_mechanical" in does or "crack_shell" in does),
@@ -194,6 +227,15 @@ def schedule_facts(candidate: Candidate, schedule: Schedule, lot: Lot, season: S
         "days_spare": schedule.days_spare,
         "days_spare_short": schedule.days_spare_short,
     }
+
+
+def _sow_season(schedule: Schedule, practice: Practice, *, southern: bool) -> Literal["open", "late", "off"]:
+    """Whether a growing season lies before the day on which it is sown, or the end of one."""
+    day = schedule.target or schedule.plan.ready
+    if not is_growing(day, practice, southern=southern):
+        return "off"
+    close = sowing_season(practice, southern=southern).day_for(day)
+    return "open" if close <= day or (close - day).days < _DAYS_OF_A_SEASON else "late"
 
 
 NO_TREATMENT: TreatmentFacts = {
@@ -211,9 +253,17 @@ NO_TREATMENT: TreatmentFacts = {
     "wet": "no",
     "sow_far": "no",
     "cold_behind": "no",
+    "spare_days": None,
+    "hold_covers": "no",
+    "season_far": "no",
+    "longer_wanted": "no",
+    "lost_days": "no",
+    "open_cold": "none",
 }
 NO_SCHEDULE: ScheduleFacts = {
     "hold_known": "no",
+    "date_assumed": "no",
+    "sow_season": "open",
     "held": "no",
     "sow_past": "no",
     "wait_days": None,

@@ -12,9 +12,23 @@ from msgspec.structs import replace
 
 from coldspell.decide.facts import TreatmentContext, schedule_facts, treatment_facts, yes
 from coldspell.decide.names import Ask, SeasonFields, StartFields, StepFacts, TreatmentFields, values_of
-from coldspell.decide.schedule import Schedule, Season, schedule, season_of
+from coldspell.decide.schedule import (
+    Run,
+    Schedule,
+    Season,
+    first_day,
+    schedule,
+    season_of,
+    sowing_season,
+    sowing_target,
+)
 from coldspell.decide.tables import Tables
-from coldspell.decide.treatment import Candidate, measure_candidate, without_optional_spells
+from coldspell.decide.treatment import (
+    Candidate,
+    hold_days,
+    measure_candidate,
+    without_optional_spells,
+)
 from coldspell.lot.lot import Lot
 from coldspell.records.do import MOIST
 from coldspell.records.model import Record, Step, Treatment
@@ -51,13 +65,26 @@ class Judging(Struct, frozen=True):
     lot: Lot
     today: date
     tables: Tables
+    shut: bool = False
+    """Whether its coats kept water out so far."""
 
     def all(self, treatments: Sequence[tuple[Treatment, Record | None]]) -> tuple[Judged, ...]:
         """Judge the treatments in the order of the record."""
-        measured = [measure_candidate(t, r, self.lot) for t, r in treatments]
+        measured = [self._measured(t, r) for t, r in treatments]
         behind = any(c.already_cold == "enough" for c in measured)
-        context = TreatmentContext(self.tables.practice.wintered_wait_days, behind)
-        return tuple(self._judge(t, c, context) for (t, _), c in zip(treatments, measured, strict=True))
+        found: list[Judged] = []
+        for (treatment, record), candidate in zip(treatments, measured, strict=True):
+            longer = any(_fails_by_time(j) for j in found)
+            swollen = measure_candidate(treatment, record, replace(self.lot, swollen="yes"))
+            open_cold = swollen.already_cold if candidate.lost_days == "coat" else "none"
+            context = TreatmentContext(behind, longer, open_cold)
+            found.append(self._judge(treatment, candidate, context))
+        return tuple(found)
+
+    def _measured(self, treatment: Treatment, record: Record | None) -> Candidate:
+        first = self.base["root_first"] == "yes" and self.base["rooted"] != "most"
+        root_days = self.tables.practice.root_more_days if first else 0
+        return measure_candidate(treatment, record, self.lot, shut=self.shut, root_days=root_days)
 
     def _judge(self, treatment: Treatment, candidate: Candidate, context: TreatmentContext) -> Judged:
         facts, dated, start = self._dated(treatment, candidate, context)
@@ -65,13 +92,13 @@ class Judging(Struct, frozen=True):
         left_out = shorter is not None and dated.target is not None and _too_little(candidate, dated)
         no_cold = self.lot.refrigerator == "none" and self.lot.winter in ("mild", "none")
         if shorter is not None and (left_out or no_cold):
-            candidate = measure_candidate(shorter, candidate.record, self.lot)
+            candidate = self._measured(shorter, candidate.record)
             facts, dated, start = self._dated(shorter, candidate, context)
         asked = {**self.base, **facts}
         decide = self.tables.session.decide
         told = decide(Ask.SEASON, asked)
         season = season_of(msgspec.convert(told.fields, SeasonFields), self.tables.practice)
-        facts |= schedule_facts(candidate, dated, self.lot, season)
+        facts |= schedule_facts(candidate, dated, self.lot, season, self.tables.practice)
         decided = decide(Ask.TREATMENT, {**asked, **facts})
         fields = msgspec.convert(decided.fields, TreatmentFields)
         shown = fields.rank != "refused"
@@ -83,13 +110,23 @@ class Judging(Struct, frozen=True):
         self, treatment: Treatment, candidate: Candidate, context: TreatmentContext
     ) -> tuple[dict[str, Any], Schedule, Decided]:
         """The facts of a candidate, and its steps on the calendar as the rules have it begin."""
-        facts: dict[str, Any] = {**treatment_facts(candidate, self.lot, self.today, context)}
+        practice = self.tables.practice
+        season = sowing_season(practice, southern=self.lot.southern)
+        facts: dict[str, Any] = {
+            **treatment_facts(candidate, self.lot, first_day(self.lot, self.today), season, context, practice)
+        }
         told = self.tables.session.decide(Ask.START, {**self.base, **facts})
         start = msgspec.convert(told.fields, StartFields)
         lot = self.lot if start.date == "kept" else replace(self.lot, sow=None, last_frost=None)
-        hold = treatment.hold.days.high if treatment.hold else None
-        at_once = start.begins == "at_once"
-        return facts, schedule(candidate.timed, lot, self.today, hold, at_once=at_once), told
+        run = Run(
+            candidate.timed,
+            hold_days(candidate),
+            start.begins,
+            practice.early_start_days,
+            season if start.date != "dropped" else None,
+        )
+        dated = schedule(lot, self.today, run)
+        return facts, replace(dated, asked=sowing_target(self.lot)), told
 
     def _step(self, step: Step) -> Firing:
         facts: StepFacts = {
@@ -98,6 +135,12 @@ class Judging(Struct, frozen=True):
             "step_short": yes(step.minutes is not None),
         }
         return self.tables.session.decide(Ask.STEP, values_of(facts)).firings[0]
+
+
+def _fails_by_time(judged: Judged) -> bool:
+    """Whether a treatment that the record puts first would do if there were more time."""
+    short = judged.schedule.days_spare_short
+    return judged.fields.rank == "possible" and short is not None and short < 0
 
 
 def _too_little(candidate: Candidate, dated: Schedule) -> bool:

@@ -25,12 +25,14 @@ Material = Literal[
 class Ask:
     """The decisions that the program asks for by name."""
 
+    AFTER_SOWING = "after_sowing"
     AGE = "age"
     ALIVE = "alive"
     CAUTIONS = "cautions"
     CLOSURE = "closure"
     COMING_UP = "coming_up"
     CUT_TEST = "cut_test"
+    EMERGENCE = "emergence"
     FALLBACK = "fallback"
     FIGURE = "figure"
     FINISH = "finish"
@@ -48,6 +50,7 @@ class Ask:
     ON_MOULD = "on_mould"
     ON_SPROUTS = "on_sprouts"
     OUTDOORS_WAIT = "outdoors_wait"
+    OPENING = "opening"
     PLACE = "place"
     PREPARATION = "preparation"
     ROUTE = "route"
@@ -62,6 +65,7 @@ class Ask:
     VERDICT = "verdict"
     VERDICT_INDOORS = "verdict_indoors"
     VERDICT_OUTDOORS = "verdict_outdoors"
+    VERDICT_SOWN = "verdict_sown"
     WAIT = "wait"
     WARMTH = "warmth"
     WAYS_OUT = "ways_out"
@@ -69,10 +73,10 @@ class Ask:
     WHAT_IF = "what_if"
 
 
-VERDICTS = (Ask.VERDICT, Ask.VERDICT_OUTDOORS, Ask.VERDICT_INDOORS)
+VERDICTS = (Ask.VERDICT, Ask.VERDICT_OUTDOORS, Ask.VERDICT_INDOORS, Ask.VERDICT_SOWN)
 """Exactly one of them is asked for a lot, by its route."""
 PER_TREATMENT = (Ask.TREATMENT, Ask.START, Ask.SEASON)
-ASKED_APART = (*PER_TREATMENT, Ask.STEP, Ask.HAZARD, Ask.NOTES, Ask.FALLBACK)
+ASKED_APART = (*PER_TREATMENT, Ask.STEP, Ask.HAZARD, Ask.NOTES, Ask.FALLBACK, Ask.EMERGENCE, Ask.OPENING)
 """Decisions that are not part of the one run over all: asked for each treatment, step or hazard, or later."""
 
 
@@ -162,6 +166,21 @@ class TestFacts(TypedDict):
     volume_lot: YesNo
 
 
+class StateFacts(TypedDict):
+    """What the past of the lot and the time of the year amount to."""
+
+    coat_shut: YesNo
+    kept_months: float | None
+    kept_said: YesNo
+    was_green: YesNo
+    growing_now: YesNo
+    wants_warmth: YesNo
+    roots_warm: YesNo
+    cold_break: Literal["none", "short", "half", "lost"]
+    overdue: YesNo
+    sown: YesNo
+
+
 class TreatmentFacts(TypedDict):
     """What was measured of one treatment for the lot."""
 
@@ -179,12 +198,20 @@ class TreatmentFacts(TypedDict):
     wet: YesNo
     sow_far: YesNo
     cold_behind: YesNo
+    spare_days: float | None
+    hold_covers: YesNo
+    season_far: YesNo
+    longer_wanted: YesNo
+    lost_days: Literal["no", "coat", "order", "not_needed"]
+    open_cold: Literal["none", "part", "enough"]
 
 
 class ScheduleFacts(TypedDict):
     """What the calendar says of one treatment."""
 
     hold_known: YesNo
+    date_assumed: YesNo
+    sow_season: Literal["open", "late", "off"]
     held: YesNo
     sow_past: YesNo
     wait_days: float | None
@@ -200,10 +227,11 @@ class ChosenFacts(TypedDict):
 
     treatment_found: Literal["yes", "possible", "no"]
     figure_of: Literal["treatment", "kind", "none"]
+    up_state: Literal["waiting", "due", "late"]
     soak_needed: Literal["in_treatment", "nut", "stone", "pip", "conifer", "none"]
 
 
-class LotPlanFacts(RecordFacts, LotFacts, TestFacts, TreatmentFacts, ScheduleFacts, ChosenFacts):
+class LotPlanFacts(RecordFacts, LotFacts, StateFacts, TestFacts, TreatmentFacts, ScheduleFacts, ChosenFacts):
     """All facts on which the plan of a lot rests."""
 
 
@@ -230,6 +258,9 @@ class NoteFacts(TypedDict):
     had_days: YesNo
     days_past_hold: float | None
     date_past: YesNoUnknown
+    ready_late: YesNo
+    years_off: float
+    sown_to_come: YesNo
     outdoor_late: YesNo
     days_to_date: float | None
     date_kept: YesNo
@@ -296,14 +327,33 @@ class TreatmentFields(Struct, frozen=True):
 class StartFields(Struct, frozen=True):
     """When a treatment begins, and what becomes of the sowing day."""
 
-    date: Literal["kept", "dropped"]
-    begins: Literal["in_time", "at_once"]
+    date: Literal["kept", "season", "dropped"]
+    begins: Literal["in_time", "early", "at_once"]
 
 
 class SeasonFields(Struct, frozen=True):
     """When dry seed is sown outdoors."""
 
-    season: Literal["summer", "late_autumn", "autumn"]
+    season: Literal["always", "late_autumn", "autumn"]
+
+
+class EmergenceFields(Struct, frozen=True):
+    """Which seasons must pass in the ground before it comes up."""
+
+    rests: Literal["none", "winter", "summer_winter", "two_winters"]
+
+
+class OpeningFields(Struct, frozen=True):
+    """Whether something stands before the answer."""
+
+    opens: YesNo
+
+
+class AfterSowingFields(Struct, frozen=True):
+    """What is done for seed that is sown, and on which day."""
+
+    do: Literal["hold", "test"]
+    day: Literal["now", "up", "failed"]
 
 
 class OutdoorsWaitFields(Struct, frozen=True):
@@ -353,7 +403,7 @@ class FigureFields(Struct, frozen=True):
 class WayOutFields(Struct, frozen=True):
     """Which day a way out names."""
 
-    date: Literal["sow", "next", "none"]
+    date: Literal["sow", "next", "spring", "none"]
 
 
 class NoteFields(Struct, frozen=True):
@@ -389,6 +439,9 @@ FIELDS: dict[str, type[Struct]] = {
     Ask.TREATMENT: TreatmentFields,
     Ask.START: StartFields,
     Ask.SEASON: SeasonFields,
+    Ask.EMERGENCE: EmergenceFields,
+    Ask.OPENING: OpeningFields,
+    Ask.AFTER_SOWING: AfterSowingFields,
     Ask.OUTDOORS_WAIT: OutdoorsWaitFields,
     Ask.TIME: TimeFields,
     Ask.ALIVE: AliveFields,
@@ -423,6 +476,17 @@ class KindWords(TypedDict):
     graft_thickness: str
     graft_when: str
     per_sheet: str
+    shady_side: str
+
+
+class SeasonWords(TypedDict):
+    """Words for when it comes up, and for the next season."""
+
+    up_when: str
+    outdoors_on: str
+    sown_day: str
+    failed_day: str
+    next_start: str
 
 
 class TestWords(TypedDict):
@@ -452,7 +516,7 @@ class WhatIfWords(TypedDict):
     bare_day: str
 
 
-class TreatmentWords(TypedDict):
+class TreatmentWords(SeasonWords):
     """Words that depend on the treatment and its dates."""
 
     cold_range: str
@@ -462,6 +526,8 @@ class TreatmentWords(TypedDict):
     rest_length: str
     total_length: str
     sow_date: str
+    said_date: str
+    ready_day: str
     sow_when: str
     most_by: str
     start_when: str
@@ -490,6 +556,8 @@ class NoteWords(TypedDict):
     last_frost: str
     frost_days: str
     collected: str
+    kept_since: str
+    broken: str
     space_needed: str
     space_had: str
 

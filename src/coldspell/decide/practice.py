@@ -62,6 +62,19 @@ class Practice(Struct, frozen=True):
     dried_after_days: One
     stored_dry_years: One
     stored_dry_days: One
+    fresh_months: One
+    green_days: One
+    break_short_days: One
+    break_long_days: One
+    root_more_days: One
+    sowing_opens: Pair
+    sowing_closes: Pair
+    growing_opens: Pair
+    growing_closes: Pair
+    early_start_days: One
+    late_up_days: One
+    winter_least_days: One
+    up_weeks_days: One
     early_months: Pair
     spring_month: One
     weeks_only_years: One
@@ -78,9 +91,7 @@ class Practice(Struct, frozen=True):
     dried_percent: Pair
     lot_spread_points: Pair
     law_stale_days: One
-    summer_opens: Pair
     summer_closes: Pair
-    summer_least_days: One
     late_autumn_opens: Pair
     late_autumn_closes: Pair
     late_autumn_least_days: One

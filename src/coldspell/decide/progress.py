@@ -10,7 +10,9 @@ from coldspell.records.do import COUNTS_AS
 from coldspell.records.model import Quantity, Step
 
 
-def steps_left(steps: Sequence[Step], cold_days: float, warm_days: float) -> tuple[Step, ...]:
+def steps_left(
+    steps: Sequence[Step], cold_days: float, warm_days: float, root_days: float = 0
+) -> tuple[Step, ...]:
     """The steps that are still to be done, with the days still to be given.
 
     Spells are credited in their order, and a later one only once every earlier one is done: cold before the
@@ -24,6 +26,8 @@ def steps_left(steps: Sequence[Step], cold_days: float, warm_days: float) -> tup
         As the record has them.
     cold_days, warm_days
         Days of moist cold and moist warmth that the lot has had.
+    root_days
+        For seed whose root ends the warmth and shows none yet: the least that is left of that warmth [days].
 
     >>> from coldspell.records.model import Quantity
     >>> cold = Step("cold_moist", days=Quantity(90, 120))
@@ -43,6 +47,9 @@ def steps_left(steps: Sequence[Step], cold_days: float, warm_days: float) -> tup
             before.append(step)
             continue
         had = min(left[spell], step.days.high)
+        if had and root_days and spell == "warm" and not cold_days:
+            before, counting = [replace(step, days=_at_least(_less(step.days, had), root_days))], False
+            continue
         left[spell] -= had
         enough = step.days.low if step.until == "ready" else step.days.high  # else the root decides
         if had >= enough or (step.need == "optional" and not had and any(left.values())):
@@ -54,6 +61,10 @@ def steps_left(steps: Sequence[Step], cold_days: float, warm_days: float) -> tup
             step = replace(step, days=_less(step.days, had))
         before.append(step)
     return tuple(before)
+
+
+def _at_least(days: Quantity, least: float) -> Quantity:
+    return days if days.high >= least else Quantity(days.low, least)
 
 
 def _less(days: Quantity, had: float) -> Quantity:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date
+from typing import Literal
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -21,15 +22,18 @@ from coldspell.arithmetic.seasons import season_month, target_from_last_frost
 from coldspell.decide.names import SeasonFields
 from coldspell.decide.practice import Practice
 from coldspell.lot.lot import Lot
+from coldspell.records.do import COLD, MOIST
 
 _BRIEF = ("soak", "leach", "dry_back")
 
 
 class Schedule(Struct, frozen=True):
-    """Dates of a treatment for a lot. Without a sowing date ``plan`` runs forward from ``first``.
+    """Dates of a treatment for a lot. Without a target ``plan`` runs forward from ``first``.
 
-    ``days_spare`` is what is left between the first possible day and sowing after the planned treatment,
-    ``days_spare_short`` the same after the shortest; negative is too late, ``None`` without a date.
+    ``target`` is the day to sow that the plan runs to: the one that was ``asked`` for; where that cannot be
+    met, or none was given, a day of the sowing season. ``days_spare`` is what is left between the first
+    possible day and sowing after the planned treatment, ``days_spare_short`` the same after the shortest;
+    negative is too late for the day that was asked for, ``None`` where nothing is to be met.
     """
 
     target: date | None
@@ -40,6 +44,83 @@ class Schedule(Struct, frozen=True):
     days_spare_short: float | None
     held: bool = False
     """Whether it is treated at once and then waits, moist and cold, until it is sown."""
+    asked: date | None = None
+    assumed: bool = False
+    """Whether nobody gave a day to sow."""
+
+
+Begins = Literal["in_time", "early", "at_once"]
+
+
+class SowingSeason(Struct, frozen=True):
+    """The days (month and day, northern) between which seedlings are started."""
+
+    opens: tuple[int, int]
+    closes: tuple[int, int]
+    southern: bool
+
+    def day_for(self, ready: date) -> date:
+        """The first day of a season on which seed can be sown that is ready by a day."""
+        for year in range(ready.year - 1, ready.year + 2):
+            opens = _season_day(year, *self.opens, southern=self.southern)
+            closes = _season_day(year, *self.closes, southern=self.southern)
+            if ready <= closes:
+                return max(opens, ready)
+        return ready
+
+
+def sowing_season(practice: Practice, *, southern: bool) -> SowingSeason:
+    """The sowing season of common practice."""
+    (m1, d1), (m2, d2) = practice.sowing_opens, practice.sowing_closes
+    return SowingSeason((int(m1), int(d1)), (int(m2), int(d2)), southern)
+
+
+class Run(Struct, frozen=True):
+    """How a treatment is to run: its steps, how long treated seed may wait, and when it begins."""
+
+    timed: tuple[StepDays, ...]
+    hold_days: float | None = None
+    begins: Begins = "in_time"
+    early_days: float = 0.0
+    season: SowingSeason | None = None
+    """From which a day is taken where none was given or the given one cannot be met; ``None``: none is."""
+
+    @property
+    def planned(self) -> int:
+        """Days that it takes as planned."""
+        return total_days(self.timed)[1]
+
+    @property
+    def _ends_cold(self) -> bool:
+        return bool(self.timed) and self.timed[-1].name in COLD
+
+    @property
+    def _waits_in_first_cold(self) -> bool:
+        """Whether a cold comes first and other spells after it, so that seed may wait there."""
+        moist = [s.name for s in self.timed if s.name in MOIST]
+        return len(moist) > 1 and moist[0] in COLD and self.timed[0].name == moist[0]
+
+    def holds(self, first: date, back: Plan) -> bool:
+        """Whether it is treated on the first day and then waits."""
+        return self.begins == "at_once" and back.start > first and not self._waits_in_first_cold
+
+    def to(self, target: date, first: date, back: Plan) -> Plan:
+        """The plan to a day, begun sooner than it has to be where it can wait afterwards."""
+        if self.begins == "at_once" and back.start > first and self._waits_in_first_cold:
+            return replace(back, start=first, steps=(replace(back.steps[0], start=first), *back.steps[1:]))
+        if self.begins == "at_once" and back.start > first:
+            return _from_the_first_day(target, first, self.timed, self.hold_days)
+        least, planned, _ = total_days(self.timed)
+        wait = max(0.0, self.early_days - (planned - least))  # a range planned at its long end has slack
+        if self.hold_days is not None:
+            wait = min(wait, self.hold_days)
+        start = max(first, add_days(back.start, -int(wait)))
+        if self.begins == "in_time" or start >= back.start or not self._ends_cold:
+            return back
+        forward = plan_forward(start, self.timed, hold_days=self.hold_days)
+        last = replace(forward.steps[-1], end=target)
+        steps = (*forward.steps[:-1], last)
+        return replace(back, start=start, window_first=start, ready=forward.ready, steps=steps)
 
 
 def sowing_target(lot: Lot) -> date | None:
@@ -49,36 +130,54 @@ def sowing_target(lot: Lot) -> date | None:
     return None if lot.last_frost is None else target_from_last_frost(lot.last_frost, lot.grow_in)
 
 
-def schedule(
-    timed: Sequence[StepDays], lot: Lot, today: date, hold_days: float | None, *, at_once: bool = False
-) -> Schedule:
-    """Date the steps of a treatment; ``at_once`` starts it on the first day, and the seed waits afterwards.
+def first_day(lot: Lot, today: date) -> date:
+    """The first day on which anything can be done."""
+    return max(today, lot.collected) if lot.collected else today
 
-    When they do not fit before the sowing date the plan runs forward from the first possible day, and
-    ``infeasible`` says what stands in the way.
-    """
-    target = sowing_target(lot)
-    first = max(today, lot.collected) if lot.collected else today
-    if target is not None and all(s.name in _BRIEF for s in timed):  # nothing has to end on the day
-        brief = add_days(first, total_days(timed)[1])
-        target = None if target < first else max(target, brief)
+
+def schedule(lot: Lot, today: date, run: Run) -> Schedule:
+    """Date the steps of a treatment; where that cannot be by the day asked for, ``infeasible`` says why."""
+    asked, first = sowing_target(lot), first_day(lot, today)
+    target = asked
+    if target is not None and all(s.name in _BRIEF for s in run.timed):  # nothing has to end on the day
+        target = None if target < first else max(target, add_days(first, run.planned))
     if target is None:
-        return Schedule(None, first, plan_forward(first, timed, hold_days=hold_days), None, None, None)
-    least, planned, _ = total_days(timed)
+        return _undated(first, run, asked)
+    least, planned, _ = total_days(run.timed)
     available = (target - first).days
-    found = plan_back(target, timed, today, lot.collected, hold_days)
-    if isinstance(found, Infeasible) and available >= least:
-        short = plan_back(target, timed, today, lot.collected, hold_days, shortened=True)
-        plan = short if isinstance(short, Plan) else plan_forward(first, timed, hold_days=hold_days)
-        return Schedule(target, first, plan, found, available - planned, available - least)
-    if isinstance(found, Infeasible):
-        forward = plan_forward(first, timed, hold_days=hold_days)
-        return Schedule(target, first, forward, found, available - planned, available - least)
-    held = at_once and found.start > first
-    if held:
-        found = _from_the_first_day(target, first, timed, hold_days)
-        target = found.target
-    return Schedule(target, first, found, None, available - planned, available - least, held)
+    back = plan_back(target, run.timed, today, lot.collected, run.hold_days)
+    short = None
+    if isinstance(back, Infeasible) and available >= least:
+        short = plan_back(target, run.timed, today, lot.collected, run.hold_days, shortened=True)
+    if isinstance(back, Plan):
+        found = Schedule(target, first, run.to(target, first, back), None, 0, 0, asked=asked)
+    elif isinstance(short, Plan):
+        found = Schedule(target, first, short, back, 0, 0, asked=asked)
+    else:
+        found = replace(_undated(first, run, asked), infeasible=back)
+    held = isinstance(back, Plan) and run.holds(first, back)
+    kept = found.plan.target if isinstance(back, Plan) else found.target
+    return replace(
+        found,
+        target=kept,
+        held=held or found.held,
+        days_spare=float(available - planned),
+        days_spare_short=float(available - least),
+    )
+
+
+def _undated(first: date, run: Run, asked: date | None) -> Schedule:
+    """Dates where no day is to be met: to a day of the season, or forward from the first possible day."""
+    forward = plan_forward(first, run.timed, hold_days=run.hold_days)
+    if run.season is None:
+        return Schedule(None, first, forward, None, None, None, asked=asked)
+    target = run.season.day_for(forward.ready)
+    back = plan_back(target, run.timed, first, None, run.hold_days)
+    assert isinstance(back, Plan)  # the target lies no sooner than the day on which it can be ready
+    plan = run.to(target, first, back)
+    spare = float((target - first).days - run.planned)
+    held = run.holds(first, back)
+    return Schedule(plan.target, first, plan, None, spare, spare, held, asked, asked is None)
 
 
 def _from_the_first_day(
@@ -103,6 +202,8 @@ def outdoor_day(lot: Lot, first: date, season: Season) -> date:
 
     With a sowing date it is the season before that date. Half a year is added in the south.
     """
+    if season.least_days == 0:
+        return first
     target = sowing_target(lot)
     limit = None if target is None else add_days(target, -season.least_days)
     for year in range(first.year - 1, first.year + 12):
@@ -118,7 +219,10 @@ def outdoor_day(lot: Lot, first: date, season: Season) -> date:
 
 
 class Season(Struct, frozen=True):
-    """When outdoor sowing opens and closes (month and day, northern), and the least days until spring."""
+    """When outdoor sowing opens and closes (month and day, northern), and the least days until spring.
+
+    No least days: it is open all year.
+    """
 
     opens: tuple[int, int]
     closes: tuple[int, int]
@@ -128,7 +232,7 @@ class Season(Struct, frozen=True):
 def season_of(fields: SeasonFields, practice: Practice) -> Season:
     """The season of an answer, with its days of common practice."""
     opens, closes, least = {
-        "summer": (practice.summer_opens, practice.summer_closes, practice.summer_least_days),
+        "always": ((1, 1), (12, 31), 0),
         "late_autumn": (
             practice.late_autumn_opens, practice.late_autumn_closes, practice.late_autumn_least_days
         ),

@@ -42,6 +42,9 @@ OUTDOOR_SOWING, SOWING = "sow_outdoors", "sow"
 """Words of the fact ``shape`` for treatments that are a sowing."""
 
 
+LostDays = Literal["no", "coat", "order", "not_needed"]
+
+
 class Candidate(Struct, frozen=True):
     """A treatment with what was measured of it. Days are planned ones, less what the lot has had."""
 
@@ -60,6 +63,8 @@ class Candidate(Struct, frozen=True):
     already_cold: Literal["none", "part", "enough"]
     begun: bool
     may_wait: bool
+    lost_days: LostDays = "no"
+    """Why moist days of the lot do not count for it."""
 
     @property
     def outdoor_sowing(self) -> bool:
@@ -72,9 +77,20 @@ class Candidate(Struct, frozen=True):
         return self.shape == SOWING
 
 
-def measure_candidate(treatment: Treatment, record: Record | None, lot: Lot) -> Candidate:
-    """Measure what is left of one treatment of a record for a lot."""
-    steps = steps_left(treatment.steps, lot.cold_days_done, lot.warm_days_done)
+def measure_candidate(
+    treatment: Treatment, record: Record | None, lot: Lot, *, shut: bool = False, root_days: float = 0
+) -> Candidate:
+    """Measure what is left of one treatment of a record for a lot.
+
+    Days count only if water could get in: not behind a coat that is ``shut`` and that the treatment opens.
+    ``root_days`` is what is left of the warmth while no root shows (see `steps_left`).
+    """
+    wanted = lot.warm_days_done > 0 or (lot.cold_days_done > 0 and any(s.do in COLD for s in treatment.steps))
+    behind = shut and wanted and opens_first(treatment.steps)
+    lost: LostDays = "coat" if behind else _lost_days(treatment.steps, lot)
+    if behind:
+        lot = replace(lot, cold_days_done=0, warm_days_done=0)
+    steps = steps_left(treatment.steps, lot.cold_days_done, lot.warm_days_done, root_days)
     if _already_cold(treatment.steps, steps, lot) == "enough":
         steps = tuple(s for s in steps if s.do not in MOIST)
     if lot.swollen == "yes":
@@ -101,7 +117,40 @@ def measure_candidate(treatment: Treatment, record: Record | None, lot: Lot) -> 
         already_cold=already,
         begun=begun,
         may_wait=already == "enough" or _ends_cold(moist),
+        lost_days=lost,
     )
+
+
+def hold_days(candidate: Candidate) -> float | None:
+    """How long treated seed may wait [days]; a limit that only practice gives binds no calendar."""
+    hold, record = candidate.treatment.hold, candidate.record
+    if hold is None:
+        return None
+    names = [hold.cite] if isinstance(hold.cite, str) else list(hold.cite)
+    told = [record.cites[n].basis for n in names if record is not None and n in record.cites]
+    return None if told and all(basis == "practice" for basis in told) else hold.days.high
+
+
+def opens_first(steps: Sequence[Step]) -> bool:
+    """Whether coat or shell is opened before the first moist spell."""
+    for step in steps:
+        if step.do in OPENING:
+            return True
+        if step.do in MOIST:
+            return False
+    return False
+
+
+def _lost_days(steps: Sequence[Step], lot: Lot) -> Literal["no", "order", "not_needed"]:
+    """Why days of cold that went into the seed do not count."""
+    if not lot.cold_days_done:
+        return "no"
+    if not any(s.do in COLD for s in steps):
+        return "not_needed"
+    moist = [s for s in steps if s.do in MOIST and s.need == "required"]
+    if not moist or moist[0].do in COLD or moist[0].days is None:
+        return "no"
+    return "order" if lot.warm_days_done < moist[0].days.low else "no"
 
 
 def without_optional_spells(treatment: Treatment) -> Treatment | None:

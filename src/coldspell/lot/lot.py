@@ -70,6 +70,7 @@ class Lot(Struct, frozen=True):
     days_dry: Annotated[float | None, A("days it lay dry in a room", THE_LOT, "days", 0, 365_000)] = None
     collected: Annotated[date | None, A("day it was gathered", WHEN_WHERE, ruled=False)] = None
     sow: Annotated[date | None, A("day to sow", WHEN_WHERE, ruled=False)] = None
+    sown: Annotated[date | None, A("day it was sown or planted already", WHEN_WHERE, ruled=False)] = None
     last_frost: Annotated[
         date | None, A("day of the last frost, instead of a sowing day", WHEN_WHERE, ruled=False)
     ] = None
@@ -125,6 +126,9 @@ class Lot(Struct, frozen=True):
     ] = 0.0
     warm_days_done: Annotated[
         float, A("days of moist warmth it has had", TESTS, "days", 0, 1500, ruled=False)
+    ] = 0.0
+    cold_break_days: Annotated[
+        float, A("days that its moist cold was broken by warmth", TESTS, "days", 0, 1500, ruled=False)
     ] = 0.0
     sure: Annotated[
         bool,

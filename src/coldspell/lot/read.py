@@ -72,7 +72,13 @@ def _fact(key: str) -> LotFact:
     return FACTS[key]
 
 
-EITHER = (("seeds", "kilograms"), ("sow", "last_frost"), ("container", "bag"))
+EITHER = (
+    ("seeds", "kilograms"),
+    ("sow", "last_frost"),
+    ("sow", "sown"),
+    ("sown", "last_frost"),
+    ("container", "bag"),
+)
 """Pairs of facts of which only one can be given."""
 
 
@@ -85,6 +91,12 @@ def _agree(values: Mapping[str, Any]) -> None:
     if sow and collected and sow < collected:
         raise ColdspellError(
             f"the sowing date {sow} lies before the day the seed was collected, {collected}",
+            mend="check both dates, in the form 2027-04-15",
+        )
+    sown = values.get("sown")
+    if sown and collected and sown < collected:
+        raise ColdspellError(
+            f"it was sown on {sown}, before the day it was collected, {collected}",
             mend="check both dates, in the form 2027-04-15",
         )
     if values.get("rooted", 0) > values.get("seeds", math.inf):

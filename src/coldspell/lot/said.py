@@ -19,6 +19,7 @@ class LotSaid(TypedDict, total=False):
     days_dry: float | None
     collected: date | str | None
     sow: date | str | None
+    sown: date | str | None
     last_frost: date | str | None
     southern: bool | YesNo | None
     place: str | None
@@ -40,6 +41,7 @@ class LotSaid(TypedDict, total=False):
     float: tuple[int, int] | str | None
     cold_days_done: float | None
     warm_days_done: float | None
+    cold_break_days: float | None
     sure: bool | YesNo | None
     children: bool | YesNo | None
     animals: bool | YesNo | None

@@ -54,6 +54,8 @@ class Expected(Struct, frozen=True):
     assumed: tuple[Assumed, ...]
     cited: tuple[str, ...]
     """Topics of the records that the shares came from."""
+    apart: tuple[Expectation, Expectation] | None = None
+    """Where part of the lot has rooted: plants of that part, and of the others."""
 
 
 class _Reckoning:
@@ -101,18 +103,23 @@ def expected(
     unrooted = product(*found.shares, growing)
     rooted = min(lot.rooted, lot.seeds)
     if rooted:
-        found.assumed = [] if rooted == lot.seeds else found.assumed
+        found.assumed, found.cited = ([], []) if rooted == lot.seeds else (found.assumed, found.cited)
         found.assumed.append(Assumed("rooted", some=rooted, tried=lot.seeds))
     found.assumed.append(Assumed("plants", *_growing_on(lot, practice)))
     share = parts_of((rooted, growing), (lot.seeds - rooted, unrooted))
+    apart = None
     withheld = told.sprouting == "withheld" and rooted < lot.seeds
     wanted = None if lot.want is None or withheld else seeds_for_plants(lot.want, LEVEL, share)
+    if 0 < rooted < lot.seeds and not withheld:
+        others = plants_expected(lot.seeds - rooted, unrooted, LEVEL)
+        apart = plants_expected(rooted, growing, LEVEL), others
     return Expected(
         None if withheld else plants_expected(lot.seeds, share, LEVEL),
         wanted,
         seeds_for_plants(TEN, LEVEL, unrooted),
         tuple(found.assumed),
         tuple(found.cited),
+        apart,
     )
 
 

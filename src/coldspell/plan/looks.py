@@ -10,6 +10,7 @@ from coldspell.arithmetic.calendar import add_days
 from coldspell.decide.decide import Decisions
 from coldspell.decide.names import Ask, MediumFields
 from coldspell.decide.practice import Practice
+from coldspell.decide.treatment import hold_days
 from coldspell.records.do import MOIST
 
 
@@ -36,7 +37,7 @@ def plan_looks(decisions: Decisions, practice: Practice) -> Looks:
         days = look_days(total, least, int(medium.first_look_days), practice)
     first = moist[0].start if moist else dated.first
     offset = (first - dated.plan.start).days if moist else 0
-    dates = tuple(add_days(first, day) for day in days) if dated.target else ()
+    dates = tuple(add_days(first, day) for day in days) if moist else ()
     every = practice.look_weekly_days if days else practice.look_every_days
     testing = decisions.route.page == "test"
     return Looks(tuple(offset + d for d in days), dates, None if testing else int(every))
@@ -64,9 +65,9 @@ def hold_until(decisions: Decisions) -> date | None:
     ready.
     """
     chosen, dated = decisions.chosen, decisions.schedule
-    hold = chosen.candidate.treatment.hold if chosen else None
+    hold = hold_days(chosen.candidate) if chosen else None
     if hold is None:
         return None
     if decisions.route.waits_from == "gathered":
-        return add_days(decisions.lot.collected or dated.first, int(hold.days.high))
+        return add_days(decisions.lot.collected or dated.first, int(hold))
     return dated.plan.hold_until if dated.target and dated.infeasible is None else None

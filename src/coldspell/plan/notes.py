@@ -6,15 +6,24 @@ from datetime import date
 
 from coldspell.arithmetic.calendar import add_days
 from coldspell.arithmetic.seasons import in_months, months_between, season_month
+from coldspell.decide.assume import DAYS_PER_YEAR
 from coldspell.decide.decide import Decisions
+from coldspell.decide.emergence import Emergence
 from coldspell.decide.facts import yes
 from coldspell.decide.names import NoteFacts, YesNo
-from coldspell.decide.schedule import outdoor_day, sowing_target
+from coldspell.decide.practice import Practice
+from coldspell.decide.schedule import sowing_season, sowing_target
 from coldspell.plan.amounts import Amounts, SeedMeasure
 
 
 def note_facts(
-    decisions: Decisions, today: date, until: date | None, amount: Amounts, seed: SeedMeasure
+    decisions: Decisions,
+    today: date,
+    until: date | None,
+    amount: Amounts,
+    seed: SeedMeasure,
+    practice: Practice,
+    up: Emergence | None,
 ) -> NoteFacts:
     """The facts that the decision on notes asks for."""
     lot, dated, chosen = decisions.lot, decisions.schedule, decisions.chosen
@@ -28,7 +37,10 @@ def note_facts(
         "had_days": yes(begun and (lot.warm_days_done or lot.cold_days_done)),
         "days_past_hold": None if target is None or until is None else float((target - until).days),
         "date_past": "unknown" if lot.sow is None else yes(lot.sow < first),
-        "outdoor_late": _outdoor_late(decisions),
+        "ready_late": yes(dated.target is None and dated.asked and dated.plan.ready > dated.asked),
+        "years_off": _years_off(up, first, practice, southern=lot.southern),
+        "sown_to_come": yes(up is not None and lot.sown is None),
+        "outdoor_late": _outdoor_late(up, lot.sow, practice),
         "days_to_date": None if lot.sow is None else float((lot.sow - first).days),
         "date_kept": yes(dated.target is not None),
         "rooted_part": yes(0 < lot.rooted < lot.seeds),
@@ -43,12 +55,17 @@ def note_facts(
     }
 
 
-def _outdoor_late(decisions: Decisions) -> YesNo:
-    lot, chosen = decisions.lot, decisions.chosen
-    if lot.sow is None or chosen is None:
-        return "no"
-    day = outdoor_day(lot, decisions.schedule.first, chosen.season)
-    return yes(add_days(day, chosen.season.least_days) > lot.sow)
+def _outdoor_late(up: Emergence | None, asked: date | None, practice: Practice) -> YesNo:
+    """Whether what is sown outdoors comes up only after the spring of the day that was given."""
+    return yes(up is not None and asked is not None and add_days(asked, int(practice.up_weeks_days)) < up.up)
+
+
+def _years_off(up: Emergence | None, first: date, practice: Practice, *, southern: bool) -> float:
+    """Springs that pass between the first possible day and the one in which it comes up."""
+    if up is None:
+        return 0.0
+    near = sowing_season(practice, southern=southern).day_for(first)
+    return float(max(0, round((up.up - near).days / DAYS_PER_YEAR)))
 
 
 def _days_of_whole(decisions: Decisions) -> YesNo:

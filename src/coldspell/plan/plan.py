@@ -8,8 +8,10 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from coldspell.decide.decide import Decisions
+from coldspell.decide.emergence import Emergence, comes_up
 from coldspell.decide.names import (
     Ask,
+    EmergenceFields,
     FigureFields,
     LayoutFields,
     MaterialFields,
@@ -42,6 +44,10 @@ class Plan(Struct, frozen=True):
     notes: tuple[Firing, ...]
     """What the grower should know of what was assumed; the rules say it."""
     note_facts: NoteFacts
+    up: Emergence | None
+    """When it comes up; ``None`` where nothing is sown."""
+    opening: tuple[Firing, ...]
+    """What is said before the answer, if anything; the field says whether."""
 
     @property
     def lot(self) -> Lot:
@@ -76,14 +82,17 @@ def make_plan(decisions: Decisions, today: date, tables: Tables) -> Plan:
     seed = seed_measure(knowledge, lot, practice)
     amount = _amounts(decisions, seed, practice)
     until = hold_until(decisions)
-    facts = note_facts(decisions, today, until, amount, seed)
-    notes = tables.session.decide(Ask.NOTES, {**decisions.all_facts(tables), **values_of(facts)})
+    steps = plan_steps(decisions, today, practice)
+    up = _comes_up(decisions, steps, practice)
+    facts = note_facts(decisions, today, until, amount, seed, practice, up)
+    known = {**decisions.all_facts(tables), **values_of(facts)}
+    notes, opening = (tables.session.decide(ask, known) for ask in (Ask.NOTES, Ask.OPENING))
     candidate = decisions.chosen.candidate if decisions.chosen else None
     figure = decisions.fields(Ask.FIGURE, FigureFields)
     return Plan(
         decisions=decisions,
         today=today,
-        steps=plan_steps(decisions, practice),
+        steps=steps,
         seed=seed,
         amounts=amount,
         looks=plan_looks(decisions, practice),
@@ -91,7 +100,21 @@ def make_plan(decisions: Decisions, today: date, tables: Tables) -> Plan:
         expected=expected(knowledge, candidate, _as_grown(decisions), figure, practice),
         notes=notes.firings,
         note_facts=facts,
+        up=up,
+        opening=opening.firings[:1],
     )
+
+
+def _comes_up(decisions: Decisions, steps: tuple[PlanStep, ...], practice: Practice) -> Emergence | None:
+    """When it comes up: after the day it was sown on, or is to be sown on; treated seed rests no more."""
+    lot, rests = decisions.lot, decisions.rests
+    day = lot.sown or next((step.start for step in steps if step.do == "sow"), None)
+    if day is None:
+        return None
+    treated = decisions.route.steps == "whole" or decisions.route.lies == "pot"
+    if lot.sown is None and decisions.route.sown != "outdoor_day" and treated:
+        rests = EmergenceFields("none")
+    return comes_up(rests, day, decisions.knowledge, practice, southern=lot.southern)
 
 
 def _amounts(decisions: Decisions, seed: SeedMeasure, practice: Practice) -> Amounts:
@@ -102,7 +125,9 @@ def _amounts(decisions: Decisions, seed: SeedMeasure, practice: Practice) -> Amo
     material = decisions.fields(Ask.MATERIAL, MaterialFields)
     single = 1 if layout is not None and layout.layers == "one" else None
     same_as = material.same_as if material else ""
-    return amounts(medium, same_as, seed, decisions.lot, practice, layers_max=single)
+    lot = decisions.lot
+    apart = replace(lot, seeds=lot.seeds - lot.rooted) if 0 < lot.rooted < lot.seeds else lot
+    return amounts(medium, same_as, seed, apart, practice, layers_max=single)
 
 
 def _as_grown(decisions: Decisions) -> Lot:

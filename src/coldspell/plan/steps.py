@@ -11,9 +11,10 @@ from msgspec.structs import replace
 
 from coldspell.arithmetic.calendar import DatedStep, add_days
 from coldspell.decide.decide import Decisions, fields_of
+from coldspell.decide.emergence import comes_up
 from coldspell.decide.judge import Judged
 from coldspell.decide.knowledge import Knowledge
-from coldspell.decide.names import AliveFields, Ask, OutdoorsWaitFields, PreparationFields, TimeFields
+from coldspell.decide.names import AfterSowingFields, AliveFields, Ask, OutdoorsWaitFields, PreparationFields
 from coldspell.decide.practice import Practice
 from coldspell.decide.schedule import outdoor_day
 from coldspell.records.do import FIRST, LAST, MOIST, TIMED, Do
@@ -24,7 +25,7 @@ from coldspell.rules import Firing
 class PlanStep(Struct, frozen=True):
     """One thing to do. It comes from rules, or from a step of the record's treatment and the rule for that.
 
-    Day numbers count from the start when there are no dates; ``adds`` is what the record adds to a sowing.
+    ``adds`` is what the record adds to a sowing.
     """
 
     do: Do
@@ -33,15 +34,13 @@ class PlanStep(Struct, frozen=True):
     adds: tuple[str, ...] = ()
     start: date | None = None
     end: date | None = None
-    start_day: int | None = None
-    end_day: int | None = None
     end_earliest: date | None = None
     end_latest: date | None = None
 
     @property
     def timeless(self) -> bool:
-        """Whether it has neither dates nor day numbers."""
-        return self.start is None and self.start_day is None
+        """Whether it has no dates."""
+        return self.start is None
 
     @property
     def known_by(self) -> tuple[object, ...]:
@@ -49,9 +48,24 @@ class PlanStep(Struct, frozen=True):
         return (self.do, tuple((f.decision, f.answer) for f in self.rules), self.of_record, self.adds)
 
 
-def plan_steps(decisions: Decisions, practice: Practice) -> tuple[PlanStep, ...]:
+def plan_steps(decisions: Decisions, today: date, practice: Practice) -> tuple[PlanStep, ...]:
     """Every step for a lot, in order."""
+    if decisions.lot.sown is not None and decisions.rules(Ask.AFTER_SOWING):
+        return _after_sowing(decisions, decisions.lot.sown, today, practice)
     return _Planner(decisions, practice).all()
+
+
+def _after_sowing(decisions: Decisions, sown: date, today: date, practice: Practice) -> tuple[PlanStep, ...]:
+    """What is done, and looked for, once it lies in the ground."""
+    southern = decisions.lot.southern
+    up = comes_up(decisions.rests, sown, decisions.knowledge, practice, southern=southern)
+    steps = []
+    for firing in decisions.rules(Ask.AFTER_SOWING):
+        fields = fields_of(firing, AfterSowingFields)
+        day = {"now": today, "up": max(up.up, today), "failed": max(up.failed, today)}[fields.day]
+        end = max(up.up, today) if fields.day == "now" else day
+        steps.append(PlanStep(fields.do, (firing,), start=day, end=end))
+    return tuple(steps)
 
 
 def soak_hours(knowledge: Knowledge, practice: Practice) -> tuple[float, float]:
@@ -186,7 +200,7 @@ class _Planner(Struct, frozen=True):
     def _treatment(self, chosen: Judged) -> list[PlanStep]:
         """The steps of the treatment, each on its days; what takes no time is done as the next one begins."""
         dated = list(chosen.schedule.plan.steps)
-        day = chosen.schedule.plan.start if dated or chosen.schedule.target is not None else None
+        day = chosen.schedule.plan.start
         alive = self.decisions.fields(Ask.ALIVE, AliveFields)
         soaked = alive is not None and alive.revives == "yes"
         steps: list[PlanStep] = []
@@ -198,13 +212,13 @@ class _Planner(Struct, frozen=True):
                 continue
             if record_step.do in MOIST and not any(s.do in MOIST for s in steps):
                 bagged = self._prepared("before_bag")
-                steps += [s if day is None else self._on(s, day, day) for s in bagged]
+                steps += [replace(s, start=day, end=day) for s in bagged]
             step = _of_record(chosen, index)
             if record_step.do in TIMED and dated and dated[0].name == record_step.do:
                 day = dated[0].end
                 step = self._days(step, dated.pop(0))
-            elif day is not None:
-                step = self._on(step, day, day)
+            else:
+                step = replace(step, start=day, end=day)
             steps.append(step)
         return steps
 
@@ -216,7 +230,7 @@ class _Planner(Struct, frozen=True):
         sowing = [self._sown(replace(s, adds=adds)) for s in self._ruled(Ask.FINISH, "sow")]
         if chosen is None or not sowing or route.steps == "none":
             return sowing
-        days = {name: getattr(sowing[0], name) for name in ("start", "end", "start_day", "end_day")}
+        days = {name: getattr(sowing[0], name) for name in ("start", "end")}
         lit = [i for i, s in enumerate(record_steps) if s.do in ("light", "dark")]
         return [*sowing, *(replace(_of_record(chosen, i), **days) for i in lit)]
 
@@ -226,28 +240,16 @@ class _Planner(Struct, frozen=True):
             return replace(step, start=self._outdoors(), end=self._outdoors())
         if route.sown == "first_day" or (route.sown == "when_waited" and not dated.held):
             return replace(step, start=dated.first, end=dated.first)
-        time = self.decisions.fields(Ask.TIME, TimeFields)
         ready = dated.plan.ready
         if dated.target is None:
-            after = (ready - dated.plan.start).days
-            return replace(step, start_day=after, end_day=after)
-        if time is not None and time.fits == "too_short":
             return replace(step, start=ready, end=ready)
         return replace(step, start=dated.target, end=dated.target)
 
     def _days(self, step: PlanStep, dated: DatedStep) -> PlanStep:
-        whole = self._on(step, dated.start, dated.end)
-        if self.decisions.schedule.target is None or dated.until == "ready":
+        whole = replace(step, start=dated.start, end=dated.end)
+        if dated.until == "ready":
             return whole
         return replace(whole, end_earliest=dated.end_earliest, end_latest=dated.end_latest)
-
-    def _on(self, step: PlanStep, start: date, end: date) -> PlanStep:
-        """The step on dates, or on days counted from the start when no date was asked for."""
-        schedule = self.decisions.schedule
-        if schedule.target is not None:
-            return replace(step, start=start, end=end)
-        begin = schedule.plan.start
-        return replace(step, start_day=(start - begin).days, end_day=(end - begin).days)
 
 
 def _of_record(chosen: Judged, index: int) -> PlanStep:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from datetime import date
 
 from msgspec import Struct
 
@@ -11,7 +12,15 @@ from coldspell.arithmetic.calendar import add_days
 from coldspell.arithmetic.samples import clopper_pearson
 from coldspell.arithmetic.seasons import FROST_OFFSET_DAYS, season_month
 from coldspell.decide.knowledge import Knowledge
-from coldspell.decide.names import KindWords, NoteWords, StepWords, TestWords, TreatmentWords, WhatIfWords
+from coldspell.decide.names import (
+    KindWords,
+    NoteWords,
+    SeasonWords,
+    StepWords,
+    TestWords,
+    TreatmentWords,
+    WhatIfWords,
+)
 from coldspell.decide.practice import Practice
 from coldspell.plan.amounts import SeedMeasure
 from coldspell.plan.plan import Plan
@@ -81,6 +90,7 @@ class Wording(Struct, frozen=True):
             "asked": record.asks.question if record.asks else "",
             "graft_thickness": units.length(_graft_mm(knowledge, practice)),
             "graft_when": _years(graft_years),
+            "shady_side": self.texts.say("side_south" if lot.southern else "side_north"),
             "per_sheet": str(plan.amounts.seeds_per_sheet or int(practice.towel_seeds_per_sheet)),
         }
 
@@ -138,8 +148,13 @@ class Wording(Struct, frozen=True):
             "no_cold": degrees(practice.no_cold_celsius),
             "pot_cold": degrees(practice.pot_cold_celsius),
             "pot_cool": degrees(practice.pot_cool_celsius),
-            "bare_day": spelled_date(add_days(sown, bare)) if sown else after,
+            "bare_day": spelled_date(self._bare(sown)) if sown else after,
         }
+
+    def _bare(self, sown: date) -> date:
+        """The day by which pots should not be bare any more; what comes with the spring has until summer."""
+        up, soon = self.plan.up, add_days(sown, int(self.practice.bare_days))
+        return up.failed if up is not None and up.spring else soon
 
     def of_treatment(self) -> TreatmentWords:
         """Words that depend on the treatment and its dates."""
@@ -150,8 +165,8 @@ class Wording(Struct, frozen=True):
         warm = [s for s in steps if s.do in ("warm_moist", "alternate")]
         target, short = dated.target, dated.infeasible
         spells = bool(steps and (cold or warm))
-        undated = say("sow_when_done") if spells else say("sow_in_spring")
         by = spelled_date(dated.plan.ready)
+        undated = say("sow_when_done", day=by) if spells else say("sow_in_spring")
         return {
             "cold_range": self.units.temperature(_celsius(cold) or self.practice.cold_celsius),
             "hold_range": self.units.temperature((hold and hold.celsius) or self.practice.hold_celsius),
@@ -159,7 +174,10 @@ class Wording(Struct, frozen=True):
             "warm_length": self._sum_days(warm),
             "rest_length": self._sum_days([s for s in steps if s.do == "after_ripen"]),
             "total_length": self._sum_days([s for s in steps if s.days is not None]),
-            "sow_date": spelled_date(target) if target else "",
+            "sow_date": _spelled(dated.asked if short else target),
+            "said_date": _spelled(dated.asked),
+            "ready_day": by,
+            **self._of_seasons(),
             "sow_when": say("sow_on", day=spelled_date(target)) if target else undated,
             "most_by": say("most_by", day=by) if target else "",
             "start_when": self._start(),
@@ -183,7 +201,9 @@ class Wording(Struct, frozen=True):
             "those_rooted": rooted if lot.rooted > 1 else self.texts.say("rooted_one"),
             "last_frost": spelled_date(lot.last_frost) if lot.last_frost else "",
             "frost_days": spelled_days(early),
-            "collected": spelled_date(lot.collected) if lot.collected else "",
+            "collected": _spelled(lot.collected),
+            "kept_since": self._kept_since(),
+            "broken": spelled_days(lot.cold_break_days),
             "space_needed": "" if space is None else units.volume(space),
             "space_had": "" if lot.fridge_litres is None else units.volume(lot.fridge_litres),
         }
@@ -210,10 +230,31 @@ class Wording(Struct, frozen=True):
             "substance": (step.substance or say("as_advised")) + dose,
         }
 
+    def _of_seasons(self) -> SeasonWords:
+        """When it comes up, and the days of the next season."""
+        plan, dated, lot = self.plan, self.plan.decisions.schedule, self.plan.lot
+        short, say = dated.infeasible, self.texts.say
+        next_day = short.next_target if short else None
+        start = None if next_day is None or short is None else add_days(next_day, -short.needed_days)
+        up, when = plan.up, ""
+        if up is not None:
+            when = say("up_in_spring", year=up.up.year) if up.spring else say("up_from", day=_spelled(up.up))
+        return {
+            "up_when": when,
+            "outdoors_on": self._outdoors_on(),
+            "sown_day": _spelled(lot.sown),
+            "failed_day": _spelled(up.failed) if up else "",
+            "next_start": _spelled(start),
+        }
+
+    def _outdoors_on(self) -> str:
+        day = self.plan.sowing_day
+        if day is None or day <= self.plan.decisions.schedule.first:
+            return self.texts.say("start_now")
+        return self.texts.say("sow_on", day=spelled_date(day))
+
     def _start(self) -> str:
         dated = self.plan.decisions.schedule
-        if dated.target is None:
-            return ""
         if dated.plan.start <= dated.first:
             return self.texts.say("start_now")
         return self.texts.say("start_from", day=spelled_date(dated.plan.start))
@@ -231,6 +272,11 @@ class Wording(Struct, frozen=True):
         cold = [say("had_cold", days=f"{lot.cold_days_done:g}")] if lot.cold_days_done else []
         return say("and").join(warm + cold)
 
+    def _kept_since(self) -> str:
+        if self.plan.lot.collected:
+            return self.texts.say("kept_since_day", day=spelled_date(self.plan.lot.collected))
+        return self.texts.say("kept_since_shed", months=self._ripe_months())
+
     def _ripe_months(self) -> str:
         harvest = self.plan.decisions.knowledge.value("harvest")
         if harvest is None or harvest.months is None:
@@ -238,6 +284,10 @@ class Wording(Struct, frozen=True):
         months = dict.fromkeys(harvest.months)
         names = [MONTHS[season_month(m, self.plan.lot.southern) - 1] for m in months]
         return self.texts.say("month_to").join(names)
+
+
+def _spelled(day: date | None) -> str:
+    return "" if day is None else spelled_date(day)
 
 
 def percent(low: float, high: float) -> str:

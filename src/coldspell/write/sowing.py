@@ -114,7 +114,12 @@ def _expected(case: Case, plants: Counted | None) -> str:
     if plants is None:
         return say("expect_withheld")
     middle = round(plants.mean)
-    return say(
+    apart = case.plan.expected.apart
+    text = ""
+    if apart is not None:
+        of_rooted, of_others = (number(round(part.mean)) for part in apart)
+        text = say("expect_apart", rooted=of_rooted, others=of_others)
+    return text + say(
         "expect",
         middle=number(middle),
         plants=say("plant" if middle == 1 else "plants"),

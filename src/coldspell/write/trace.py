@@ -9,7 +9,8 @@ from coldspell.write.recipe import TraceRow
 def trace(case: Case) -> tuple[TraceRow, ...]:
     """One row for each rule that held, those of the notes at the end."""
     rows = []
-    for firing, candidate in (*case.decisions.firings, *((f, None) for f in case.plan.notes)):
+    later = (*case.plan.opening, *case.plan.notes)
+    for firing, candidate in (*case.decisions.firings, *((f, None) for f in later)):
         rows.append(
             TraceRow(
                 decision=firing.decision,

@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 from coldspell.decide.decide import fields_of
 from coldspell.decide.judge import Judged
 from coldspell.decide.knowledge import PRACTICE
-from coldspell.decide.names import VERDICTS, Ask, TimeFields, WayOutFields
+from coldspell.decide.names import VERDICTS, Ask, OpeningFields, TimeFields, WayOutFields
+from coldspell.decide.schedule import sowing_season
 from coldspell.lot.lot import Share
 from coldspell.lot.table import FACTS
 from coldspell.records.model import WhenValue
@@ -68,11 +69,21 @@ def verdict(case: Case) -> Verdict:
     time = decisions.fields(Ask.TIME, TimeFields)
     return Verdict(
         route=decisions.answer(Ask.ROUTE) or "",
-        sentence=next(filter(None, map(case.said, VERDICTS))),
+        sentence=_sentence(case),
         feasible=time is None or time.fits != "too_short",
         alive=decisions.answer(Ask.ALIVE) or "",
         identity=decisions.answer(Ask.IDENTITY) or "",
     )
+
+
+def _sentence(case: Case) -> str:
+    """The answer, with what has to be said before it."""
+    sentence = next(filter(None, map(case.said, VERDICTS)))
+    for firing in case.plan.opening:
+        if fields_of(firing, OpeningFields).opens == "yes":
+            opening = case.answer(Ask.OPENING, firing.answer)
+            return case.texts.say("after_opening", opening=opening, sentence=sentence)
+    return sentence
 
 
 def asks(case: Case) -> Asked | None:
@@ -113,7 +124,12 @@ def ways_out(case: Case) -> tuple[WayOut, ...]:
         wanted = fields_of(firing, WayOutFields).date
         day = None
         if infeasible is not None and wanted != "none":
-            day = infeasible.sow_date if wanted == "sow" else infeasible.next_target
+            season = sowing_season(case.practice, southern=case.plan.lot.southern)
+            day = {
+                "sow": infeasible.sow_date,
+                "next": infeasible.next_target,
+                "spring": season.day_for(infeasible.sow_date),
+            }[wanted]
         found.append(WayOut(case.says(firing), iso(day), firing.rule))
     return tuple(found)
 

@@ -1,0 +1,98 @@
+"""When seed in the ground comes up: the seasons that must pass, and the day on which it has failed."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Literal
+
+from msgspec import Struct
+
+from coldspell.arithmetic.calendar import add_days
+from coldspell.arithmetic.seasons import season_month
+from coldspell.decide.knowledge import Knowledge
+from coldspell.decide.names import EmergenceFields
+from coldspell.decide.practice import Practice
+
+UpState = Literal["waiting", "due", "late"]
+
+
+class Emergence(Struct, frozen=True):
+    """The first day on which it can come up, and the day by which even late ones of that year are up."""
+
+    up: date
+    failed: date
+    spring: bool
+    """Whether it comes with the spring, and not some weeks after it was sown."""
+
+    def state(self, today: date) -> UpState:
+        """How it stands on a day."""
+        if today < self.up:
+            return "waiting"
+        return "due" if today <= self.failed else "late"
+
+
+def comes_up(
+    rests: EmergenceFields, day: date, knowledge: Knowledge, practice: Practice, *, southern: bool
+) -> Emergence:
+    """When seed of a kind that is sown on a day comes up."""
+    germination = knowledge.value("germination")
+    days = germination.days.high if germination and germination.days else practice.up_weeks_days
+    return emergence(rests, day, days, practice, southern=southern)
+
+
+def emergence(
+    rests: EmergenceFields, day: date, weeks: float, practice: Practice, *, southern: bool
+) -> Emergence:
+    """When seed that is sown on a day comes up.
+
+    Parameters
+    ----------
+    rests
+        The seasons that must pass, as the rules say.
+    day
+        Day of sowing.
+    weeks
+        Days from warm soil to seedlings [days].
+    """
+    if rests.rests == "none":
+        from_day = max(day, _spring_of(day, practice, southern))
+        return Emergence(from_day, add_days(from_day, int(2 * weeks)), from_day > day)
+    if rests.rests == "summer_winter":
+        year = _year_after(day, practice.summer_closes, southern)
+        up = _on(year + 1, practice.growing_opens, southern)
+    else:
+        up = _spring_after(day, practice, southern)
+        if rests.rests == "two_winters":
+            up = up.replace(year=up.year + 1)
+    return Emergence(up, add_days(up, int(practice.late_up_days)), True)
+
+
+def _spring_of(day: date, practice: Practice, southern: bool) -> date:
+    """The start of the growing season that runs on a day or comes next."""
+    for year in (day.year - 1, day.year, day.year + 1):
+        opens = _on(year, practice.growing_opens, southern)
+        closes = _on(year + (southern and opens.month > 6), practice.growing_closes, southern)
+        if day < closes:
+            return opens
+    return day
+
+
+def _spring_after(day: date, practice: Practice, southern: bool) -> date:
+    """The spring after the first winter of which enough is left on a day."""
+    for year in (day.year, day.year + 1, day.year + 2):
+        opens = _on(year, practice.growing_opens, southern)
+        if (opens - day).days >= practice.winter_least_days:
+            return opens
+    return _on(day.year + 2, practice.growing_opens, southern)
+
+
+def _year_after(day: date, limit: tuple[float, float], southern: bool) -> int:
+    """The year of the first summer that is not over on a day."""
+    year = day.year
+    while _on(year, limit, southern) < day:
+        year += 1
+    return year - 1 if southern else year
+
+
+def _on(year: int, month_day: tuple[float, float], southern: bool) -> date:
+    return date(year, season_month(int(month_day[0]), southern), int(month_day[1]))

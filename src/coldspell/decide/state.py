@@ -1,0 +1,91 @@
+"""What the past of a lot amounts to: coats that kept water out, roots, a broken cold, age, season."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Literal
+
+from coldspell.arithmetic.seasons import season_month
+from coldspell.decide.assume import kept_said, months_kept
+from coldspell.decide.knowledge import Knowledge
+from coldspell.decide.names import StateFacts, YesNo
+from coldspell.decide.practice import Practice
+from coldspell.decide.treatment import opens_first
+from coldspell.lot.lot import Lot
+from coldspell.records.do import COLD, MOIST
+from coldspell.records.model import Treatment
+
+
+def state_facts(told: Lot, lot: Lot, knowledge: Knowledge, today: date, practice: Practice) -> StateFacts:
+    """Facts of the past; ``told`` is the lot as the grower said it, ``lot`` as it was understood."""
+    return {
+        "coat_shut": _yes(coat_shut(lot, knowledge)),
+        "kept_months": months_kept(lot, knowledge, today),
+        "kept_said": _yes(kept_said(told)),
+        "was_green": _yes(told.gathered == "green" and lot.gathered != "green"),
+        "growing_now": _yes(is_growing(today, practice, southern=lot.southern)),
+        "wants_warmth": _yes(wants_warmth(knowledge)),
+        "roots_warm": _yes(roots_first(knowledge) and wants_warmth(knowledge)),
+        "cold_break": _cold_break(told, practice),
+        "overdue": _yes(_overdue(lot, knowledge, practice)),
+        "sown": _yes(lot.sown),
+    }
+
+
+def coat_shut(lot: Lot, knowledge: Knowledge) -> bool:
+    """Whether water could not get in so far, as far as anybody knows: a hard coat that nobody opened."""
+    dormancy = knowledge.value("dormancy")
+    if dormancy is None or dormancy.class_ not in ("physical", "combinational"):
+        return False
+    soft = lot.swollen == "yes" or lot.rooted > 0 or lot.gathered in ("ground_spring", "green")
+    return not soft and any(opens_first(t.steps) for t, _ in knowledge.treatments())
+
+
+def roots_first(knowledge: Knowledge) -> bool:
+    """Whether the root comes first and the shoot waits for a further cold."""
+    dormancy, germination = knowledge.value("dormancy"), knowledge.value("germination")
+    return bool((dormancy and dormancy.epicotyl) or (germination and germination.root_first))
+
+
+def wants_warmth(knowledge: Knowledge) -> bool:
+    """Whether the kind needs moist warmth before its cold, by any treatment of its records."""
+    return any(_warm_first(t) for t, _ in knowledge.treatments())
+
+
+def is_growing(day: date, practice: Practice, *, southern: bool) -> bool:
+    """Whether seedlings planted out on a day have a growing season before them."""
+    opens = _on(day.year, practice.growing_opens, southern)
+    closes = _on(day.year, practice.growing_closes, southern)
+    return opens <= day < closes if opens <= closes else day >= opens or day < closes
+
+
+def _on(year: int, month_day: tuple[float, float], southern: bool) -> date:
+    return date(year, season_month(int(month_day[0]), southern), int(month_day[1]))
+
+
+def _warm_first(treatment: Treatment) -> bool:
+    if "rooted" in treatment.when:
+        return False
+    moist = [s for s in treatment.steps if s.do in MOIST and s.need == "required"]
+    return len(moist) > 1 and moist[0].do not in COLD and any(s.do in COLD for s in moist)
+
+
+def _cold_break(told: Lot, practice: Practice) -> Literal["none", "short", "half", "lost"]:
+    if not told.cold_break_days or not told.cold_days_done:
+        return "none"
+    if told.cold_break_days <= practice.break_short_days:
+        return "short"
+    return "half" if told.cold_break_days <= practice.break_long_days else "lost"
+
+
+def _overdue(lot: Lot, knowledge: Knowledge, practice: Practice) -> bool:
+    """Whether it has lain cold far longer than any treatment of the record, and the usual wait, take."""
+    longest = [
+        sum(s.days.high for s in t.steps if s.do in COLD and s.days) for t, _ in knowledge.treatments()
+    ]
+    cold = max(longest, default=0)
+    return cold > 0 and lot.cold_days_done > cold + practice.wintered_wait_days
+
+
+def _yes(value: object) -> YesNo:
+    return "yes" if value else "no"
