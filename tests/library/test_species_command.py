@@ -292,7 +292,7 @@ def test_diff_names_records_and_topics(own: Path, tmp_path: Path) -> None:
     assert "removed  Exemplum × mixtum" in text
     assert "changed  Exemplum arboreum\n  treatments\n" in text
     assert "recipe   Exemplum arboreum, fresh\n" in text
-    assert "    + Chill them moist for 100–120 days" in text
+    assert "    + Moist and cold at 1–5 °C, for 100–120 days." in text
     assert ", 1 removed, 1 changed, " in text
     assert "0 added, 0 removed, 0 changed, 0 recipes change\n" in out("diff", own, own)
     values = json.loads(out("diff", own, newer, "--format", "json"))

@@ -89,6 +89,53 @@ def range_share(low: float, high: float) -> Share:
     return Share(mean, min(((high - low) / 4) ** 2, mean * (1 - mean) / 3))
 
 
+def spread_share(low: float, high: float, points: float) -> Share:
+    """Share of a lot not seen yet, where lots of a kind lie apart: the range, or the spread if that is wider.
+
+    The spread is the standard deviation between lots about a share of one half; towards 0 and 1 it shrinks
+    as ``2 * points * sqrt(m * (1 - m))``, that is with one correlation within lots whatever their mean
+    (beta-binomial, Williams 1975, Biometrics 31:949-952; recalled).
+
+    Parameters
+    ----------
+    low, high : float
+        Ends of the range [0 to 1]; both the same for a single figure.
+    points : float
+        Standard deviation between lots at a share of one half [0 to 1].
+
+    Raises
+    ------
+    ColdspellError
+        When an end is no share, or the range runs backward.
+
+    >>> round(spread_share(0.8, 0.8, 0.15).variance ** 0.5, 3), spread_share(0.2, 1, 0.15).variance ** 0.5
+    (0.12, 0.2)
+    """
+    known = range_share(low, high)
+    mean = known.mean
+    return Share(mean, max(known.variance, (2 * points) ** 2 * mean * (1 - mean)))
+
+
+def parts_of(*parts: tuple[int, Share]) -> Share:
+    """Share of a lot that is made of parts with shares of their own, each weighted by its seeds [counts].
+
+    Parameters
+    ----------
+    *parts : tuple of int and Share
+        Seeds of each part, and the share of them [mean 0 to 1, variance].
+
+    Raises
+    ------
+    Nothing is raised.
+
+    >>> parts_of((30, Share(1.0)), (70, Share(0.5))).mean
+    0.65
+    """
+    whole = sum(seeds for seeds, _ in parts) or 1
+    mean = sum(seeds * share.mean for seeds, share in parts) / whole
+    return Share(mean, sum((seeds / whole) ** 2 * share.variance for seeds, share in parts))
+
+
 def product(*shares: Share) -> Share:
     """Share that passes every stage: ``E = prod m``, ``Var = prod(m**2 + v) - E**2`` for independent shares.
 

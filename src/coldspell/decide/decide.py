@@ -15,6 +15,7 @@ from coldspell.decide.emergence import comes_up
 from coldspell.decide.facts import (
     NO_SCHEDULE,
     NO_TREATMENT,
+    figure_of,
     lot_facts,
     record_facts,
     soak_needed,
@@ -172,6 +173,11 @@ def _chosen_facts(
     shown = [j.candidate.professional_step for j in judged if j.fields.rank != "refused"]
     rest: ChosenFacts = {
         "treatment_found": "no" if chosen is None else _FOUND[chosen.fields.rank],
+        "figure_of": figure_of(
+            chosen.candidate if chosen else None,
+            knowledge,
+            left_out=chosen is not None and chosen.left_out,
+        ),
         "soak_needed": soak_needed(chosen.candidate if chosen else None, knowledge.record),
         "up_state": "waiting",
     }

@@ -69,6 +69,7 @@ def record_facts(knowledge: Knowledge, book: RuleBook, practice: Practice) -> Re
         "ripens": _ripens(knowledge, practice),
         "keeps": _keeps(storage, practice),
         "often_empty": _often_empty(knowledge, practice),
+        "cutting": "too_fine" if _too_fine(knowledge) else "knife",
         "chilling_injures": yes(
             killed and killed.chilling_celsius and killed.chilling_celsius.high >= practice.chilling_celsius
         ),
@@ -143,6 +144,7 @@ def test_facts(lot: Lot, knowledge: Knowledge, today: date, practice: Practice) 
     facts: TestFacts = {
         "sound_percent": None,
         "sound_high": None,
+        "fill_met": UNKNOWN,
         "float_percent": None,
         "life_used": min(100.0 * kept / life, 100_000.0) if life else None,
         "volume_lot": yes(lot.seeds > practice.volume_lot_seeds),
@@ -151,6 +153,9 @@ def test_facts(lot: Lot, knowledge: Knowledge, today: date, practice: Practice) 
         sound, tested = lot.cut
         facts["sound_percent"] = 100.0 * sound / tested
         facts["sound_high"] = 100.0 * clopper_pearson(sound, tested)[1]
+        filled = knowledge.value("filled_percent")
+        if filled is not None:
+            facts["fill_met"] = yes(facts["sound_high"] >= filled.value.low)
     if lot.float_test:
         facts["float_percent"] = 100.0 * lot.float_test[0] / lot.float_test[1]
     return facts
@@ -271,6 +276,7 @@ NO_SCHEDULE: ScheduleFacts = {
 """The facts of a treatment and its dates when none is left."""
 
 
+FigureOf = Literal["treatment", "kind", "none"]
 Soak = Literal["in_treatment", "nut", "stone", "pip", "conifer", "none"]
 
 
@@ -327,6 +333,28 @@ def _keeps(storage: Storage | None, practice: Practice) -> Literal["weeks", "yea
 def _often_empty(knowledge: Knowledge, practice: Practice) -> YesNoUnknown:
     filled = knowledge.value("filled_percent")
     return UNKNOWN if filled is None else yes(filled.value.low < practice.often_empty_percent)
+
+
+def _too_fine(knowledge: Knowledge) -> bool:
+    """Whether seed cannot be cut: the record says so, else fine seed (common practice)."""
+    live = knowledge.value("live_seed")
+    return bool(live.cannot_be_cut) if live else knowledge.value("size") == "fine"
+
+
+def figure_of(chosen: Candidate | None, knowledge: Knowledge, *, left_out: bool) -> FigureOf:
+    """What the sprouting figure on record was seen of: this treatment, the kind, or nothing that fits.
+
+    A record gives the figure of the kind for the treatment that it puts first; of another one, or of a
+    treatment that lost a spell, nobody counted it.
+    """
+    if chosen is None or left_out:
+        return "none"
+    if chosen.treatment.percent is not None:
+        return "treatment"
+    germination, treatments = knowledge.value("germination"), knowledge.treatments()
+    if germination is None or germination.percent is None or not treatments:
+        return "none"
+    return "kind" if chosen.treatment.name == treatments[0][0].name else "none"
 
 
 def _poison(knowledge: Knowledge) -> Literal["people", "animals", "both", "none"]:

@@ -10,7 +10,7 @@ from coldspell.decide.practice import Practice
 from coldspell.records.model import TOPICS, Hazard, Law, Quantity, Record, Step, Treatment
 
 PRACTICE = "common practice"
-_ALWAYS_SHARED = ("killed_by",)
+_ALWAYS_SHARED = ("killed_by", "live_seed")
 
 
 def three_months(practice: Practice, because: str) -> Treatment:

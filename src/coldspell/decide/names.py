@@ -34,6 +34,7 @@ class Ask:
     CUT_TEST = "cut_test"
     EMERGENCE = "emergence"
     FALLBACK = "fallback"
+    FIGURE = "figure"
     FINISH = "finish"
     HAZARD = "hazard"
     IDENTITY = "identity"
@@ -97,6 +98,7 @@ class RecordFacts(TypedDict):
     ripens: Literal["spring", "early", "late", "unknown"]
     keeps: Literal["weeks", "years", "unknown"]
     often_empty: YesNoUnknown
+    cutting: Literal["knife", "too_fine"]
     chilling_injures: YesNo
     true_to_type: str
     offspring_use: str
@@ -158,6 +160,7 @@ class TestFacts(TypedDict):
 
     sound_percent: float | None
     sound_high: float | None
+    fill_met: YesNoUnknown
     float_percent: float | None
     life_used: float | None
     volume_lot: YesNo
@@ -223,6 +226,7 @@ class ChosenFacts(TypedDict):
     """What hangs on the treatment that was chosen."""
 
     treatment_found: Literal["yes", "possible", "no"]
+    figure_of: Literal["treatment", "kind", "none"]
     up_state: Literal["waiting", "due", "late"]
     soak_needed: Literal["in_treatment", "nut", "stone", "pip", "conifer", "none"]
 
@@ -287,7 +291,7 @@ class PreparationFields(Struct, frozen=True):
     """What a preparation does, and when."""
 
     do: Literal["test", "clean", "remove_pulp", "remove_husk", "remove_wings", "soak", "dry_back"]
-    when: Literal["first", "before_treatment", "before_bag"]
+    when: Literal["first", "before_treatment", "before_bag", "read"]
     under_way: Literal["again", "done"]
 
 
@@ -388,6 +392,14 @@ class WarmthFields(Struct, frozen=True):
     limit: YesNo
 
 
+class FigureFields(Struct, frozen=True):
+    """Whose sprouting figure is reckoned with, what age or drying took, how far lots lie apart."""
+
+    sprouting: Literal["record", "practice", "withheld"]
+    loss: Literal["none", "aged", "old", "dried"]
+    spread: Literal["usual", "wide"]
+
+
 class WayOutFields(Struct, frozen=True):
     """Which day a way out names."""
 
@@ -440,6 +452,7 @@ FIELDS: dict[str, type[Struct]] = {
     Ask.IDENTITY: NoteFields,
     Ask.PLACE: NoteFields,
     Ask.FALLBACK: FallbackFields,
+    Ask.FIGURE: FigureFields,
     Ask.COMING_UP: ComingUpFields,
 }
 
@@ -474,6 +487,23 @@ class SeasonWords(TypedDict):
     sown_day: str
     failed_day: str
     next_start: str
+
+
+class TestWords(TypedDict):
+    """Words for testing seed, and for what its tests can mean."""
+
+    live_look: str
+    dead_look: str
+    tell_live: str
+    pinch: str
+    paper_warm: str
+    paper_days: str
+    read_day: str
+    none_means: str
+    fill: str
+    cut_found: str
+    for_ten: str
+    short_treatment: str
 
 
 class WhatIfWords(TypedDict):
@@ -533,4 +563,4 @@ class NoteWords(TypedDict):
 
 
 FACTS: tuple[Any, ...] = (LotPlanFacts, StepFacts, HazardFacts, NoteFacts)
-WORDS: tuple[Any, ...] = (KindWords, WhatIfWords, TreatmentWords, StepWords, NoteWords)
+WORDS: tuple[Any, ...] = (KindWords, TestWords, WhatIfWords, TreatmentWords, StepWords, NoteWords)

@@ -81,6 +81,15 @@ class Practice(Struct, frozen=True):
     wintered_wait_days: One
     cut_most: One
     cut_share: One
+    cut_most_empty: Pair
+    mostly_empty_percent: One
+    paper_celsius: Pair
+    paper_days: One
+    pinch_seeds: One
+    aged_percent: Pair
+    old_percent: Pair
+    dried_percent: Pair
+    lot_spread_points: Pair
     law_stale_days: One
     summer_closes: Pair
     late_autumn_opens: Pair

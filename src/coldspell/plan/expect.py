@@ -9,21 +9,28 @@ from msgspec import Struct
 from coldspell.arithmetic.plants import (
     Expectation,
     Share,
+    parts_of,
     plants_expected,
     product,
     range_share,
     seeds_for_plants,
+    spread_share,
     tested_share,
 )
 from coldspell.arithmetic.samples import clopper_pearson
 from coldspell.decide.knowledge import Knowledge
+from coldspell.decide.names import FigureFields
 from coldspell.decide.practice import Practice
 from coldspell.decide.treatment import Candidate
 from coldspell.lot.lot import Lot
 from coldspell.records.model import Quantity
 
 LEVEL = 0.9
-Reckoned = Literal["cut_test", "float_test", "filled", "sprouting", "sound", "rot", "plants"]
+TEN = 10
+Reckoned = Literal[
+    "cut_test", "float_test", "filled", "sprouting", "sound", "aged", "old", "dried", "rooted", "rot",
+    "plants",
+]  # fmt: skip
 
 
 class Assumed(Struct, frozen=True):
@@ -39,8 +46,11 @@ class Assumed(Struct, frozen=True):
 class Expected(Struct, frozen=True):
     """Plants expected, seeds for the plants wanted (nine times in ten), and what was assumed."""
 
-    plants: Expectation
+    plants: Expectation | None
+    """``None`` where nobody can tell before the lot is tested."""
     seeds_for_wanted: int | None
+    seeds_for_ten: int
+    """Seeds that give ten plants nine times in ten."""
     assumed: tuple[Assumed, ...]
     cited: tuple[str, ...]
     """Topics of the records that the shares came from."""
@@ -48,49 +58,103 @@ class Expected(Struct, frozen=True):
     """Where part of the lot has rooted: plants of that part, and of the others."""
 
 
-def expected(knowledge: Knowledge, candidate: Candidate | None, lot: Lot, practice: Practice) -> Expected:
-    """Multiply the shares that are filled, sprout, do not rot, and grow on; what has rooted only grows on."""
-    shares: list[Share] = []
-    assumed: list[Assumed] = []
-    cited: list[str] = []
+class _Reckoning:
+    """Shares as they are gathered, with what was assumed and the topics that they came from."""
 
-    def reckon(what: Reckoned, percent: tuple[float, float], topic: str = "") -> None:
-        shares.append(range_share(percent[0] / 100, percent[1] / 100))
-        assumed.append(Assumed(what, *percent))
-        cited.extend([topic] if topic else [])
+    def __init__(self) -> None:
+        self.shares: list[Share] = []
+        self.assumed: list[Assumed] = []
+        self.cited: list[str] = []
 
-    filled = knowledge.value("filled_percent")
-    if lot.cut:
-        shares.append(tested_share(*lot.cut))
-        low, high = clopper_pearson(*lot.cut)
-        assumed.append(Assumed("cut_test", round(100 * low), round(100 * high), *lot.cut))
-    elif lot.float_test and _floats_tell(knowledge, lot):
-        floated, tested = lot.float_test
-        shares.append(tested_share(tested - floated, tested))
-        assumed.append(Assumed("float_test", some=tested - floated, tried=tested))
-    elif filled is not None:
-        reckon("filled", (filled.value.low, filled.value.high), "filled_percent")
-    germination = _germination(knowledge, candidate)
-    if germination is not None:
-        reckon("sprouting", (germination.low, germination.high), "germination")
-    else:
-        reckon("sound", practice.sound_percent)
+    def add(
+        self, what: Reckoned, percent: tuple[float, float], topic: str = "", share: Share | None = None
+    ) -> None:
+        """One share that is known as a range [percent]."""
+        self.shares.append(share or range_share(percent[0] / 100, percent[1] / 100))
+        self.assumed.append(Assumed(what, *percent))
+        self.cited.extend([topic] if topic else [])
+
+    def tested(self, what: Reckoned, sound: int, tried: int, percent: tuple[float, float] = (0, 0)) -> None:
+        """One share that a test of some seeds told."""
+        self.shares.append(tested_share(sound, tried))
+        self.assumed.append(Assumed(what, *percent, some=sound, tried=tried))
+
+
+def expected(
+    knowledge: Knowledge,
+    candidate: Candidate | None,
+    lot: Lot,
+    figure: FigureFields | None,
+    practice: Practice,
+) -> Expected:
+    """Multiply the shares that are filled, sprout, do not rot, and grow on.
+
+    Seed that has rooted has sprouted; of it only what grows on is reckoned. ``figure`` is what the rules say
+    of the sprouting figure for this lot; without it nothing is withheld.
+    """
+    told = figure or FigureFields("record", "none", "usual")
+    found = _Reckoning()
+    growing = range_share(*(p / 100 for p in _growing_on(lot, practice)))
+    _filled(found, knowledge, lot)
+    _sprouting(found, knowledge, candidate, told, practice)
     if candidate is not None and candidate.moist_days:
         low, high = practice.rot_percent
-        shares.append(range_share((100 - high) / 100, (100 - low) / 100))
-        assumed.append(Assumed("rot", low, high))
-    reckon("plants", _growing_on(lot, practice))
-    share = product(*shares)
-    wanted = None if lot.want is None else seeds_for_plants(lot.want, LEVEL, share)
-    others = plants_expected(max(lot.seeds - lot.rooted, 0), share, LEVEL)
-    if not lot.rooted:
-        return Expected(others, wanted, tuple(assumed), tuple(cited))
-    grown = plants_expected(min(lot.rooted, lot.seeds), shares[-1], LEVEL)
-    both = Expectation(grown.mean + others.mean, grown.low + others.low, grown.high + others.high, LEVEL)
-    part = lot.rooted < lot.seeds
-    if not part:
-        assumed, cited = assumed[-1:], []
-    return Expected(both, wanted, tuple(assumed), tuple(cited), (grown, others) if part else None)
+        found.add("rot", (low, high), share=range_share((100 - high) / 100, (100 - low) / 100))
+    unrooted = product(*found.shares, growing)
+    rooted = min(lot.rooted, lot.seeds)
+    if rooted:
+        found.assumed, found.cited = ([], []) if rooted == lot.seeds else (found.assumed, found.cited)
+        found.assumed.append(Assumed("rooted", some=rooted, tried=lot.seeds))
+    found.assumed.append(Assumed("plants", *_growing_on(lot, practice)))
+    share = parts_of((rooted, growing), (lot.seeds - rooted, unrooted))
+    apart = None
+    withheld = told.sprouting == "withheld" and rooted < lot.seeds
+    wanted = None if lot.want is None or withheld else seeds_for_plants(lot.want, LEVEL, share)
+    if 0 < rooted < lot.seeds and not withheld:
+        others = plants_expected(lot.seeds - rooted, unrooted, LEVEL)
+        apart = plants_expected(rooted, growing, LEVEL), others
+    return Expected(
+        None if withheld else plants_expected(lot.seeds, share, LEVEL),
+        wanted,
+        seeds_for_plants(TEN, LEVEL, unrooted),
+        tuple(found.assumed),
+        tuple(found.cited),
+        apart,
+    )
+
+
+def _filled(found: _Reckoning, knowledge: Knowledge, lot: Lot) -> None:
+    """The share that is full: from the tests of the lot, else the normal fill on record."""
+    filled = knowledge.value("filled_percent")
+    if lot.cut:
+        low, high = clopper_pearson(*lot.cut)
+        found.tested("cut_test", *lot.cut, percent=(round(100 * low), round(100 * high)))
+    elif lot.float_test and _floats_tell(knowledge, lot):
+        floated, tried = lot.float_test
+        found.tested("float_test", tried - floated, tried)
+    elif filled is not None:
+        found.add("filled", (filled.value.low, filled.value.high), "filled_percent")
+
+
+def _sprouting(
+    found: _Reckoning,
+    knowledge: Knowledge,
+    candidate: Candidate | None,
+    told: FigureFields,
+    practice: Practice,
+) -> None:
+    """The share that sprouts, spread as far as lots of a kind lie apart, less what age or drying took."""
+    points = dict(zip(("usual", "wide"), practice.lot_spread_points, strict=True))[told.spread]
+    germination = _germination(knowledge, candidate) if told.sprouting == "record" else None
+    percent = practice.sound_percent if germination is None else (germination.low, germination.high)
+    share = spread_share(percent[0] / 100, percent[1] / 100, points / 100)
+    if germination is None:
+        found.add("sound", percent, share=share)
+    else:
+        found.add("sprouting", percent, "germination", share)
+    if told.loss != "none":
+        losses = {"aged": practice.aged_percent, "old": practice.old_percent, "dried": practice.dried_percent}
+        found.add(told.loss, losses[told.loss])
 
 
 def _floats_tell(knowledge: Knowledge, lot: Lot) -> bool:

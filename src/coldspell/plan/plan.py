@@ -12,6 +12,7 @@ from coldspell.decide.emergence import Emergence, comes_up
 from coldspell.decide.names import (
     Ask,
     EmergenceFields,
+    FigureFields,
     LayoutFields,
     MaterialFields,
     MediumFields,
@@ -87,6 +88,7 @@ def make_plan(decisions: Decisions, today: date, tables: Tables) -> Plan:
     known = {**decisions.all_facts(tables), **values_of(facts)}
     notes, opening = (tables.session.decide(ask, known) for ask in (Ask.NOTES, Ask.OPENING))
     candidate = decisions.chosen.candidate if decisions.chosen else None
+    figure = decisions.fields(Ask.FIGURE, FigureFields)
     return Plan(
         decisions=decisions,
         today=today,
@@ -95,7 +97,7 @@ def make_plan(decisions: Decisions, today: date, tables: Tables) -> Plan:
         amounts=amount,
         looks=plan_looks(decisions, practice),
         hold_until=until,
-        expected=expected(knowledge, candidate, _as_grown(decisions), practice),
+        expected=expected(knowledge, candidate, _as_grown(decisions), figure, practice),
         notes=notes.firings,
         note_facts=facts,
         up=up,

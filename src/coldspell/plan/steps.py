@@ -80,6 +80,12 @@ def soak_hours(knowledge: Knowledge, practice: Practice) -> tuple[float, float]:
     return practice.soak_nut_hours if record.unit in ("nut", "acorn") else practice.soak_pip_hours
 
 
+def read_day(decisions: Decisions, practice: Practice) -> date:
+    """The day on which seed on wet paper is read: after the soak and the days of the test."""
+    soak = math.ceil(soak_hours(decisions.knowledge, practice)[1] / 24)
+    return add_days(decisions.schedule.first, soak + int(practice.paper_days))
+
+
 class _Planner(Struct, frozen=True):
     """One lot whose steps are planned."""
 
@@ -102,7 +108,7 @@ class _Planner(Struct, frozen=True):
             steps += self._treatment(chosen)
         elif chosen is not None and route.steps != "none":
             steps += self._plain(chosen, outdoors=bool(waits))
-        return tuple(_once([*steps, *after, *self._sowing()]))
+        return tuple(self._with_reading(_once([*steps, *after, *self._sowing()])))
 
     @property
     def _whole(self) -> bool:
@@ -123,6 +129,16 @@ class _Planner(Struct, frozen=True):
                 if fields.when == when and not (fields.under_way == "done" and self._under_way):
                     steps.append(PlanStep(fields.do, (firing,)))
         return steps
+
+    def _with_reading(self, steps: list[PlanStep]) -> list[PlanStep]:
+        """With the day on which a test beside the treatment is read, after what begins before it."""
+        day = read_day(self.decisions, self.practice)
+        read = [replace(step, start=day, end=day) for step in self._prepared("read")]
+        later = (i for i, step in enumerate(steps) if step.start is not None and step.start > day)
+        at = next(later, len(steps))
+        if at == len(steps) and steps and steps[-1].do == "sow" and steps[-1].start is None:
+            at -= 1
+        return [*steps[:at], *read, *steps[at:]]
 
     def _ruled(self, decision: str, do: Do) -> list[PlanStep]:
         rules = self.decisions.rules(decision)

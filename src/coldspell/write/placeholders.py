@@ -9,6 +9,7 @@ from datetime import date
 from msgspec import Struct
 
 from coldspell.arithmetic.calendar import add_days
+from coldspell.arithmetic.samples import clopper_pearson
 from coldspell.arithmetic.seasons import FROST_OFFSET_DAYS, season_month
 from coldspell.decide.knowledge import Knowledge
 from coldspell.decide.names import (
@@ -16,18 +17,21 @@ from coldspell.decide.names import (
     NoteWords,
     SeasonWords,
     StepWords,
+    TestWords,
     TreatmentWords,
     WhatIfWords,
 )
 from coldspell.decide.practice import Practice
 from coldspell.plan.amounts import SeedMeasure
 from coldspell.plan.plan import Plan
-from coldspell.plan.steps import soak_hours
+from coldspell.plan.steps import read_day, soak_hours
+from coldspell.records.do import OPENING, TIMED
 from coldspell.records.model import Quantity, Step
 from coldspell.texts import Texts
 from coldspell.write.units import (
     MONTHS,
     Units,
+    number,
     plural,
     spelled_date,
     spelled_days,
@@ -56,7 +60,8 @@ class Wording(Struct, frozen=True):
     def all(self) -> Words:
         """Every placeholder of the rules; those of a step stand empty until it is written."""
         step: StepWords = {"how_long": "", "changed": "", "how_warm": "", "substance": ""}
-        return {**self.of_kind(), **self.of_what_if(), **self.of_treatment(), **self.of_notes(), **step}  # type: ignore[dict-item]
+        kind: Words = {**self.of_kind(), **self.of_tests(), **self.of_what_if()}  # type: ignore[dict-item]
+        return {**kind, **self.of_treatment(), **self.of_notes(), **step}  # type: ignore[dict-item]
 
     def of_kind(self) -> KindWords:
         """Words that depend on the kind and the lot alone."""
@@ -81,13 +86,56 @@ class Wording(Struct, frozen=True):
             if germination and germination.celsius
             else "",
             "or_fridge": "" if lot.refrigerator == "none" else self.texts.say("or_fridge"),
-            "cut_some": cut_count(lot.seeds, practice, self.texts),
+            "cut_some": cut_count(lot.seeds, practice, self.texts, _filled_low(knowledge)),
             "asked": record.asks.question if record.asks else "",
             "graft_thickness": units.length(_graft_mm(knowledge, practice)),
             "graft_when": _years(graft_years),
             "shady_side": self.texts.say("side_south" if lot.southern else "side_north"),
             "per_sheet": str(plan.amounts.seeds_per_sheet or int(practice.towel_seeds_per_sheet)),
         }
+
+    def of_tests(self) -> TestWords:
+        """Words for testing seed, and for what its tests can mean."""
+        plan, practice, say = self.plan, self.practice, self.texts.say
+        knowledge, lot = plan.decisions.knowledge, plan.lot
+        live, filled = knowledge.value("live_seed"), knowledge.value("filled_percent")
+        cut = live.cut if live else None
+        fine = plan.decisions.facts["cutting"] == "too_fine"
+        tried = cuts(lot.seeds, practice, _filled_low(knowledge))
+        tried = max(1, int(min(lot.seeds, practice.pinch_seeds)) if fine else tried)
+        found = ""
+        if lot.cut:
+            low, high = clopper_pearson(*lot.cut)
+            share = percent(round(100 * low), round(100 * high))
+            found = say("cut_found", some=lot.cut[0], tried=lot.cut[1], percent=share)
+        return {
+            "live_look": cut.rstrip(".") if cut else say("live_look"),
+            "dead_look": say("dead_look_known" if cut else "dead_look"),
+            "tell_live": _sentence(live.cannot_be_cut) if live and live.cannot_be_cut else "",
+            "pinch": number(practice.pinch_seeds),
+            "paper_warm": self.units.temperature(practice.paper_celsius),
+            "paper_days": spelled_days(practice.paper_days),
+            "read_day": spelled_date(read_day(plan.decisions, practice)),
+            "none_means": say("none_means", high=round(100 * clopper_pearson(0, tried)[1])),
+            "fill": percent(filled.value.low, filled.value.high) if filled else "",
+            "cut_found": found,
+            "for_ten": number(plan.expected.seeds_for_ten),
+            "short_treatment": self._short_treatment(),
+        }
+
+    def _short_treatment(self) -> str:
+        """The treatment of the record in a few words, for a page that ends with a test."""
+        say, chosen = self.texts.say, self.plan.decisions.chosen
+        when = say("short_sow", when=self.of_treatment()["sow_when"])
+        parts = []
+        for step in chosen.candidate.treatment.steps if chosen else ():
+            celsius = step.celsius or self.practice.usual_celsius(step.do)
+            if step.do in OPENING:
+                parts.append(say("short_open"))
+            elif step.do in TIMED and f"short_{step.do}" in self.texts.sentences and step.days:
+                warm = self.units.temperature(celsius) if celsius else ""
+                parts.append(say(f"short_{step.do}", celsius=warm, length=spelled_days(step.days)))
+        return say("short_then").join([*parts, when])
 
     def of_what_if(self) -> WhatIfWords:
         """Words for what may happen meanwhile."""
@@ -242,9 +290,33 @@ def _spelled(day: date | None) -> str:
     return "" if day is None else spelled_date(day)
 
 
-def cut_count(seeds: int, practice: Practice, texts: Texts) -> str:
-    """How many seeds of a lot are cut for a test: ten, and no more than one in four (common practice)."""
-    few = min(seeds // int(practice.cut_share), int(practice.cut_most))
+def percent(low: float, high: float) -> str:
+    """A share, or from which to which."""
+    return f"{low:g} %" if low == high else f"{low:g}–{high:g} %"
+
+
+def _sentence(note: str) -> str:
+    return f"{note[0].upper()}{note[1:].rstrip('.')}."
+
+
+def _filled_low(knowledge: Knowledge) -> float:
+    filled = knowledge.value("filled_percent")
+    return filled.value.low if filled else 100.0
+
+
+def cuts(seeds: int, practice: Practice, filled_low: float = 100.0) -> int:
+    """How many seeds of a lot are cut: ten, more where many are empty, at most one in four (practice)."""
+    most = practice.cut_most
+    if filled_low < practice.mostly_empty_percent:
+        most = practice.cut_most_empty[1]
+    elif filled_low < practice.often_empty_percent:
+        most = practice.cut_most_empty[0]
+    return min(seeds // int(practice.cut_share), int(most))
+
+
+def cut_count(seeds: int, practice: Practice, texts: Texts, filled_low: float = 100.0) -> str:
+    """In words how many seeds of a lot are cut for a test."""
+    few = cuts(seeds, practice, filled_low)
     names = ("one_if_spared", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
     return texts.say(f"cut_{names[few]}") if few < len(names) else str(few)
 

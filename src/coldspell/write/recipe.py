@@ -278,7 +278,7 @@ class Expectation(Struct, frozen=True):
     seeds_mass_g: Grams | None
     """What they weigh."""
     plants: PlantsRange | None
-    """Plants: the fewest and the most nine times in ten, and the middle."""
+    """Plants: the fewest and the most nine times in ten, and the middle; null for a lot that may be dead."""
     says: str
     """The same in words."""
     seeds_for_wanted: Count | None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from coldspell.arithmetic.plants import Expectation as Counted
 from coldspell.decide.names import (
     Ask,
     ComingUpFields,
@@ -91,7 +92,7 @@ def expectation(case: Case) -> Expectation | None:
         return None
     found, lot = case.plan.expected, case.plan.lot
     per_kg = case.knowledge.value("seeds_per_kg")
-    plants, middle = found.plants, round(found.plants.mean)
+    plants = found.plants
     cites: tuple[int, ...] = ()
     for topic in found.cited:
         source = case.knowledge.find(topic)
@@ -100,22 +101,24 @@ def expectation(case: Case) -> Expectation | None:
     return Expectation(
         seeds=lot.seeds,
         seeds_mass_g=float(f"{lot.seeds / per_kg.value.middle * 1000:.3g}") if per_kg else None,
-        plants=(plants.low, middle, plants.high),
-        says=_expected(case, middle),
+        plants=(plants.low, round(plants.mean), plants.high) if plants else None,
+        says=_expected(case, plants),
         seeds_for_wanted=found.seeds_for_wanted,
         assumed=tuple(_reckoned(case, one) for one in found.assumed),
         cites=tuple(dict.fromkeys(cites)),
     )
 
 
-def _expected(case: Case, middle: int) -> str:
-    say, plants, tenths = case.texts.say, case.plan.expected.plants, round(LEVEL * 10)
+def _expected(case: Case, plants: Counted | None) -> str:
+    say, tenths = case.texts.say, round(LEVEL * 10)
+    if plants is None:
+        return say("expect_withheld")
+    middle = round(plants.mean)
     apart = case.plan.expected.apart
+    text = ""
     if apart is not None:
         of_rooted, of_others = (number(round(part.mean)) for part in apart)
         text = say("expect_apart", rooted=of_rooted, others=of_others)
-    else:
-        text = ""
     return text + say(
         "expect",
         middle=number(middle),
