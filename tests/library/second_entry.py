@@ -1,4 +1,4 @@
-"""The library against its second entry: what another reader typed from the sources, without seeing the records.
+"""The library against its second entry: what another reader typed from the sources, blind to the records.
 
 The rules of the comparison stand in ``tests/data/second-entry/README.md``. In short: every read treatment
 whose source was typed for that plant must have the order of a typed row, and no days, degrees or percent that
@@ -24,7 +24,7 @@ DATA = Path(__file__).parent.parent / "data" / "second-entry"
 REFRIGERATOR = (0, 5)
 """Degrees: a trial at one temperature of this range may become a range inside it that holds it."""
 Span = tuple[float | None, float | None]
-_KIND = {
+KIND = {
     "warm_moist": "warm", "cold_moist": "cold", "cool_moist": "cool", "alternate": "alternate",
     "scarify_mechanical": "open", "scarify_hot_water": "open", "scarify_acid": "open", "crack_shell": "open",
     "heat_bath": "open", "dry_heat": "open",
@@ -42,7 +42,7 @@ class Typed:
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One line of the second entry; ``steps`` is None where the source does not say what came before a test."""
+    """One line of the second entry; ``steps`` is None where the source tells a count and no treatment."""
 
     name: str
     source: str
@@ -169,14 +169,14 @@ def comparable(treatment: Treatment, rows: list[Row]) -> bool:
     return any(row.steps is not None for row in rows) and not left_to_the_seasons(treatment)
 
 
-def _has_practice(record: Record, treatment: Treatment) -> bool:
+def has_practice(record: Record, treatment: Treatment) -> bool:
     """Whether a treatment also rests on practice or memory, which may make its longer end longer."""
     return any(record.cites[key].basis != "read" for key in treatment.cite)
 
 
 def shapes(treatment: Treatment) -> list[tuple[Step, ...]]:
     """The steps that count, with and without those that may be left out."""
-    counted = [step for step in treatment.steps if step.do in _KIND]
+    counted = [step for step in treatment.steps if step.do in KIND]
     choices = [((step,), ()) if step.need == "optional" else ((step,),) for step in counted]
     return [tuple(step for part in pick for step in part) for pick in product(*choices)]
 
@@ -187,23 +187,17 @@ def compare_treatment(treatment: Treatment, rows: list[Row], *, margin: bool = F
     ``margin`` is for a treatment that also rests on practice: it may hold further steps, and one end of a
     range may be up to twice, or down to half, what was typed.
     """
-    if treatment.when.get("rooted") in ("yes", True):
-        rows = [one for row in rows for one in _rooted(row)]
+    rows = [one for row in rows for one in _readings(row, treatment)]
     untold = [row for row in rows if row.steps is None]
-    best = ""
-    for steps in shapes(treatment):
-        kinds = tuple(_KIND[step.do] for step in steps)
+    every = shapes(treatment)
+    for steps in every:
+        kinds = tuple(KIND[step.do] for step in steps)
+        if not kinds and _untreated(treatment, rows):
+            return ""
         alike = [(row, where) for row in rows if (where := _aligned(kinds, row.kinds, margin)) is not None]
-        if not alike and not kinds and _untreated(treatment, rows):
-            return ""
         if alike:
-            found = _numbers_differ(treatment, steps, alike, untold, margin)
-        else:
-            found = "order " + (">".join(kinds) or "none")
-        if not found:
-            return ""
-        best = found if not best or best.startswith("order") else best
-    return best
+            return _numbers_differ(treatment, steps, alike, untold, margin)
+    return "order " + (">".join(KIND[step.do] for step in every[0]) or "none")
 
 
 def _aligned(kinds: tuple[str, ...], typed: tuple[str, ...] | None, margin: bool) -> tuple[int, ...] | None:
@@ -241,9 +235,25 @@ def left_to_the_seasons(treatment: Treatment) -> bool:
     return shapes(treatment) == [()] and any(step.do == "sow" and step.outdoors for step in treatment.steps)
 
 
-def _rooted(row: Row) -> list[Row]:
-    """What is left of a row for seed that has its root: the row without its first steps, one by one."""
-    return [replace(row, steps=row.steps[start:]) for start in range(len(row.steps))] if row.steps else [row]
+def _readings(row: Row, treatment: Treatment) -> list[Row]:
+    """What a row says to the lots of a treatment.
+
+    A step of 0 to so many days may be left out. For rooted seed only the last steps are left; for kernels and
+    cracked shells the coat is open already.
+    """
+    if not row.steps:
+        return [row]
+    found = [row]
+    for place in range(len(row.steps)):
+        if row.steps[place].days[0] == 0:
+            found.append(replace(row, steps=row.steps[:place] + row.steps[place + 1 :]))
+    if treatment.when.get("rooted") in ("yes", True):
+        found += [replace(row, steps=row.steps[start:]) for start in range(1, len(row.steps))]
+    shell = treatment.when.get("shell", "")
+    bare = any(word in ("kernel", "cracked") for word in (shell if isinstance(shell, list) else [shell]))
+    if bare and row.steps[0].kind == "open":
+        found.append(replace(row, steps=row.steps[1:]))
+    return found
 
 
 def _numbers_differ(
@@ -269,7 +279,7 @@ def _days_differ(step: Step, typed: list[Typed], margin: bool) -> str:
     away = [end for end in ends if not any(_same_days(end, other) for other in known)]
     if margin and len(away) == 1 and ends[0] < ends[1] and min(known) / 2 <= away[0] <= 2 * max(known):
         return ""
-    return f"{_KIND[step.do]} {away[0]:g} days, typed {_listed(known)}" if away else ""
+    return f"{KIND[step.do]} {away[0]:g} days, typed {_listed(known)}" if away else ""
 
 
 def _same_days(one: float, other: float) -> bool:
@@ -286,7 +296,7 @@ def _celsius_differ(step: Step, typed: list[Typed]) -> str:
         return ""
     for end in (low, high):
         if not min(known) - 1 <= end <= max(known) + 1:
-            return f"{_KIND[step.do]} {end:g} degrees, typed {_listed(known)}"
+            return f"{KIND[step.do]} {end:g} degrees, typed {_listed(known)}"
     return ""
 
 
@@ -324,7 +334,7 @@ def compare_record(record: Record, known: Entry) -> list[Difference]:
         rows = known.rows(record, read_sources(record, treatment))
         if not comparable(treatment, rows):
             continue
-        if what := compare_treatment(treatment, rows, margin=_has_practice(record, treatment)):
+        if what := compare_treatment(treatment, rows, margin=has_practice(record, treatment)):
             found.append(Difference(record.name, treatment.name, what))
     sources = {cite.source for cite in record.cites.values() if cite.basis == "read"}
     for row in known.of_record.get(record.name, ()):
@@ -338,12 +348,14 @@ def _stands(record: Record, row: Row) -> bool:
     assert row.steps is not None
     for treatment in record.treatments:
         for steps in shapes(treatment):
-            where = _aligned(tuple(_KIND[step.do] for step in steps), row.kinds, margin=False)
+            where = _aligned(tuple(KIND[step.do] for step in steps), row.kinds, margin=False)
             if where is not None and _overlap([steps[i] for i in where], row.steps):
                 return True
     text = " ".join([one.says + " " + one.because for one in record.not_used])
     text += " ".join(one.because or "" for one in record.treatments)
-    return any(end is not None and _named(text, end) for step in row.steps for end in step.days)
+    if any(end is not None and _named(text, end) for step in row.steps for end in step.days):
+        return True
+    return any(re.search(rf"\b{end:g}(?: %|\b)", text) for pair in row.percents for end in pair)
 
 
 def _named(text: str, days: float) -> bool:
@@ -356,18 +368,22 @@ def _named(text: str, days: float) -> bool:
     return False
 
 
-_WORDS = ["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve", "thirteen", "fourteen", "fifteen", "sixteen"]
+_TENS = {20: "twenty", 30: "thirty", 40: "forty", 50: "fifty", 60: "sixty", 90: "ninety", 100: "hundred"}
+_WORDS = (
+    "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve",
+    "thirteen", "fourteen", "fifteen", "sixteen",
+)  # fmt: skip
 
 
 def _spelt(whole: int) -> str:
-    word = f"|{_WORDS[whole - 1]}" if whole <= len(_WORDS) else ""
-    extra = "|an?" if whole == 1 else ""
+    word = f"|{_WORDS[whole - 1]}" if whole <= len(_WORDS) else f"|{_TENS[whole]}" if whole in _TENS else ""
+    extra = {1: "|an?", 6: "|half a year"}.get(whole, "")
     return rf"\b(?:{whole}{word}{extra})\b"
 
 
 def compare(library: Library, known: Entry) -> list[Difference]:
     """Compare the whole library with the second entry."""
-    return [one for record in _species(library) for one in compare_record(record, known)]
+    return [one for record in species(library) for one in compare_record(record, known)]
 
 
 def known_differences() -> dict[str, str]:
@@ -376,5 +392,5 @@ def known_differences() -> dict[str, str]:
     return dict(document.plain(document.parse(path.read_text(encoding="utf-8"), str(path))))
 
 
-def _species(library: Library) -> Iterator[Record]:
+def species(library: Library) -> Iterator[Record]:
     return (record for name in library.names if (record := library.get(name)).rank != "genus")
