@@ -224,7 +224,7 @@ def test_a_form_of_medium_with_a_known_way_of_packing(rules: Path) -> None:
 
 
 RINSE: tuple[Edit, ...] = (
-    ("preparation.yaml", "swollen, medium]", "swollen, medium, gathered]"),
+    ("preparation.yaml", "swollen, medium, cutting,", "swollen, medium, gathered, cutting,"),
     ("preparation.yaml", "  soak:\n", """  rinse:
     says: Rinse it in clear water until no soil comes off.
     do: clean

@@ -22,6 +22,7 @@ from coldspell.decide.knowledge import Knowledge
 from coldspell.decide.names import FigureFields
 from coldspell.decide.practice import Practice
 from coldspell.decide.treatment import Candidate
+from coldspell.errors import ColdspellError
 from coldspell.lot.lot import Lot
 from coldspell.records.model import Quantity
 
@@ -49,8 +50,8 @@ class Expected(Struct, frozen=True):
     plants: Expectation | None
     """``None`` where nobody can tell before the lot is tested."""
     seeds_for_wanted: int | None
-    seeds_for_ten: int
-    """Seeds that give ten plants nine times in ten."""
+    seeds_for_ten: int | None
+    """Seeds of a lot that was cut that give ten plants nine times in ten; ``None`` where no number does."""
     assumed: tuple[Assumed, ...]
     cited: tuple[str, ...]
     """Topics of the records that the shares came from."""
@@ -116,11 +117,21 @@ def expected(
     return Expected(
         None if withheld else plants_expected(lot.seeds, share, LEVEL),
         wanted,
-        seeds_for_plants(TEN, LEVEL, unrooted),
+        _for_ten(lot, unrooted),
         tuple(found.assumed),
         tuple(found.cited),
         apart,
     )
+
+
+def _for_ten(lot: Lot, share: Share) -> int | None:
+    """How many seeds give ten plants; asked only of a lot that was cut, since nothing else is told of it."""
+    if lot.cut is None:
+        return None
+    try:
+        return seeds_for_plants(TEN, LEVEL, share)
+    except ColdspellError:  # next to nothing grows
+        return None
 
 
 def _filled(found: _Reckoning, knowledge: Knowledge, lot: Lot) -> None:

@@ -119,7 +119,7 @@ class Wording(Struct, frozen=True):
             "none_means": say("none_means", high=round(100 * clopper_pearson(0, tried)[1])),
             "fill": percent(filled.value.low, filled.value.high) if filled else "",
             "cut_found": found,
-            "for_ten": number(plan.expected.seeds_for_ten),
+            "for_ten": self._for_ten(),
             "short_treatment": self._short_treatment(),
         }
 
@@ -252,6 +252,10 @@ class Wording(Struct, frozen=True):
         if day is None or day <= self.plan.decisions.schedule.first:
             return self.texts.say("start_now")
         return self.texts.say("sow_on", day=spelled_date(day))
+
+    def _for_ten(self) -> str:
+        seeds = self.plan.expected.seeds_for_ten
+        return self.texts.say("for_ten_unknown") if seeds is None else number(seeds)
 
     def _start(self) -> str:
         dated = self.plan.decisions.schedule
