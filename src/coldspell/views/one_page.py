@@ -104,7 +104,8 @@ class _Page:
         plants = recipe.expectation.plants if recipe.expectation else None
         if plants is not None:
             low, _, high = plants
-            cells.append(say("band_expect", plants=_span(low, high)))
+            plants_of = number(low) if low == high else f"{number(low)}–{number(high)}"
+            cells.append(say("band_expect", plants=plants_of))
         return self._paragraph(say("band_gap").join(cells), 1) if cells else []
 
     def _asked(self) -> list[str]:
