@@ -11,12 +11,15 @@ import sys
 from collections.abc import Callable, Mapping, Sequence
 from datetime import date
 from pathlib import Path
-from typing import Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
 from coldspell.errors import ColdspellError
 from coldspell.lot.table import FACTS, LotFact
+
+if TYPE_CHECKING:
+    from coldspell.write.recipe import Recipe
 
 Opt = typer.Option
 FORMATS = ("text", "json")
@@ -31,12 +34,13 @@ def _answer(
     why: Annotated[bool, Opt("--why", help="Show every rule that held.")] = False,
     why_not: Annotated[str | None, Opt(help="Why not this answer, for example towel_roll?")] = None,
     library: Annotated[list[Path] | None, Opt(help="Further library of records; may be repeated.")] = None,
+    no_settings: Annotated[bool, Opt("--no-settings", help="Leave your settings out.")] = False,
     **said: Any,
 ) -> None:
     """Say what one seed lot needs, with dates, amounts and sources."""
     if format_ not in FORMATS:
         raise ColdspellError(f"--format cannot be {format_!r}", mend=f"one of: {', '.join(FORMATS)}")
-    put(_made(name, lot, said, today, format_, full, why, why_not, library or []))
+    put(_made(name, lot, said, today, format_, full, why, why_not, library or [], no_settings))
 
 
 def _option(fact: LotFact) -> list[inspect.Parameter]:
@@ -108,6 +112,7 @@ def _made(
     why: bool,
     why_not: str | None,
     libraries: Sequence[Path],
+    no_settings: bool,
 ) -> str:
     """The recipe as text in the form asked for."""
     from coldspell.api import Library
@@ -117,7 +122,9 @@ def _made(
     facts: dict[str, Any] = {**_of_file(lot_file, said), **said}
     day = read_date("today", today or date.today())
     lib = Library(*libraries)
-    found = lib.recipe(name, today=day, **facts)
+    kept = {} if no_settings else _of_settings(facts, day)
+    facts |= kept
+    found = _marked(lib.recipe(name, today=day, **facts), kept)
     if form == "json":
         from coldspell.views.json_view import render
 
@@ -134,6 +141,24 @@ def _made(
         near = lib.why_not(why_not, name, today=day, **facts)
         page += "\n" + reasons.near_misses(why_not, near, width, ascii_only=ascii_only)
     return page
+
+
+def _of_settings(said: Mapping[str, Any], today: date) -> dict[str, Any]:
+    """The facts that the settings add to what was said."""
+    from coldspell.settings.apply import facts_of
+    from coldspell.settings.file import read_settings
+
+    settings = read_settings()
+    return facts_of(settings, said, today) if settings else {}
+
+
+def _marked(found: "Recipe", kept: Mapping[str, Any]) -> "Recipe":
+    """The recipe with the names of the facts that came from the settings."""
+    if not kept:
+        return found
+    from msgspec.structs import replace
+
+    return replace(found, lot=replace(found.lot, from_settings=tuple(sorted(kept))))
 
 
 def _of_file(path: Path | None, said: Mapping[str, Any]) -> dict[str, Any]:
