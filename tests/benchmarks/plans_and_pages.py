@@ -1,6 +1,6 @@
 """Lots a second for plans and for pages in one run, and the memory that they take: run by hand.
 
-    python tests/benchmarks/plans_and_pages.py [LOTS]
+python tests/benchmarks/plans_and_pages.py [LOTS]
 """
 
 from __future__ import annotations

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import date
 from typing import Literal, TypeVar
 
@@ -26,6 +26,7 @@ from coldspell.decide.names import (
     FIELDS,
     AliveFields,
     Ask,
+    BulkFields,
     ChosenFacts,
     FallbackFields,
     HazardFacts,
@@ -34,8 +35,10 @@ from coldspell.decide.names import (
     values_of,
 )
 from coldspell.decide.schedule import Schedule, schedule
+from coldspell.decide.sizing import LotSize, lot_size, size_facts
 from coldspell.decide.tables import Tables
 from coldspell.lot.lot import Lot
+from coldspell.plan.expect import expected
 from coldspell.records.model import Hazard, Record
 from coldspell.rules import Decided, Firing
 from coldspell.rules.model import FactValue
@@ -59,6 +62,7 @@ class Decisions(Struct, frozen=True):
     firings: tuple[tuple[Firing, str | None], ...]
     """Every rule that held, with the candidate it judged."""
     route: RouteFields
+    size: LotSize
 
     def answer(self, decision: str) -> str | None:
         """The answer of a decision, ``None`` where it was not asked."""
@@ -118,7 +122,9 @@ def decide(knowledge: Knowledge, lot: Lot, today: date, tables: Tables) -> Decis
     for each in judged:
         firings += [(f, each.candidate.treatment.name) for f in (*each.started, *each.decided.firings)]
     chosen = _choose(judged)
-    facts: LotPlanFacts = {**base, **_chosen_facts(chosen, judged, knowledge)}  # type: ignore[typeddict-item]
+    size = _size(knowledge, lot, chosen, values_of(base), tables)
+    sizes = size_facts(size, lot, practice)
+    facts: LotPlanFacts = {**base, **sizes, **_chosen_facts(chosen, judged, knowledge)}  # type: ignore[typeddict-item]
     answers = session.run(values_of(facts), skip=ASKED_APART)
     firings += [(f, None) for d in answers.values() for f in d.firings]
     firings += [step for each in judged for step in each.ruled]
@@ -126,7 +132,22 @@ def decide(knowledge: Knowledge, lot: Lot, today: date, tables: Tables) -> Decis
     firings += [(f, None) for f in {f.rule: f for _, _, f in hazards}.values()]
     route = msgspec.convert(answers[Ask.ROUTE].fields, RouteFields)
     dated = chosen.schedule if chosen else schedule((), lot, today, None)
-    return Decisions(knowledge, lot, facts, judged, chosen, dated, answers, hazards, tuple(firings), route)
+    return Decisions(
+        knowledge, lot, facts, judged, chosen, dated, answers, hazards, tuple(firings), route, size
+    )
+
+
+def _size(
+    knowledge: Knowledge, lot: Lot, chosen: Judged | None, base: Mapping[str, FactValue], tables: Tables
+) -> LotSize:
+    """How large the lot is that is started: no more than the plants wanted take."""
+    told = tables.session.decide(Ask.BULK, base)
+    bulk = msgspec.convert(told.fields, BulkFields, strict=False)
+    candidate = chosen.candidate if chosen else None
+    start = None
+    if lot.want is not None:
+        start = expected(knowledge, candidate, lot, tables.practice).seeds_for_wanted
+    return lot_size(knowledge, lot, start, bulk, tables.practice)
 
 
 def _with_practice(

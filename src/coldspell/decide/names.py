@@ -27,6 +27,7 @@ class Ask:
 
     AGE = "age"
     ALIVE = "alive"
+    BULK = "bulk"
     CAUTIONS = "cautions"
     CLOSURE = "closure"
     COMING_UP = "coming_up"
@@ -106,6 +107,7 @@ class RecordFacts(TypedDict):
     poison: Literal["people", "animals", "both", "none"]
     cyanide: YesNo
     stains: YesNo
+    bulk_class: str
 
 
 class LotFacts(TypedDict):
@@ -156,6 +158,14 @@ class TestFacts(TypedDict):
     sound_high: float | None
     float_percent: float | None
     life_used: float | None
+
+
+class SizeFacts(TypedDict):
+    """How large the lot is that is started."""
+
+    seed_litres: float
+    sheets: float
+    trays: float
     volume_lot: YesNo
 
 
@@ -199,7 +209,7 @@ class ChosenFacts(TypedDict):
     soak_needed: Literal["in_treatment", "nut", "stone", "pip", "conifer", "none"]
 
 
-class LotPlanFacts(RecordFacts, LotFacts, TestFacts, TreatmentFacts, ScheduleFacts, ChosenFacts):
+class LotPlanFacts(RecordFacts, LotFacts, TestFacts, SizeFacts, TreatmentFacts, ScheduleFacts, ChosenFacts):
     """All facts on which the plan of a lot rests."""
 
 
@@ -266,6 +276,14 @@ class MediumFields(Struct, frozen=True):
     packs: Literal["layers", "rolled", "netted", "mixed", "loose", "surface"]
     medium_per_seed: float
     first_look_days: float
+    holder: Literal["bag", "tub", "pit", "tray"]
+    after_layers: YesNo
+
+
+class BulkFields(Struct, frozen=True):
+    """What a litre of seed weighs, where no record says."""
+
+    grams_per_litre: float
 
 
 class MaterialFields(Struct, frozen=True):
@@ -372,6 +390,7 @@ FIELDS: dict[str, type[Struct]] = {
     Ask.PREPARATION: PreparationFields,
     Ask.SORTING: PreparationFields,
     Ask.MEDIUM: MediumFields,
+    Ask.BULK: BulkFields,
     Ask.MATERIAL: MaterialFields,
     Ask.LAYOUT: LayoutFields,
     Ask.TREATMENT: TreatmentFields,
@@ -410,6 +429,11 @@ class KindWords(TypedDict):
     graft_thickness: str
     graft_when: str
     per_sheet: str
+    shade_side: str
+    pit_area: str
+    pit_depth_range: str
+    pit_layer: str
+    sow_area: str
 
 
 class WhatIfWords(TypedDict):

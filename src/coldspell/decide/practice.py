@@ -79,6 +79,12 @@ class Practice(Struct, frozen=True):
     autumn_closes: Pair
     autumn_least_days: One
     bag_mm: Pair
+    bag_small_mm: Pair
+    bag_middle_mm: Pair
+    bucket_mm: Pair
+    pit_depth_mm: Pair
+    pit_layer_mm: Pair
+    pit_fill_mm: One
     many_bags: One
     bulk_box_mm: Three
     kernel_share: One

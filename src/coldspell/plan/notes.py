@@ -10,7 +10,8 @@ from coldspell.decide.decide import Decisions
 from coldspell.decide.facts import yes
 from coldspell.decide.names import NoteFacts, YesNo
 from coldspell.decide.schedule import outdoor_day, sowing_target
-from coldspell.plan.amounts import Amounts, SeedMeasure
+from coldspell.decide.sizing import SeedMeasure
+from coldspell.plan.amounts import Amounts
 
 
 def note_facts(

@@ -10,9 +10,10 @@ from msgspec.structs import replace
 from coldspell.decide.decide import Decisions
 from coldspell.decide.names import Ask, LayoutFields, MaterialFields, MediumFields, NoteFacts, values_of
 from coldspell.decide.practice import Practice
+from coldspell.decide.sizing import SeedMeasure
 from coldspell.decide.tables import Tables
 from coldspell.lot.lot import Lot
-from coldspell.plan.amounts import Amounts, SeedMeasure, amounts, seed_measure
+from coldspell.plan.amounts import Amounts, amounts
 from coldspell.plan.expect import Expected, expected
 from coldspell.plan.looks import Looks, hold_until, plan_looks
 from coldspell.plan.notes import note_facts
@@ -64,9 +65,9 @@ def make_plan(decisions: Decisions, today: date, tables: Tables) -> Plan:
     ColdspellError
         No seed fits the container that the grower named.
     """
-    practice, knowledge, lot = tables.practice, decisions.knowledge, decisions.lot
-    seed = seed_measure(knowledge, lot, practice)
-    amount = _amounts(decisions, seed, practice)
+    practice, knowledge = tables.practice, decisions.knowledge
+    seed = decisions.size.seed
+    amount = _amounts(decisions, practice)
     until = hold_until(decisions)
     facts = note_facts(decisions, today, until, amount, seed)
     notes = tables.session.decide(Ask.NOTES, {**decisions.all_facts(tables), **values_of(facts)})
@@ -85,7 +86,7 @@ def make_plan(decisions: Decisions, today: date, tables: Tables) -> Plan:
     )
 
 
-def _amounts(decisions: Decisions, seed: SeedMeasure, practice: Practice) -> Amounts:
+def _amounts(decisions: Decisions, practice: Practice) -> Amounts:
     medium = decisions.fields(Ask.MEDIUM, MediumFields)
     if medium is None:
         return Amounts()
@@ -93,7 +94,7 @@ def _amounts(decisions: Decisions, seed: SeedMeasure, practice: Practice) -> Amo
     material = decisions.fields(Ask.MATERIAL, MaterialFields)
     single = 1 if layout is not None and layout.layers == "one" else None
     same_as = material.same_as if material else ""
-    return amounts(medium, same_as, seed, decisions.lot, practice, layers_max=single)
+    return amounts(medium, same_as, decisions.size, decisions.lot, practice, layers_max=single)
 
 
 def _as_grown(decisions: Decisions) -> Lot:

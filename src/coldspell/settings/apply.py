@@ -9,6 +9,7 @@ from typing import Any
 
 from coldspell.settings.keys import SETTINGS
 
+
 def facts_of(settings: Mapping[str, Any], said: Mapping[str, Any], today: date) -> dict[str, Any]:
     """The facts of a lot that settings add to what was said, by the names of lot files.
 

@@ -12,7 +12,7 @@ from coldspell.arithmetic.seasons import FROST_OFFSET_DAYS, season_month
 from coldspell.decide.knowledge import Knowledge
 from coldspell.decide.names import KindWords, NoteWords, StepWords, TreatmentWords, WhatIfWords
 from coldspell.decide.practice import Practice
-from coldspell.plan.amounts import SeedMeasure
+from coldspell.decide.sizing import SeedMeasure
 from coldspell.plan.plan import Plan
 from coldspell.plan.steps import soak_hours
 from coldspell.records.model import Quantity, Step
@@ -77,6 +77,11 @@ class Wording(Struct, frozen=True):
             "asked": record.asks.question if record.asks else "",
             "graft_thickness": units.length(_graft_mm(knowledge, practice)),
             "graft_when": _years(graft_years),
+            "shade_side": self.texts.say("south_side" if lot.southern else "north_side"),
+            "pit_area": units.area(plan.amounts.pit_m2 or 0),
+            "pit_depth_range": units.length(practice.pit_depth_mm),
+            "pit_layer": units.length(practice.pit_layer_mm),
+            "sow_area": units.area(plan.decisions.size.seeds * practice.tray_seed_mm2 / 1e6),
             "per_sheet": str(plan.amounts.seeds_per_sheet or int(practice.towel_seeds_per_sheet)),
         }
 
