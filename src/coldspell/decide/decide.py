@@ -10,6 +10,8 @@ import msgspec
 from msgspec import Struct
 from msgspec.structs import replace
 
+from coldspell.arithmetic.responses import response
+from coldspell.arithmetic.seasons import in_months
 from coldspell.decide.assume import settled
 from coldspell.decide.facts import (
     NO_SCHEDULE,
@@ -18,6 +20,7 @@ from coldspell.decide.facts import (
     record_facts,
     soak_needed,
     test_facts,
+    yes,
 )
 from coldspell.decide.judge import Judged, Judging
 from coldspell.decide.knowledge import Knowledge, three_months
@@ -31,9 +34,11 @@ from coldspell.decide.names import (
     FallbackFields,
     HazardFacts,
     LotPlanFacts,
+    ResponseFields,
     RouteFields,
     values_of,
 )
+from coldspell.decide.practice import Practice
 from coldspell.decide.schedule import Schedule, schedule
 from coldspell.decide.sizing import LotSize, lot_size, size_facts
 from coldspell.decide.tables import Tables
@@ -124,7 +129,8 @@ def decide(knowledge: Knowledge, lot: Lot, today: date, tables: Tables) -> Decis
     chosen = _choose(judged)
     size = _size(knowledge, lot, chosen, values_of(base), tables)
     sizes = size_facts(size, lot, practice)
-    facts: LotPlanFacts = {**base, **sizes, **_chosen_facts(chosen, judged, knowledge)}  # type: ignore[typeddict-item]
+    chosen_facts = _chosen_facts(chosen, judged, knowledge, lot, values_of(base), tables)
+    facts: LotPlanFacts = {**base, **sizes, **chosen_facts}  # type: ignore[typeddict-item]
     answers = session.run(values_of(facts), skip=ASKED_APART)
     firings += [(f, None) for d in answers.values() for f in d.firings]
     firings += [step for each in judged for step in each.ruled]
@@ -135,6 +141,15 @@ def decide(knowledge: Knowledge, lot: Lot, today: date, tables: Tables) -> Decis
     return Decisions(
         knowledge, lot, facts, judged, chosen, dated, answers, hazards, tuple(firings), route, size
     )
+
+
+def _cold_share(lot: Lot, base: Mapping[str, FactValue], tables: Tables) -> float | None:
+    """How much of a day counts in the grower's refrigerator [percent], by the response of the kind."""
+    told = tables.session.decide(Ask.RESPONSE, base)
+    if lot.fridge_celsius is None:
+        return None
+    curve = msgspec.convert(told.fields, ResponseFields).curve
+    return 100 * response(curve).weight(lot.fridge_celsius)
 
 
 def _size(
@@ -174,17 +189,32 @@ def _choose(judged: Sequence[Judged]) -> Judged | None:
 
 
 def _chosen_facts(
-    chosen: Judged | None, judged: Sequence[Judged], knowledge: Knowledge
+    chosen: Judged | None,
+    judged: Sequence[Judged],
+    knowledge: Knowledge,
+    lot: Lot,
+    base: Mapping[str, FactValue],
+    tables: Tables,
 ) -> dict[str, FactValue]:
     """The facts of the chosen treatment; of steps for professionals those of any that is shown."""
     shown = [j.candidate.professional_step for j in judged if j.fields.rank != "refused"]
     rest: ChosenFacts = {
         "treatment_found": "no" if chosen is None else _FOUND[chosen.fields.rank],
         "soak_needed": soak_needed(chosen.candidate if chosen else None, knowledge.record),
+        "cold_in_winter": yes(chosen is not None and _in_winter(chosen.schedule, lot, tables.practice)),
+        "cold_share": _cold_share(lot, base, tables),
     }
     own = {**NO_TREATMENT, **NO_SCHEDULE} if chosen is None else chosen.facts
     step = next((step for step in shown if step != "none"), "none")
     return values_of({**own, "professional_step": step, **rest})
+
+
+def _in_winter(dated: Schedule, lot: Lot, practice: Practice) -> bool:
+    """Whether a treatment begins between November and February (northern), and ends with the winter."""
+    start = dated.first if dated.plan.start == dated.plan.ready else dated.plan.start
+    end = max(dated.plan.ready, dated.target or dated.plan.ready)
+    in_time = (end - start).days <= practice.pit_winter_days
+    return in_months(start, 11, 2, southern=lot.southern) and in_time
 
 
 _FOUND: dict[str, Literal["yes", "possible", "no"]] = {

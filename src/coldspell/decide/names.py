@@ -50,6 +50,7 @@ class Ask:
     OUTDOORS_WAIT = "outdoors_wait"
     PLACE = "place"
     PREPARATION = "preparation"
+    RESPONSE = "response"
     ROUTE = "route"
     SEASON = "season"
     SORTING = "sorting"
@@ -205,6 +206,9 @@ class ScheduleFacts(TypedDict):
 class ChosenFacts(TypedDict):
     """What hangs on the treatment that was chosen."""
 
+    cold_in_winter: YesNo
+    cold_share: float | None
+
     treatment_found: Literal["yes", "possible", "no"]
     soak_needed: Literal["in_treatment", "nut", "stone", "pip", "conifer", "none"]
 
@@ -278,6 +282,12 @@ class MediumFields(Struct, frozen=True):
     first_look_days: float
     holder: Literal["bag", "tub", "pit", "tray"]
     after_layers: YesNo
+
+
+class ResponseFields(Struct, frozen=True):
+    """By which curve a temperature counts as cold."""
+
+    curve: Literal["usual", "crab_apple", "horse_chestnut"]
 
 
 class BulkFields(Struct, frozen=True):
@@ -391,6 +401,7 @@ FIELDS: dict[str, type[Struct]] = {
     Ask.SORTING: PreparationFields,
     Ask.MEDIUM: MediumFields,
     Ask.BULK: BulkFields,
+    Ask.RESPONSE: ResponseFields,
     Ask.MATERIAL: MaterialFields,
     Ask.LAYOUT: LayoutFields,
     Ask.TREATMENT: TreatmentFields,
@@ -444,6 +455,9 @@ class WhatIfWords(TypedDict):
     pot_cold: str
     pot_cool: str
     bare_day: str
+    fridge: str
+    share: str
+    days_at_home: str
 
 
 class TreatmentWords(TypedDict):

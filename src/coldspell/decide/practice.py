@@ -79,11 +79,14 @@ class Practice(Struct, frozen=True):
     autumn_closes: Pair
     autumn_least_days: One
     bag_mm: Pair
+    layers_share: One
     bag_small_mm: Pair
     bag_middle_mm: Pair
     bucket_mm: Pair
     pit_depth_mm: Pair
     pit_layer_mm: Pair
+    pit_winter_days: One
+    counts_share: One
     pit_fill_mm: One
     many_bags: One
     bulk_box_mm: Three

@@ -81,11 +81,14 @@ def _volume_lot(size: LotSize, lot: Lot, practice: Practice) -> YesNo:
 
 
 def layered_most(seed: SeedMeasure, lot: Lot, practice: Practice) -> int:
-    """How many seeds are laid one by one: a few dozen at most, and no more than lie in one container."""
+    """How many seeds are laid one by one: a few dozen at most, and no more than lie in one container.
+
+    A common bag is left partly free, so that the first lot that is mixed goes into one bag too.
+    """
     own = bool(lot.container_mm or lot.bag_mm)
     try:
         filling = fill(
-            1,
+            int(practice.volume_lot_seeds),
             seed.width_mm,
             container_of(lot, practice),
             seed_thickness_mm=seed.thickness_mm,
@@ -95,7 +98,8 @@ def layered_most(seed: SeedMeasure, lot: Lot, practice: Practice) -> int:
         )
     except ColdspellError:  # not one lies in it with medium all around
         return 0
-    return min(int(practice.volume_lot_seeds), filling.capacity)
+    holds = filling.capacity if own else max(1, int(filling.capacity * practice.layers_share))
+    return min(int(practice.volume_lot_seeds), holds)
 
 
 def container_of(lot: Lot, practice: Practice) -> Container:

@@ -25,6 +25,7 @@ from coldspell.arithmetic.water import WATER_ML_PER_LITRE, towels, water_ml
 from coldspell.decide.names import MediumFields
 from coldspell.decide.practice import Practice
 from coldspell.decide.sizing import LotSize, SeedMeasure, container_of, layered_most, tray_litres
+from coldspell.errors import ColdspellError
 from coldspell.lot.lot import Lot
 
 
@@ -72,7 +73,7 @@ def amounts(
     if medium.holder == "pit":
         area = whole / 1000 / (practice.pit_fill_mm / 1000)
         return Amounts(litres, water, pit_m2=area)
-    container, count = _holding(whole, medium, lot, practice)
+    container, count = _holding(whole, size.seed_litres / size.seeds, medium, lot, practice)
     return Amounts(litres, water, count, container, space_litres=count * container_litres(container))
 
 
@@ -136,10 +137,14 @@ def _medium_litres(medium: MediumFields, size: LotSize, lot: Lot, practice: Prac
     return max(least, size.seed_litres * medium.medium_per_seed)
 
 
-def _holding(whole: float, medium: MediumFields, lot: Lot, practice: Practice) -> tuple[Container, int]:
+def _holding(
+    whole: float, seed_litres: float, medium: MediumFields, lot: Lot, practice: Practice
+) -> tuple[Container, int]:
     """The smallest of the usual containers that holds it, and how many of them; the grower's own, if named."""
     if lot.container_mm or lot.bag_mm:
         own = container_of(lot, practice)
+        if usable_litres(own) < seed_litres:
+            raise ColdspellError("no seed of this size fits the container", mend="take a larger one")
         return own, math.ceil(whole / usable_litres(own))
     for container, most in _usual(medium, practice):
         count = math.ceil(whole / usable_litres(container) - 1e-9)
