@@ -1,8 +1,8 @@
 """Amounts from one seed to a hundred thousand: none falls as the lot grows, and none leaps.
 
 Bounds are our choice: containers at most double; medium grows by a tenth at most, among the few dozen seeds
-that are laid in rows by a row. Water is compared where the material stays the same. Two steps down are meant and named below:
-seed too much for trays goes into sand, and seed that goes into a pit takes no room in the cold.
+that are laid in rows by a row. Water is compared where the material stays the same. Two steps down are meant:
+seed too much for trays goes into sand, and what goes into a pit takes no room in the cold.
 """
 
 from __future__ import annotations

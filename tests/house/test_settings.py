@@ -1,4 +1,4 @@
-"""Settings: read by the command line only, marked, off with ``--no-settings``; a bad file is one clear error."""
+"""Settings: read by the command line alone, marked, off with ``--no-settings``; a bad file is one error."""
 
 from __future__ import annotations
 
@@ -59,8 +59,8 @@ def test_marked_and_off(home: Path, capsys: pytest.CaptureFixture[str]) -> None:
 
 @pytest.mark.parametrize(
     "text",
-    ["fridge: 4", "units: furlongs", "fridge_celsius: warm", "last_frost: 2027-05-10", "- units", "adviser: 7",
-     "winter: [cold]", "last_frost: '13-01'", "units: us\nunits: us"],
+    ["fridge: 4", "units: furlongs", "fridge_celsius: warm", "last_frost: 2027-05-10", "- units",
+     "adviser: 7", "winter: [cold]", "last_frost: '13-01'", "units: us\nunits: us"],
 )  # fmt: skip
 def test_bad_file(text: str, home: Path, capsys: pytest.CaptureFixture[str]) -> None:
     home.parent.mkdir()

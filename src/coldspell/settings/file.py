@@ -1,4 +1,4 @@
-"""Read and write the settings file: YAML, checked by its JSON Schema; every fault with the file that has it."""
+"""Read and write the settings file: YAML, checked by its JSON Schema; every fault names the file."""
 
 from __future__ import annotations
 
