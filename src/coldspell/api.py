@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Any
 from coldspell.ask import Question, answer, find_record, near_answers, plan
 from coldspell.decide.tables import Tables, tables_of
 from coldspell.errors import ColdspellError
-from coldspell.library.load import Library as Records
+from coldspell.library.library import Library as Records
 from coldspell.library.load import load_library, shipped_dirs
 from coldspell.lot.read import make_lot
 from coldspell.plan.plan import Plan
@@ -135,11 +135,13 @@ class Library:
 
     def page(self, recipe: Recipe, width: int = 80, *, full: bool = False, ascii_only: bool = False) -> str:
         """A recipe as the page that a grower reads, wrapped to a width; ``full`` leaves nothing out."""
-        from coldspell.views import full as everything
+        if full:
+            from coldspell.views import full as everything
+
+            return everything.render(recipe, self.texts, width, ascii_only=ascii_only)
         from coldspell.views import one_page
 
-        render = everything.render if full else one_page.render
-        return render(recipe, self.texts, width, ascii_only=ascii_only)
+        return one_page.render(recipe, self.texts, width, ascii_only=ascii_only)
 
     def _question(self, name: str, today: date | None, facts: Mapping[str, Any]) -> Question:
         return Question(name, make_lot(facts), today or date.today())

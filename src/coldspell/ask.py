@@ -10,10 +10,9 @@ from coldspell.decide.decide import decide
 from coldspell.decide.knowledge import Knowledge
 from coldspell.decide.tables import Tables
 from coldspell.errors import ColdspellError
-from coldspell.library.load import Library
-from coldspell.library.names import Found, Several, look_up
+from coldspell.library.library import Library
+from coldspell.library.names import one_record
 from coldspell.lot.lot import Lot
-from coldspell.lot.read import nearest
 from coldspell.plan.plan import Plan, make_plan
 from coldspell.records.model import Record
 from coldspell.rules import Near
@@ -66,20 +65,17 @@ def near_answers(wanted: str, question: Question, library: Library, tables: Tabl
     Raises
     ------
     ColdspellError
-        No decision has that answer.
+        No decision has that answer, or none that is asked for this lot.
     """
     decisions = decide(find(question.name, library), question.lot, question.today, tables)
     facts = decisions.all_facts(tables)
     decision, _, answer_ = wanted.rpartition("=")
-    found, answers = [], set()
-    for name, table in tables.book.decisions.items():
-        answers |= set(table.answers)
-        if answer_ in table.answers and decision in ("", name) and all(f in facts for f in table.facts):
+    found: list[Near] = []
+    for name in tables.book.answering(answer_, decision):
+        if all(f in facts for f in tables.book.decisions[name].facts):
             found += tables.book.why_not(name, answer_, facts)
     if not found:
-        raise ColdspellError(
-            f"no decision answers {wanted!r}", mend=f"did you mean {nearest(answer_, answers)}?"
-        )
+        raise ColdspellError(f"{wanted!r} is not decided for this lot", mend="see what is: --why")
     return found
 
 
@@ -97,29 +93,10 @@ def find_record(name: str, library: Library) -> Record:
     ColdspellError
         Nothing is known by that name (the nearest are offered), or it means several plants (they are listed).
     """
-    found = look_up(library, name)
-    if isinstance(found, Found):
-        return found.record
-    if isinstance(found, Several):
-        some = ", ".join(_both_names(Knowledge(r, None)) for r in found.records[:12])
-        more = f" and {len(found.records) - 12} more" if len(found.records) > 12 else ""
-        none = (
-            f" Also {', '.join(found.unrecorded)}, of which there is no record." if found.unrecorded else ""
-        )
-        raise ColdspellError(
-            f"{name!r} is the name of several plants", mend=f"Which one: {some}{more}?{none}"
-        )
-    near = ", ".join(found.nearest[:5])
-    genus = library.genus(name.strip().capitalize())
-    raise ColdspellError(
-        f"no record for {name[:80]!r}",
-        mend=(f"Did you mean: {near}? " if near else "")
-        + (f"For the genus ask: coldspell recipe {genus.name}. " if genus else "")
-        + "If it is none of these: not known, do not chill yet; "
-        "find out what it is, and if it was shed moist sow half of it now.",
-    )
+    return one_record(library, name, _OTHERWISE)
 
 
-def _both_names(knowledge: Knowledge) -> str:
-    names, botanical = knowledge.record.common_names.get("en", ()), knowledge.record.name
-    return f"{names[0]} ({botanical})" if names else botanical
+_OTHERWISE = (
+    "If it is none of these: not known, do not chill yet; "
+    "find out what it is, and if it was shed moist sow half of it now."
+)

@@ -12,7 +12,7 @@ import pytest
 import typer
 from typer.testing import CliRunner
 
-from coldspell.cli import cold, count, figures, germination
+from coldspell.cli import cold, count, germination, output
 from coldspell.errors import ColdspellError
 
 DATA = Path(__file__).parent.parent / "data"
@@ -258,6 +258,6 @@ def test_utf16_and_binary_logs(tmp_path) -> None:
 
 
 def test_layout_of_rows() -> None:
-    assert figures.text([("a", "b")], width=40) == "a  b\n"
-    long = figures.text([("a very long name for a row indeed", "value " * 20)], ["note " * 20], width=40)
+    assert output.text([("a", "b")], width=40) == "a  b\n"
+    long = output.text([("a very long name for a row indeed", "value " * 20)], ["note " * 20], width=40)
     assert max(map(len, long.splitlines())) <= 40

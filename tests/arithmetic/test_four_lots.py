@@ -27,7 +27,6 @@ def test_sixty_bur_oak_acorns() -> None:
     filling = fill(60, 30, Box(400, 300, 150))
     # pitch 30 + 25 = 55; rows of 7 and 6 by turns, 47.6 mm apart: 1 + floor(245 / 47.6) = 6 rows, 39 a layer;
     # two layers are 2 x 30 + 3 x 25 = 135 mm deep, which is nine tenths of 150
-    assert filling.pattern is not None
     assert (filling.pattern.count, filling.layers, filling.layer_counts()) == (39, 2, (30, 30))
     # 400 x 300 x 135 mm = 16.2 litres, less 60 balls of 30 mm (14.14 ml each) = 15.35 litres
     assert filling.medium_litres == pytest.approx(16.2 - 60 * 0.014137, abs=0.001)

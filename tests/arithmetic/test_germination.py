@@ -79,7 +79,6 @@ def test_replicate_limits_by_formula() -> None:
     """
     for mean in range(51, 100):
         found = replicate_limit(mean, 4)
-        assert found is not None
         assert abs(found[0] - 3.98 * math.sqrt(mean * (100 - mean) / 100)) <= 1.05
         assert found == replicate_limit(101 - mean, 4)
         assert found[1] == ("read" if mean >= 71 else "recalled")
@@ -90,7 +89,6 @@ def test_no_tolerance_is_made_up() -> None:
     assert replicate_limit(60, 2) is None
     assert replicate_tolerance([90, 92, 93]) is None
     tolerance = replicate_tolerance([95.5, 92])
-    assert tolerance is not None
     assert tolerance.limit_points == 8
 
 

@@ -122,7 +122,6 @@ def test_filling_holds_area_and_volume(seeds, width, container) -> None:
         assert seeds <= 100
         counts = [filling.layer_counts(i) for i in range(filling.containers)]
         assert sum(map(sum, counts)) == seeds
-        assert filling.pattern is not None
         assert max(max(c) for c in counts) == filling.per_layer <= filling.pattern.count
         assert nearest(filling.pattern.points_mm) >= (width + 25) * (1 - 1e-6)
         assert len(filling.levels_mm) == filling.layers

@@ -341,7 +341,6 @@ COLD_AND_TIME = [
 
 def _tolerance(percents: list[float]) -> list[float]:
     found = standards.replicate_tolerance(percents)
-    assert found is not None
     return [found.mean_percent, found.range_points, found.limit_points, found.accept]
 
 

@@ -1,4 +1,4 @@
-"""Ask for one recipe in this process: the page as printed at 80 columns, and the JSON."""
+"""Ask for one recipe in this process: both pages as printed at 80 columns, and the JSON."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ from coldspell.lot.read import make_lot
 from coldspell.rulebook import load_tables
 from coldspell.rules import PlainEngine
 from coldspell.texts import Texts
-from coldspell.views import reasons, text
+from coldspell.views import full, one_page
 from coldspell.views.json_view import render
 
 
@@ -35,17 +35,18 @@ def names() -> list[str]:
 
 
 def ask(
-    name: str, said: dict[str, Any], today: date, tables: Tables | None = None
+    name: str,
+    said: dict[str, Any],
+    today: date,
+    tables: Tables | None = None,
+    library: Library | None = None,
 ) -> tuple[str, dict[str, Any] | None]:
-    """The page and the recipe as plain values; a refusal is a page without a recipe."""
+    """Both pages and the recipe as plain values; a refusal is a page without a recipe."""
     tables = tables or _tables()
     try:
-        recipe = answer(Question(name, make_lot(said), today), _library(), tables, "")
+        recipe = answer(Question(name, make_lot(said), today), library or _library(), tables, "")
     except ColdspellError as error:
         return str(error), None
-    return text.render(recipe, Texts(tables.texts), 80), json.loads(render(recipe))
-
-
-def reasons_of(name: str, said: dict[str, Any], today: date) -> str:
-    """What ``--why`` adds."""
-    return reasons.tree(answer(Question(name, make_lot(said), today), _library(), _tables(), ""), 80)
+    texts = Texts(tables.texts)
+    pages = [view.render(recipe, texts, 80) for view in (one_page, full)]
+    return "\n".join(pages), json.loads(render(recipe))

@@ -9,6 +9,7 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Callable, Iterator
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -26,9 +27,15 @@ Rename = Callable[[str], str]
 
 def read(folder: Path | None = None) -> Rules:
     """The rule files of a folder, the shipped one by default, as plain values by file name."""
+    loaded: Rules = json.loads(_read(folder or shipped.find("rules")))
+    return loaded
+
+
+@cache
+def _read(folder: Path) -> str:
     yaml = YAML(typ="safe", pure=True)
-    folder = folder or shipped.find("rules")
-    return {path.name: yaml.load(path.read_text("utf-8")) for path in sorted(folder.glob("*.yaml"))}
+    found = {path.name: yaml.load(path.read_text("utf-8")) for path in sorted(folder.glob("*.yaml"))}
+    return json.dumps(found)  # read once, however many copies are changed
 
 
 def write(rules: Rules, folder: Path) -> Path:

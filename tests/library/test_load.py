@@ -38,13 +38,9 @@ def test_a_record_comes_out_as_written(library: Path, tmp_path: Path) -> None:
     loaded = load_library([library], cache=tmp_path / "cache")
     record = loaded.get("Exemplum arboreum")
     assert record.path == "exemplum/exemplum-arboreum.yaml"
-    assert record.dormancy is not None
     assert record.dormancy.class_ == "physiological"
-    assert record.seed_mm is not None
-    assert record.seed_mm.width is not None
     assert (record.seed_mm.width.low, record.seed_mm.width.high) == (6, 6)
     days = record.treatments[0].steps[0].days
-    assert days is not None
     assert (days.low, days.usual, days.high, days.plan) == (90, 100, 120, 100)
     assert record.treatments[0].when == {"stored_years": 2}
 

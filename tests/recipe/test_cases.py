@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from datetime import date
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -24,6 +25,7 @@ EXPECTED = {
 }  # fmt: skip
 
 
+@cache
 def _cases() -> list[Any]:
     found = []
     for path in sorted(FOLDER.glob("*.yaml")):

@@ -1,7 +1,11 @@
-"""Every stage of a treatment stands on the page, in its order, for every record."""
+"""Every stage of a treatment stands on the page, in its order, for every record.
+
+By turns records are met fresh or dried; with ``COLDSPELL_FULL=1`` both.
+"""
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable
 from datetime import date
 from itertools import pairwise
@@ -12,6 +16,7 @@ from coldspell.library.load import Library
 from coldspell.records.do import MOIST
 from coldspell.write.recipe import Recipe, Step
 
+FULL = os.environ.get("COLDSPELL_FULL") == "1"
 DAY = date(2026, 11, 25)
 STAGES = (*MOIST, "scarify_mechanical", "scarify_hot_water", "crack_shell", "after_ripen", "growth_regulator")
 TREATED = ("treat_indoors", "warm_indoors", "treat_and_sow", "after_ripen")
@@ -21,9 +26,9 @@ def test_every_stage_of_the_treatment_is_printed_in_its_order(
     ask: Callable[..., Recipe], library: Library
 ) -> None:
     seen = 0
-    for name in library.names:
+    for turn, name in enumerate(library.names):
         record = library.get(name)
-        for moisture in ("fresh", "dried"):
+        for moisture in ("fresh", "dried") if FULL else (("fresh", "dried")[turn % 2],):
             recipe = ask(name, DAY, seeds=30, moisture=moisture)
             used = [t for t in recipe.treatments if t.status == "used"]
             if recipe.route not in TREATED or not used:

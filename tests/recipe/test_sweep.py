@@ -1,10 +1,12 @@
 """What must hold of every recipe: all records, each with lots that strain the dates and the waiting.
 
-Nothing here knows a right answer; it knows what can never be one.
+Nothing here knows a right answer; it knows what can never be one. By turns each record is met in three or
+four of the ten states; ``COLDSPELL_FULL=1`` meets each in all.
 """
 
 from __future__ import annotations
 
+import os
 import re
 from collections.abc import Callable
 from datetime import date
@@ -30,6 +32,8 @@ LOTS: list[tuple[str, date, dict[str, Any]]] = [
     ("southern", date(2027, 4, 1), {"moisture": "dried", "southern": True, "sow": "2027-09-15"}),
     ("tight", WINTER, {"moisture": "dried", "sow": "2027-03-15"}),
 ]
+FULL = os.environ.get("COLDSPELL_FULL") == "1"
+EVERY = 3
 WET = ("soak", "leach", "scarify_mechanical", "scarify_hot_water", "scarify_acid", "crack_shell")
 
 
@@ -38,7 +42,8 @@ def test_no_recipe_contradicts_itself(
     name: str, today: date, said: dict[str, Any], ask: Callable[..., Recipe], library: Library
 ) -> None:
     faults = []
-    for record in library.names:
+    turn = 0 if FULL else [each[0] for each in LOTS].index(name) % EVERY
+    for record in list(library.names)[turn :: 1 if FULL else EVERY]:
         recipe = ask(record, today, seeds=40, **said)
         faults += [f"{record}: {fault}" for fault in _faults(recipe, today)]
     assert not faults, f"{len(faults)} recipes ({name}): " + "; ".join(faults[:8])

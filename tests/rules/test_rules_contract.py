@@ -8,11 +8,11 @@ from __future__ import annotations
 
 import re
 import shutil
-import sys
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+import rewriting
 from rules_lots import SHIPPED
 from typer.testing import CliRunner
 
@@ -20,9 +20,6 @@ from coldspell.cli.rules import app
 from coldspell.decide.contract import contract
 from coldspell.rulebook import asked, load_rulebook, rule_paths
 from coldspell.rules import check_rules
-
-sys.path.insert(0, str(Path(__file__).parent.parent / "house"))
-import rewriting
 
 
 @pytest.fixture

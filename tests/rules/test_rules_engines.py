@@ -135,7 +135,7 @@ def test_a_decision_of_many_rules_takes_several_rulesets(tmp_path) -> None:  # t
     )
     decision = load_rules([tmp_path]).decisions["d"]
     plain, other = PlainEngine(), durable.DurableEngine()
-    for labels in itertools.islice(itertools.product(*(a.labels for a in decision.axes)), 0, None, 97):
+    for labels in itertools.islice(itertools.product(*(a.labels for a in decision.axes)), 0, None, 397):
         assert other.matching(decision, labels) == plain.matching(decision, labels)
     top = (decision.axes[0].labels[0], decision.axes[1].labels[-1])
     assert len(other.matching(decision, top)) == 199

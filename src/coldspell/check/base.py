@@ -8,10 +8,13 @@ from datetime import date
 from typing import Any, Literal
 
 from coldspell.errors import Place
-from coldspell.library.poisonous import Poisonous
+from coldspell.records.name import genus_of
+from coldspell.records.poisonous import Poisonous
+from coldspell.records.shape import quantity
 from coldspell.yaml import document
 
-Path = tuple[str | int, ...]
+KeyPath = tuple[str | int, ...]
+"""Where a value stands in a record: keys and indices from the top."""
 Severity = Literal["error", "warning"]
 
 
@@ -19,7 +22,7 @@ Severity = Literal["error", "warning"]
 class Fault:
     """Something wrong at a path of a record; the check it belongs to is added by the caller."""
 
-    path: Path
+    path: KeyPath
     what: str
     mend: str
 
@@ -48,14 +51,14 @@ class Summary:
     hazards: frozenset[str]
     asked_names: tuple[str, ...]
     accept: frozenset[str]
-    places: Mapping[Path, tuple[int, int]]
+    places: Mapping[KeyPath, tuple[int, int]]
 
     @property
     def genus(self) -> str:
         """The first word of the name, without a hybrid sign."""
-        return self.name.removeprefix("×").strip().split(" ")[0]
+        return genus_of(self.name)
 
-    def place(self, path: Path) -> Place:
+    def place(self, path: KeyPath) -> Place:
         """Return the place of one of the values that checks over the library look at."""
         return Place(self.file, *self.places.get(path, (0, 0)))
 
@@ -82,7 +85,7 @@ class RecordFile:
         """The accepted name."""
         return str(self.values["name"])
 
-    def place(self, path: Path) -> Place:
+    def place(self, path: KeyPath) -> Place:
         """Return the place of a path, or of the nearest node above it that exists."""
         return document.place(document.at(self.root, path), self.file)
 
@@ -102,7 +105,7 @@ class RecordFile:
             places={path: (at.line, at.column) for path in self._compared() for at in [self.place(path)]},
         )
 
-    def _compared(self) -> Iterator[Path]:
+    def _compared(self) -> Iterator[KeyPath]:
         yield from (("name",), ("family",), ("asks", "answers"))
         yield from (("synonyms", index) for index in range(len(self.values.get("synonyms", ()))))
         yield from (("accept", name) for name in self.values.get("accept", ()))
@@ -145,14 +148,8 @@ class Check:
 
 def ends(value: Any) -> tuple[float, float]:
     """Return the low and high end of a quantity as written."""
-    return (value[0], value[-1]) if isinstance(value, list) else (value, value)
-
-
-def middle(value: Any) -> float:
-    """Return the usual value of a quantity, else the middle of its range."""
-    if not isinstance(value, list):
-        return float(value)
-    return float(value[1]) if len(value) == 3 else (value[0] + value[-1]) / 2
+    found = quantity(value)
+    return found.low, found.high
 
 
 def shown(value: Any) -> str:
@@ -166,7 +163,7 @@ def footnotes(value: Any) -> list[str]:
     return value if isinstance(value, list) else [value]
 
 
-def steps(values: dict[str, Any]) -> Iterator[tuple[Path, dict[str, Any], dict[str, Any]]]:
+def steps(values: dict[str, Any]) -> Iterator[tuple[KeyPath, dict[str, Any], dict[str, Any]]]:
     """Yield (path, treatment, step) of every step of every treatment."""
     for number, treatment in enumerate(values.get("treatments", ())):
         for index, step in enumerate(treatment["steps"]):

@@ -21,8 +21,8 @@ from coldspell.check.base import (
 )
 from coldspell.errors import ColdspellError, Place
 from coldspell.library.files import BIBLIOGRAPHY, POISONOUS, WORDS, LibraryFile, read_file
-from coldspell.library.poisonous import Poisonous
 from coldspell.library.schema import Violation, shipped_check
+from coldspell.records.poisonous import Poisonous
 from coldspell.yaml import document
 
 _SCHEMAS = {BIBLIOGRAPHY: "csl-data", WORDS: "common-words", POISONOUS: "poisonous"}

@@ -12,7 +12,8 @@ from coldspell.check.base import Summary
 from coldspell.check.run import Checked, check_files, source_types
 from coldspell.errors import ColdspellError
 from coldspell.library.files import BIBLIOGRAPHY, read_file, shown, walk
-from coldspell.library.load import Library, load_library
+from coldspell.library.library import Library
+from coldspell.library.load import load_library
 from coldspell.library.poisonous import read_poisonous
 
 

@@ -7,7 +7,8 @@ from collections.abc import Iterator
 from itertools import pairwise
 from typing import Any
 
-from coldspell.check.base import Fault, Path, RecordFile, Surroundings, ends, middle, shown, steps
+from coldspell.check.base import Fault, KeyPath, RecordFile, Surroundings, ends, shown, steps
+from coldspell.records.shape import quantity
 
 # Moisture (percent) to which no recalcitrant seed can be dried and live: seed that bears 10 to 12 % is not
 # recalcitrant (Hong & Ellis 1996, A protocol to determine seed storage behaviour; from memory).
@@ -29,7 +30,7 @@ def range_order(record: RecordFile, around: Surroundings) -> Iterator[Fault]:
 _NOT_RANGES = frozenset({"months", "when", "cites", "cite", "common_names"})
 
 
-def _ranges(value: Any, path: Path) -> Iterator[tuple[Path, list[float]]]:
+def _ranges(value: Any, path: KeyPath) -> Iterator[tuple[KeyPath, list[float]]]:
     if isinstance(value, dict):
         for key, item in value.items():
             if isinstance(item, (dict, list)) and key not in _NOT_RANGES:
@@ -62,7 +63,9 @@ def size_against_numbers(record: RecordFile, around: Surroundings) -> Iterator[F
     if size is None:
         return
     sides = [
-        middle(values["seed_mm"][side]) for side in ("length", "width") if side in values.get("seed_mm", {})
+        quantity(values["seed_mm"][side]).middle
+        for side in ("length", "width")
+        if side in values.get("seed_mm", {})
     ]
     if sides:
         low, high = SIZE_MM[size]
@@ -70,7 +73,7 @@ def size_against_numbers(record: RecordFile, around: Surroundings) -> Iterator[F
             what = f"the size is '{size}', but the longest side is about {max(sides):g} mm"
             yield Fault(("size",), what, "Correct the size or the measure, or accept this with the reason.")
     elif "seeds_per_kg" in values:
-        count = middle(values["seeds_per_kg"]["value"])
+        count = quantity(values["seeds_per_kg"]["value"]).middle
         low, high = SIZE_PER_KG[size]
         if not low <= count <= high:
             what = f"the size is '{size}', but a kilogram holds about {count:,.0f} seeds"

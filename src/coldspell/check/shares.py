@@ -9,11 +9,11 @@ from typing import Any
 
 from msgspec import Struct
 
-from coldspell.library.load import Library
+from coldspell.library.library import Library
 from coldspell.records.model import Record
 
-# Topics that an answer draws on, and how much it hurts when a record has none of them.
-TOPICS: Mapping[str, int] = {
+# How much it hurts when a record has none of a topic that an answer draws on.
+WEIGHTS: Mapping[str, int] = {
     "treatments": 10,
     "storage": 3,
     "dormancy": 3,
@@ -110,13 +110,13 @@ def _gaps(record: Record) -> Gaps | None:
     if record.rank == "genus" and record.asks is not None:
         return None
     topics = cited_by_topic(record)
-    wanted = {"treatments": TOPICS["treatments"]} if record.rank == "genus" else TOPICS
+    wanted = {"treatments": WEIGHTS["treatments"]} if record.rank == "genus" else WEIGHTS
     missing = tuple(topic for topic in wanted if topic not in topics)
     weak = tuple(
-        topic for topic, notes in topics.items() if topic in TOPICS and best_basis(record, notes) != "read"
+        topic for topic, notes in topics.items() if topic in WEIGHTS and best_basis(record, notes) != "read"
     )
     sources = tuple(sorted({cite.source for cite in record.cites.values() if cite.source}))
-    weight = sum(wanted[topic] for topic in missing) + sum(TOPICS[topic] for topic in weak)
+    weight = sum(wanted[topic] for topic in missing) + sum(WEIGHTS[topic] for topic in weak)
     if record.rank != "genus" and len(sources) < 2:
         weight += 2
     return Gaps(record.name, record.path, missing, weak, sources, weight)

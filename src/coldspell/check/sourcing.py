@@ -6,14 +6,14 @@ from collections.abc import Iterator
 from datetime import date
 from typing import Any
 
-from coldspell.check.base import Fault, Path, RecordFile, Surroundings, footnotes
-from coldspell.library.wording import nearest
+from coldspell.check.base import Fault, KeyPath, RecordFile, Surroundings, footnotes
+from coldspell.near import did_you_mean
 
 _NEED_PLACE = frozenset({"book", "report", "thesis"})
 _STALE_DAYS = 2 * 365
 
 
-def cited(value: Any, path: Path = ()) -> Iterator[tuple[Path, str]]:
+def cited(value: Any, path: KeyPath = ()) -> Iterator[tuple[KeyPath, str]]:
     """Yield (path, footnote) for every footnote that a record cites."""
     if isinstance(value, dict):
         for key, item in value.items():
@@ -33,10 +33,7 @@ def unknown_footnote(record: RecordFile, around: Surroundings) -> Iterator[Fault
     known = record.values.get("cites", {})
     for path, note in cited(record.values):
         if note not in known:
-            near = nearest(note, known)
-            mend = (
-                f"Did you mean '{near}'?" if near else f"Add '{note}: {{source: …, basis: …}}' under cites."
-            )
+            mend = did_you_mean(note, known, f"Add '{note}: {{source: …, basis: …}}' under cites.")
             yield Fault(path, f"there is no footnote '{note}' under cites", mend)
 
 
@@ -53,8 +50,7 @@ def unknown_source(record: RecordFile, around: Surroundings) -> Iterator[Fault]:
     for note, footnote in record.values.get("cites", {}).items():
         source = footnote.get("source")
         if source is not None and source not in around.source_types:
-            near = nearest(source, around.source_types)
-            mend = f"Did you mean '{near}'?" if near else "Add the source to bibliography.yaml."
+            mend = did_you_mean(source, around.source_types, "Add the source to bibliography.yaml.")
             yield Fault(("cites", note, "source"), f"the source '{source}' is not in the bibliography", mend)
 
 

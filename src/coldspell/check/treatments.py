@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from typing import Any
 
 from coldspell.check.base import (
     Fault,
-    Path,
+    KeyPath,
     RecordFile,
     Surroundings,
     ends,
@@ -16,9 +15,9 @@ from coldspell.check.base import (
     shown,
     steps,
 )
-from coldspell.library.wording import nearest
+from coldspell.near import did_you_mean
 from coldspell.records.do import DO, HEAT, MOIST, OPENING
-from coldspell.records.when import NUMBER_FORM, WHEN
+from coldspell.records.when import WHEN, can_hold, holds
 
 # Degrees Celsius: (usual range, hard limits). Beyond the hard limits a step of that name is something else.
 COLD = ((0, 10), (-3, 15))
@@ -113,31 +112,19 @@ def unknown_condition(record: RecordFile, around: Surroundings) -> Iterator[Faul
     """A ``when`` that asks for a fact or a value no lot can have."""
     for number, treatment in enumerate(record.values.get("treatments", ())):
         for fact, wanted in treatment.get("when", {}).items():
-            path: Path = ("treatments", number, "when", fact)
+            path: KeyPath = ("treatments", number, "when", fact)
             if fact not in WHEN:
-                near = nearest(fact, WHEN)
-                mend = f"Did you mean '{near}'?" if near else f"Known: {', '.join(WHEN)}."
-                yield Fault(path, f"a lot has no fact '{fact}'", mend)
+                yield Fault(path, f"a lot has no fact '{fact}'", did_you_mean(fact, WHEN))
                 continue
             for value in wanted if isinstance(wanted, list) else [wanted]:
-                if not _possible(fact, value):
+                if not can_hold(fact, value):
                     yield _impossible(path, fact, value)
 
 
-def _possible(fact: str, value: Any) -> bool:
+def _impossible(path: KeyPath, fact: str, value: Any) -> Fault:
     words = WHEN[fact].words
-    if words:
-        return isinstance(value, str) and value.removeprefix("not ") in words
-    if isinstance(value, (int, float)) and not isinstance(value, bool):
-        return value >= 0
-    return re.fullmatch(NUMBER_FORM, str(value)) is not None
-
-
-def _impossible(path: Path, fact: str, value: Any) -> Fault:
-    words = WHEN[fact].words
-    near = nearest(str(value), words)
     known = ", ".join(words) if words else "a number, 'up to n' or 'over n'"
-    mend = f"Did you mean '{near}'?" if near else f"Allowed: {known}."
+    mend = did_you_mean(str(value), words, f"Allowed: {known}.")
     return Fault(path, f"'{value}' is not something '{fact}' can be", mend)
 
 
@@ -152,20 +139,11 @@ def no_treatment_for_a_moisture(record: RecordFile, around: Surroundings) -> Ite
         return
     recalcitrant = values.get("storage", {}).get("behaviour") == "recalcitrant"
     for moisture in ("fresh",) if recalcitrant else ("fresh", "dried"):
-        if not any(_suits(treatment.get("when", {}), moisture) for treatment in treatments):
+        if not any(holds(one.get("when", {}).get("moisture", moisture), moisture) for one in treatments):
             what = f"no treatment suits a {moisture} lot"
             yield Fault(
                 ("treatments",), what, f"Add one with 'when: {{moisture: {moisture}}}' or without 'when'."
             )
-
-
-def _suits(when: dict[str, Any], moisture: str) -> bool:
-    wanted = when.get("moisture", moisture)
-    choices = wanted if isinstance(wanted, list) else [wanted]
-    return any(
-        str(choice).removeprefix("not ") != moisture if str(choice).startswith("not ") else choice == moisture
-        for choice in choices
-    )
 
 
 def treatment_name_twice(record: RecordFile, around: Surroundings) -> Iterator[Fault]:

@@ -8,7 +8,7 @@ from typing import Any, get_args, get_origin
 
 from msgspec import Struct
 
-from coldspell.check.base import Fault, Path, RecordFile, Surroundings
+from coldspell.check.base import Fault, KeyPath, RecordFile, Surroundings
 from coldspell.records.model import Quantity, Record
 from coldspell.records.record_schema import KINDS
 from coldspell.schema.declare import bare, fields_of
@@ -25,7 +25,7 @@ def key_newer_than_schema(record: RecordFile, around: Surroundings) -> Iterator[
             yield Fault(path, what, f"Write 'schema: {since}' near the top, or run the check with --fix.")
 
 
-def _used(values: Any, newer: Newer, path: Path) -> Iterator[tuple[Path, int]]:
+def _used(values: Any, newer: Newer, path: KeyPath) -> Iterator[tuple[KeyPath, int]]:
     if isinstance(values, list):
         for index, item in enumerate(values):
             yield from _used(item, newer, (*path, index))

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from coldspell.check.base import Fault, Known, Summary
 from coldspell.library.names import fold
-from coldspell.library.wording import nearest
+from coldspell.near import did_you_mean
 
 Found = Iterator[tuple[Summary, Fault]]
 
@@ -57,8 +57,8 @@ def asks_for_unknown_name(known: Known) -> Found:
     for record in known.all():
         for name in record.asked_names:
             if known.find(name) is None:
-                near = nearest(name, (*known.checked, *known.around))
-                mend = f"Did you mean '{near}'?" if near else "Add the record, or leave the name out."
+                names = (*known.checked, *known.around)
+                mend = did_you_mean(name, names, "Add the record, or leave the name out.")
                 yield record, Fault(("asks", "answers"), f"there is no record '{name}'", mend)
 
 

@@ -15,9 +15,10 @@ import typer
 from coldspell.arithmetic.cold import ColdReceived, Reading, Spell, after_warm_spell, cold_received
 from coldspell.arithmetic.logs import LINE_CHARACTERS, LogForm, read_log
 from coldspell.arithmetic.responses import RESPONSES, response
-from coldspell.cli import figures
-from coldspell.cli.figures import Form
+from coldspell.cli import output
+from coldspell.cli.output import Form
 from coldspell.errors import ColdspellError, Place
+from coldspell.typed import read_moment
 
 _ADVICE = {
     "nothing": "too short and too cool to matter",
@@ -55,7 +56,7 @@ def command(
         )
     stated = LogForm(date_format, unit, time_column, temperature_column, delimiter, decimal_comma, depth_mm)
     chosen = response(response_name)
-    start = None if since is None else _moment(since)
+    start = None if since is None else read_moment("--since", since)
     with _opened(log) as lines:
         readings = _since(read_log(_limited(lines), log, stated), start, log)
         found = cold_received(readings, chosen, wanted_days=want, gap_hours=gap_hours, file=log)
@@ -66,7 +67,7 @@ def command(
         "source": chosen.source,
         "basis": chosen.basis,
     }
-    figures.answer(form, "cold", values, _rows(found), _notes(found, chosen.says, chosen.source))
+    output.answer(form, "cold", values, _rows(found), _notes(found, chosen.says, chosen.source))
 
 
 @contextmanager
@@ -91,13 +92,6 @@ def _limited(lines: TextIO) -> Iterator[str]:
     """Lines, none read further than the longest allowed: a file without line ends must not fill memory."""
     while line := lines.readline(LINE_CHARACTERS + 1):
         yield line
-
-
-def _moment(value: str) -> datetime:
-    try:
-        return datetime.fromisoformat(value)
-    except ValueError:
-        raise ColdspellError(f"--since: {value[:40]!r} is no date", mend="ISO form, as 2027-01-31") from None
 
 
 def _since(readings: Iterator[Reading], start: datetime | None, log: str) -> Iterator[Reading]:
@@ -125,7 +119,7 @@ def _when(moment: datetime) -> str:
     return f"{moment:%Y-%m-%d %H:%M}"
 
 
-def _rows(found: ColdReceived) -> list[figures.Row]:
+def _rows(found: ColdReceived) -> list[output.Row]:
     rows = [("cold counted", _days(found.counted_days))]
     if found.wanted_days is not None:
         wanted = f"{found.wanted_days:g} days wanted"

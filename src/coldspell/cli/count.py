@@ -9,9 +9,10 @@ import typer
 from coldspell.arithmetic import plants, samples, sowing, water
 from coldspell.arithmetic.containers import Filling, fill
 from coldspell.arithmetic.vessels import Bag, Box, Container, Tub
-from coldspell.cli import dates, figures
-from coldspell.cli.figures import Form
+from coldspell.cli import dates, output
+from coldspell.cli.output import Form
 from coldspell.errors import ColdspellError
+from coldspell.typed import read_millimetres, read_percent, read_share
 
 app = typer.Typer(no_args_is_help=True, help="Seeds, plants, containers, beds, cells, moisture, bleach.")
 
@@ -39,8 +40,8 @@ def count_plants(
         )
     stages = _stages(cut, filled, germination, survival)
     share = plants.product(*(stage for _, stage in stages))
-    rows = [(name, figures.percent(stage.mean)) for name, stage in stages]
-    rows.append(("seeds that become plants", figures.percent(share.mean)))
+    rows = [(name, output.percent(stage.mean)) for name, stage in stages]
+    rows.append(("seeds that become plants", output.percent(share.mean)))
     values: dict[str, Any] = {"share": share.mean, "stages": {name: stage.mean for name, stage in stages}}
     if want is not None:
         needed = plants.seeds_for_plants(want, sure / 100, share)
@@ -54,7 +55,7 @@ def count_plants(
     rows.insert(1 if want is not None else 0, ("plants to expect", _expected_text(expected)))
     values |= {"seeds": seeds, "expected": expected}
     notes = [] if cut else ["A cut test of ten seeds or more makes this surer: say --cut K/N."]
-    figures.answer(form, "count-plants", values, rows, notes)
+    output.answer(form, "count-plants", values, rows, notes)
 
 
 def _stages(
@@ -64,11 +65,11 @@ def _stages(
     if cut is not None and filled is not None:
         raise ColdspellError("--cut and --filled say the same twice", mend="leave --filled out")
     if cut is not None:
-        stages.append(("sound when cut", plants.tested_share(*figures.pair(cut, "--cut"))))
+        stages.append(("sound when cut", plants.tested_share(*read_share("--cut", cut))))
     for name, given in (("filled", filled), ("sprouting", germination), ("surviving", survival)):
         if given is not None:
             option = {"filled": "--filled", "sprouting": "--germination", "surviving": "--survival"}[name]
-            stages.append((name, plants.range_share(*figures.share_range(given, option))))
+            stages.append((name, plants.range_share(*read_percent(option, given))))
     if not stages:
         raise ColdspellError(
             "nothing is said of the seed", mend="say --cut, --filled, --germination, --survival"
@@ -78,7 +79,7 @@ def _stages(
 
 def _expected_text(expected: plants.Expectation) -> str:
     sure = f"{100 * expected.level:g} %"
-    return f"about {figures.number(expected.mean)} ({expected.low} to {expected.high} with {sure} certainty)"
+    return f"about {output.number(expected.mean)} ({expected.low} to {expected.high} with {sure} certainty)"
 
 
 @app.command("cut")
@@ -92,31 +93,31 @@ def count_cut(
     if (result is None) == (claim is None):
         raise ColdspellError("say either a result or --claim", mend="as 8/10, or --claim 90")
     if result is not None:
-        values, rows = _cut_result(*figures.pair(result, "the result"), level)
+        values, rows = _cut_result(*read_share("the result", result), level)
     else:
         needed = samples.seeds_to_test((claim or 0) / 100, level / 100)
         values = {"claim_percent": claim, "level_percent": level, "seeds": needed}
         rows = [("cut", f"{needed}, all of them sound: at least {claim:g} %, with {level:g} % confidence")]
     notes = ["Take the seeds at random: floating or picking first makes the number too good or too bad."]
-    figures.answer(form, "count-cut", values, rows, notes)
+    output.answer(form, "count-cut", values, rows, notes)
 
 
-def _cut_result(sound: int, tested: int, level: float) -> tuple[dict[str, Any], list[figures.Row]]:
+def _cut_result(sound: int, tested: int, level: float) -> tuple[dict[str, Any], list[output.Row]]:
     low, high = samples.clopper_pearson(sound, tested, level / 100)
     if not tested <= 1_000_000:
         raise ColdspellError(f"{tested} seeds tested is more than anybody cuts")
     wide = samples.margin(tested, 0.5, level / 100)
     rows = [
-        ("sound", figures.percent(sound / tested)),
-        ("in the lot", f"{figures.percent(low)} to {figures.percent(high)}, with {level:g} % confidence"),
-        ("at the widest", f"a test of {tested} is good to {figures.number(100 * wide, 2)} points either way"),
+        ("sound", output.percent(sound / tested)),
+        ("in the lot", f"{output.percent(low)} to {output.percent(high)}, with {level:g} % confidence"),
+        ("at the widest", f"a test of {tested} is good to {output.number(100 * wide, 2)} points either way"),
     ]
     values: dict[str, Any] = {"sound": sound, "tested": tested, "level_percent": level}
     values |= {"low": low, "high": high, "margin": wide}
     if sound == tested:
         least = samples.least_share_if_all_sound(tested, level / 100)
         values["at_least"] = least
-        rows.insert(2, ("may be claimed", f"at least {figures.percent(least)}, since all were sound"))
+        rows.insert(2, ("may be claimed", f"at least {output.percent(least)}, since all were sound"))
     return values, rows
 
 
@@ -141,8 +142,8 @@ def count_seeds(
     else:
         assert seeds is not None
         kilograms = sowing.kilograms_of(seeds, seeds_per_kg, purity)
-    rows = [("seeds", figures.number(seeds)), ("kilograms", figures.number(kilograms))]
-    figures.answer(form, "count-seeds", {"seeds": seeds, "kilograms": kilograms}, rows)
+    rows = [("seeds", output.number(seeds)), ("kilograms", output.number(kilograms))]
+    output.answer(form, "count-seeds", {"seeds": seeds, "kilograms": kilograms}, rows)
 
 
 @app.command("live")
@@ -156,11 +157,11 @@ def count_live(
     live = sowing.pure_live_seed_percent(purity, germination)
     bulk = sowing.bulk_for_pure_live_seed(kilograms, purity, germination)
     rows = [
-        ("pure live seed", f"{figures.number(live, 4)} % of the mass"),
-        ("weigh out", f"{figures.number(bulk, 4)} kg for {kilograms:g} kg of pure live seed"),
+        ("pure live seed", f"{output.number(live, 4)} % of the mass"),
+        ("weigh out", f"{output.number(bulk, 4)} kg for {kilograms:g} kg of pure live seed"),
     ]
     notes = ["Hard and dormant seed is not in the germination figure: ask whether the label added it."]
-    figures.answer(form, "count-live", {"pure_live_seed_percent": live, "kilograms": bulk}, rows, notes)
+    output.answer(form, "count-live", {"pure_live_seed_percent": live, "kilograms": bulk}, rows, notes)
 
 
 @app.command("bed")
@@ -178,19 +179,19 @@ def count_bed(
     if (density is None) == (rows_mm is None):
         raise ColdspellError("say either --density or --rows-mm", mend="as --density 60, or --rows-mm 150x50")
     if density is None:
-        row, apart = figures.measures(rows_mm or "", 2, "--rows-mm")
+        row, apart = read_millimetres("--rows-mm", rows_mm or "", 2)
         density = sowing.density_per_m2(row, apart)
     each = sowing.sowing_per_m2(density, germination, survival)
     values: dict[str, Any] = {"plants": area * density, "seeds_per_m2": each, "seeds": each * area}
     rows = [
-        ("plants", figures.number(area * density)),
-        ("sow", f"{figures.number(each)} seeds a square metre, {figures.number(each * area)} in all"),
+        ("plants", output.number(area * density)),
+        ("sow", f"{output.number(each)} seeds a square metre, {output.number(each * area)} in all"),
     ]
     if seeds_per_kg is not None:
         mass = sowing.bed_kilograms(area, density, seeds_per_kg, purity, germination, survival)
         values["kilograms"] = mass
-        rows.append(("mass", f"{figures.number(mass)} kg"))
-    figures.answer(form, "count-bed", values, rows)
+        rows.append(("mass", f"{output.number(mass)} kg"))
+    output.answer(form, "count-bed", values, rows)
 
 
 @app.command("cells")
@@ -206,11 +207,11 @@ def count_cells(
     full, crowded = sowing.filled_share(chance, each), sowing.crowded_share(chance, each)
     rows = [
         ("seeds a cell", f"{each}, {each * cells} in all"),
-        ("filled", figures.percent(full)),
-        ("to thin", f"{figures.percent(crowded)} hold two plants or more"),
+        ("filled", output.percent(full)),
+        ("to thin", f"{output.percent(crowded)} hold two plants or more"),
     ]
     values = {"seeds_per_cell": each, "seeds": each * cells, "filled": full, "crowded": crowded}
-    figures.answer(form, "count-cells", values, rows)
+    output.answer(form, "count-cells", values, rows)
 
 
 @app.command("pack")
@@ -232,24 +233,24 @@ def count_pack(
         ("containers", f"{filling.containers}, {filling.per_container} seeds in the fullest"),
         *_how(filling),
     ]
-    rows.append(("medium", f"{figures.number(filling.medium_litres)} litres of {material} in all"))
-    rows.append(("water", f"{figures.number(low)} to {figures.number(high)} ml in all, for dry-ish medium"))
+    rows.append(("medium", f"{output.number(filling.medium_litres)} litres of {material} in all"))
+    rows.append(("water", f"{output.number(low)} to {output.number(high)} ml in all, for dry-ish medium"))
     values = {"filling": filling, "water_ml": (low, high)}
     notes = ["The squeeze test decides: a hard squeeze holds its shape and gives no more than two drops."]
-    figures.answer(form, "count-pack", values, rows, notes)
+    output.answer(form, "count-pack", values, rows, notes)
 
 
 def _container(bag: str | None, box: str | None, tub: str | None) -> Container:
     if sum(given is not None for given in (bag, box, tub)) != 1:
         raise ColdspellError("say one of --bag, --box and --tub", mend="as --bag 270x280")
     if bag is not None:
-        return Bag(*figures.measures(bag, 2, "--bag"))
+        return Bag(*read_millimetres("--bag", bag, 2))
     if box is not None:
-        return Box(*figures.measures(box, 3, "--box"))
-    return Tub(*figures.measures(tub or "", 2, "--tub"))
+        return Box(*read_millimetres("--box", box, 3))
+    return Tub(*read_millimetres("--tub", tub or "", 2))
 
 
-def _how(filling: Filling) -> list[figures.Row]:
+def _how(filling: Filling) -> list[output.Row]:
     depth = f"{filling.depth_mm:.0f} mm deep"
     if filling.method == "volume":
         return [("mix", f"seed and medium together, {depth}: too many to lay one by one")]
@@ -275,7 +276,7 @@ def count_towels(
         ("rolls", f"{found.rolls}, of {water.SHEETS_PER_ROLL} sheets at most"),
         ("water", f"{low:g} to {high:g} ml in all ({water.SHEET_ML[0]:g} to {water.SHEET_ML[1]:g} a sheet)"),
     ]
-    figures.answer(form, "count-towels", {"towels": found}, rows)
+    output.answer(form, "count-towels", {"towels": found}, rows)
 
 
 @app.command("moisture")
@@ -300,11 +301,11 @@ def count_moisture(
     if dry is None:
         dry = water.dry_basis_percent(wet)
     rows = [
-        ("wet basis", f"{figures.number(wet)} % of the fresh weight"),
-        ("dry basis", f"{figures.number(dry)} % of the dry weight"),
+        ("wet basis", f"{output.number(wet)} % of the fresh weight"),
+        ("dry basis", f"{output.number(dry)} % of the dry weight"),
     ]
     notes = ["Ask which of the two a source means before you dry seed down to its figure."]
-    figures.answer(form, "count-moisture", {"wet_basis_percent": wet, "dry_basis_percent": dry}, rows, notes)
+    output.answer(form, "count-moisture", {"wet_basis_percent": wet, "dry_basis_percent": dry}, rows, notes)
 
 
 @app.command("bleach")
@@ -318,11 +319,11 @@ def count_bleach(
     if not 0 < litres <= 10_000:
         raise ColdspellError(f"--litres {litres:g} cannot be", mend="give the litres of water")
     bleach = water.bleach_ml_per_litre(label, percent) * litres
-    rows = [("bleach", f"{figures.number(bleach)} ml into {litres:g} l of water: {percent:g} %")]
+    rows = [("bleach", f"{output.number(bleach)} ml into {litres:g} l of water: {percent:g} %")]
     values = {"bleach_ml": bleach, "litres": litres, "percent": percent, "label_percent": label}
     notes = [
         "Plain bleach only; never with vinegar, another acid or ammonia: the gas is poisonous. Gloves, "
         "goggles, open window; bleach into water, not water into bleach. Rinse the seed well.",
         "The label and local law come first. Old bleach is weaker than its label says.",
     ]
-    figures.answer(form, "count-bleach", values, rows, notes)
+    output.answer(form, "count-bleach", values, rows, notes)

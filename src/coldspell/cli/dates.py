@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from datetime import date
 from typing import Annotated, Any
 
 import typer
 
 from coldspell.arithmetic.calendar import Infeasible, Plan, plan_back, plan_forward
 from coldspell.arithmetic.lengths import StepDays
-from coldspell.cli import figures
-from coldspell.cli.figures import Form
+from coldspell.cli import output
+from coldspell.cli.output import Form
 from coldspell.errors import ColdspellError
+from coldspell.typed import read_day
 
 _STEP = "a name, = and days, as cold_moist=90-120 or cold_moist=120-189:sprouted"
 _BINDS = {
@@ -38,25 +38,25 @@ def command(
         )
     steps = [_step(text) for text in step]
     if start is not None:
-        found: Plan | Infeasible = plan_forward(_date(start, "--start"), steps, hold_days=hold)
+        found: Plan | Infeasible = plan_forward(read_day("--start", start), steps, hold_days=hold)
     else:
         found = plan_back(
-            _date(sow or "", "--sow"),
+            read_day("--sow", sow or ""),
             steps,
-            None if today is None else _date(today, "--today"),
-            None if collected is None else _date(collected, "--collected"),
+            None if today is None else read_day("--today", today),
+            None if collected is None else read_day("--collected", collected),
             hold,
             shortened=shortened,
         )
     if isinstance(found, Plan):
         values: dict[str, Any] = {"plan": found, "infeasible": None}
-        figures.answer(form, "count-dates", values, _plan_rows(found), _plan_notes(found))
+        output.answer(form, "count-dates", values, _plan_rows(found), _plan_notes(found))
     else:
         values = {"plan": None, "infeasible": found}
-        figures.answer(form, "count-dates", values, _infeasible_rows(found))
+        output.answer(form, "count-dates", values, _infeasible_rows(found))
 
 
-def _plan_rows(plan: Plan) -> list[figures.Row]:
+def _plan_rows(plan: Plan) -> list[output.Row]:
     rows = []
     for each in plan.steps:
         until = f", until {each.until}" if each.until != "ready" else ""
@@ -75,7 +75,7 @@ def _plan_notes(plan: Plan) -> list[str]:
     return ["Some steps are shorter than planned: the low ends are used."] if plan.shortened else []
 
 
-def _infeasible_rows(found: Infeasible) -> list[figures.Row]:
+def _infeasible_rows(found: Infeasible) -> list[output.Row]:
     low = "that fits" if found.days_short_low == 0 else f"still {found.days_short_low} days short"
     rows = [
         ("no schedule", f"{_BINDS[found.constraint]}: {found.days_short} days short"),
@@ -99,12 +99,3 @@ def _step(text: str) -> StepDays:
         raise ColdspellError(f"--step: {text[:40]!r} is not like cold_moist=90-120", mend=f"give {_STEP}")
     usual = days[1] if len(days) == 3 else None
     return StepDays(name.strip(), days[0], days[-1], usual, until or "ready")
-
-
-def _date(text: str, option: str) -> date:
-    try:
-        if len(text) == 10:
-            return date.fromisoformat(text)
-    except ValueError:
-        pass
-    raise ColdspellError(f"{option}: {text[:40]!r} is no date", mend="ISO form, as 2027-01-31")

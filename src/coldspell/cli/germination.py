@@ -15,9 +15,10 @@ from coldspell.arithmetic import germination as g
 from coldspell.arithmetic.samples import clopper_pearson
 from coldspell.arithmetic.standards import Tolerance, replicate_tolerance
 from coldspell.arithmetic.verdicts import Verdict, against_record, next_lot
-from coldspell.cli import figures
-from coldspell.cli.figures import Form
+from coldspell.cli import output
+from coldspell.cli.output import Form
 from coldspell.errors import ColdspellError, Place
+from coldspell.typed import read_day, read_percent
 
 _LARGEST = 1_000_000
 
@@ -56,8 +57,8 @@ def command(
         "replicates": dict(zip(test.names, percents, strict=True)),
     }  # fmt: skip
     rows = [
-        ("germinated", f"{total} of {all_sown}, {figures.percent(total / all_sown)}"),
-        ("in the lot", f"{figures.percent(low)} to {figures.percent(high)}, with 95 % confidence"),
+        ("germinated", f"{total} of {all_sown}, {output.percent(total / all_sown)}"),
+        ("in the lot", f"{output.percent(low)} to {output.percent(high)}, with 95 % confidence"),
     ]
     if total:
         speed = _speed(pooled, test.days, all_sown)
@@ -69,11 +70,11 @@ def command(
         rows.append(("replicates", _tolerance_text(tolerance, percents)))
     rows += _record(values, total, all_sown, record)
     notes = ["Seed that did not sprout may be dormant, empty or dead: cut it and say which."]
-    figures.answer(form, "germination", values, rows, notes)
+    output.answer(form, "germination", values, rows, notes)
 
 
-def _record(values: dict[str, Any], total: int, sown: int, record: str | None) -> list[figures.Row]:
-    low, high = (None, None) if record is None else figures.share_range(record, "--record")
+def _record(values: dict[str, Any], total: int, sown: int, record: str | None) -> list[output.Row]:
+    low, high = (None, None) if record is None else read_percent("--record", record)
     middle = None if low is None or high is None else 50 * (low + high)
     expected = next_lot([(total, sown)], middle)
     values["next_lot"] = expected
@@ -103,9 +104,9 @@ def _speed(counts: list[int], days: list[float], sown: int) -> dict[str, Any]:
     }
 
 
-def _speed_rows(speed: dict[str, Any]) -> list[figures.Row]:
+def _speed_rows(speed: dict[str, Any]) -> list[output.Row]:
     error = speed["mean_days_standard_error"]
-    scatter = "" if error is None else f" (standard error {figures.number(error, 2)})"
+    scatter = "" if error is None else f" (standard error {output.number(error, 2)})"
     return [
         ("seen", f"day {speed['first_day']:g} to day {speed['last_day']:g}"),
         ("mean time", f"{speed['mean_days']:.2f} days{scatter}"),
@@ -185,7 +186,7 @@ def read_counts(
             Place(file, number),
             "start it with day or date, then replicates",
         )
-    first = _date(start, Place("--start")) if start is not None else None
+    first = read_day("--start", start) if start is not None else None
     if kind == "date" and first is None:
         raise ColdspellError(
             "the counts have dates", Place(file, number), "say --start with the day of sowing"
@@ -244,7 +245,7 @@ def _count(cell: str, place: Place) -> int:
 def _day(cell: str, kind: str, first: date | None, place: Place) -> float:
     if kind == "date":
         assert first is not None
-        return float((_date(cell, place) - first).days)
+        return float((read_day("day", cell, place) - first).days)
     try:
         day = float(cell)
     except ValueError:
@@ -252,12 +253,3 @@ def _day(cell: str, kind: str, first: date | None, place: Place) -> float:
     if not 0 < day < 10_000:
         raise ColdspellError(f"{cell[:40]!r} is not a day after sowing", place, "days from 1; or sown")
     return day
-
-
-def _date(cell: str, place: Place) -> date:
-    try:
-        if len(cell) == 10:
-            return date.fromisoformat(cell)
-    except ValueError:
-        pass
-    raise ColdspellError(f"{cell[:40]!r} is no date", place, "ISO form, as 2027-01-31")

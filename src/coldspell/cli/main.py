@@ -54,9 +54,10 @@ def _guarded(arguments: list[str]) -> int:
 
 
 def _complain(text: str) -> None:
-    encoding = sys.stderr.encoding or "ascii"
+    from coldspell.views.layout import fitted
+
     try:
-        sys.stderr.write(f"coldspell: {text}\n".encode(encoding, "replace").decode(encoding))
+        sys.stderr.write(fitted(f"coldspell: {text}\n", sys.stderr.encoding))
     except BrokenPipeError:
         return
 

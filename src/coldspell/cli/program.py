@@ -36,6 +36,8 @@ def build(arguments: list[str]) -> Callable[[list[str]], int]:
     for name in [first] if first in COMMANDS and "--help" not in arguments[:1] else COMMANDS:
         module, attribute = COMMANDS[str(name)]
         found = getattr(importlib.import_module(module), attribute)
+        if name == "recipe":
+            found = found(arguments if first == "recipe" else ["--help"])
         if isinstance(found, typer.Typer):
             app.add_typer(found, name=name)
         else:

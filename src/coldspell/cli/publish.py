@@ -18,7 +18,8 @@ from coldspell.ask import Question, answer
 from coldspell.check import page as checks_page
 from coldspell.check.shares import shares
 from coldspell.decide.tables import Tables
-from coldspell.library.load import Library, load_library, shipped_dirs
+from coldspell.library.library import Library
+from coldspell.library.load import load_library, shipped_dirs
 from coldspell.lot.read import make_lot
 from coldspell.lot.schema import lot_schema, lot_table
 from coldspell.records import fields_page

@@ -15,8 +15,9 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
+from coldspell.cli.output import write
 from coldspell.errors import ColdspellError
-from coldspell.lot.table import FACTS, LotFact
+from coldspell.lot.table import FACTS, LotFact, options
 
 if TYPE_CHECKING:
     from coldspell.write.recipe import Recipe
@@ -31,8 +32,8 @@ def _answer(
     today: Annotated[str | None, Opt(help="Day that counts as today.")] = None,
     format_: Annotated[str, Opt("--format", help="text or json.")] = "text",
     full: Annotated[bool, Opt("--full", help="Print everything: other ways, reasons, all sources.")] = False,
-    why: Annotated[bool, Opt("--why", help="Show every rule that held.")] = False,
-    why_not: Annotated[str | None, Opt(help="Why not this answer, for example towel_roll?")] = None,
+    why: Annotated[bool, Opt("--why", help="Say what made the answer; with --full every rule.")] = False,
+    why_not: Annotated[str | None, Opt(help="Why not this answer? list: those that can be asked.")] = None,
     library: Annotated[list[Path] | None, Opt(help="Further library of records; may be repeated.")] = None,
     no_settings: Annotated[bool, Opt("--no-settings", help="Leave your settings out.")] = False,
     **said: Any,
@@ -40,7 +41,7 @@ def _answer(
     """Say what one seed lot needs, with dates, amounts and sources."""
     if format_ not in FORMATS:
         raise ColdspellError(f"--format cannot be {format_!r}", mend=f"one of: {', '.join(FORMATS)}")
-    put(_made(name, lot, said, today, format_, full, why, why_not, library or [], no_settings))
+    write(_made(name, lot, said, today, format_, full, why, why_not, library or [], no_settings))
 
 
 def _option(fact: LotFact) -> list[inspect.Parameter]:
@@ -51,17 +52,13 @@ def _option(fact: LotFact) -> list[inspect.Parameter]:
         shape = "|".join(fact.words) or about.example or ("YYYY-MM-DD" if fact.kind is date else about.unit)
         kind = list[str] | None if fact.many else str | None
         help_ = _sentence(about.means) + (" May be given more than once." if fact.many else "")
-        option = Opt(_long(fact.name), help=help_, metavar=shape or "TEXT", rich_help_panel=about.group)
+        option = Opt(options(fact)[0], help=help_, metavar=shape or "TEXT", rich_help_panel=about.group)
         found.append(_parameter(fact.field, Annotated[kind, option], None))
     if about.flag is not None:
-        flag, _, means = about.flag
-        option = Opt(_long(flag), help=_sentence(means), rich_help_panel=about.group)
+        *_, means = about.flag
+        option = Opt(options(fact)[-1], help=_sentence(means), rich_help_panel=about.group)
         found.append(_parameter(_flag_name(fact), Annotated[bool, option], False))
     return found
-
-
-def _long(name: str) -> str:
-    return f"--{name.replace('_', '-')}"
 
 
 def _sentence(means: str) -> str:
@@ -76,18 +73,28 @@ def _flag_name(fact: LotFact) -> str:
     return f"{fact.field}_flag"
 
 
-def _with_options(command: Callable[..., None]) -> Callable[..., None]:
-    """The command with an option for each fact of a lot, in the order of the table."""
-    own = list(inspect.signature(command).parameters.values())[:-1]
+def recipe(arguments: Sequence[str]) -> Callable[..., None]:
+    """The command with an option for each fact of a lot that the arguments name; with all of them for help.
+
+    Making an option takes typer a quarter of a millisecond, and there are nearly fifty.
+    """
+    typed = {word.partition("=")[0] for word in arguments if word.startswith("--")}
+    own = list(inspect.signature(_answer).parameters.values())[:-1]
     first, rest = own[:2], [p.replace(kind=inspect.Parameter.KEYWORD_ONLY) for p in own[2:]]
-    lots = [parameter for fact in FACTS.values() for parameter in _option(fact)]
-    every = [*first, *lots, *rest]
+    known = typed <= {*_OWN, *(name for fact in FACTS.values() for name in options(fact))}
+    wanted = [f for f in FACTS.values() if not known or typed & {"--help"} or typed & {*options(f)}]
+    every = [*first, *(parameter for fact in wanted for parameter in _option(fact)), *rest]
+
+    def command(**given: Any) -> None:
+        _answer(**given)
+
+    command.__doc__ = _answer.__doc__
     command.__signature__ = inspect.Signature(every)  # type: ignore[attr-defined]
     command.__annotations__ = {p.name: p.annotation for p in every}
     return command
 
 
-recipe = _with_options(_answer)
+_OWN = ("--lot", "--today", "--format", "--full", "--why", "--why-not", "--library")
 
 
 def given_facts(options: Mapping[str, Any]) -> dict[str, Any]:
@@ -116,11 +123,11 @@ def _made(
 ) -> str:
     """The recipe as text in the form asked for."""
     from coldspell.api import Library
-    from coldspell.lot.read import read_date
+    from coldspell.typed import read_day
 
     said = given_facts(options)
     facts: dict[str, Any] = {**_of_file(lot_file, said), **said}
-    day = read_date("today", today or date.today())
+    day = read_day("today", today) if today else date.today()
     lib = Library(*libraries)
     kept = {} if no_settings else _of_settings(facts, day)
     facts |= kept
@@ -129,13 +136,22 @@ def _made(
         from coldspell.views.json_view import render
 
         return render(found)
-    width, ascii_only = shutil.get_terminal_size((80, 24)).columns, not _unicode()
+    from coldspell.views.layout import fits
+
+    width, ascii_only = shutil.get_terminal_size((80, 24)).columns, not fits("–°×½", sys.stdout.encoding)
     page = lib.page(found, width, full=full, ascii_only=ascii_only)
     if why:
         from coldspell.views import reasons
 
-        page += "\n" + reasons.tree(found, width, ascii_only=ascii_only)
-    if why_not:
+        if full:
+            page += "\n" + reasons.tree(found, width, ascii_only=ascii_only)
+        else:
+            page += "\n" + reasons.sentences(found, lib.texts, width, ascii_only=ascii_only)
+    if why_not == "list":
+        from coldspell.views import reasons
+
+        page = reasons.askable(lib.tables.book.decisions, width, ascii_only=ascii_only)
+    elif why_not:
         from coldspell.views import reasons
 
         near = lib.why_not(why_not, name, today=day, **facts)
@@ -175,17 +191,3 @@ def _of_file(path: Path | None, said: Mapping[str, Any]) -> dict[str, Any]:
         if other in said and one not in said:
             facts.pop(one, None)
     return facts
-
-
-def put(text: str) -> None:
-    """Write to standard output; the encoding of the terminal decides what it can show."""
-    encoding = sys.stdout.encoding or "ascii"
-    sys.stdout.write(text.encode(encoding, "replace").decode(encoding))
-
-
-def _unicode() -> bool:
-    try:
-        "–°×½".encode(sys.stdout.encoding or "ascii")
-    except (UnicodeEncodeError, LookupError):
-        return False
-    return True

@@ -9,14 +9,14 @@ from typing import Annotated
 import typer
 
 from coldspell import shipped
-from coldspell.cli import figures, rules_text
-from coldspell.cli.figures import Form
+from coldspell.cli import output, rules_text
+from coldspell.cli.output import Form
 from coldspell.errors import ColdspellError
 from coldspell.library.files import MAX_BIBLIOGRAPHY_BYTES
+from coldspell.near import did_you_mean
 from coldspell.rulebook import asked, rule_paths
 from coldspell.rules import PlainEngine, RuleBook, check_rules, load_rules
 from coldspell.rules.audit import audit
-from coldspell.rules.findings import nearest
 from coldspell.rules.model import FactValue
 from coldspell.yaml import document
 
@@ -36,7 +36,7 @@ Format = Annotated[Form, typer.Option("--format", help="text or json")]
 @app.command("list")
 def list_decisions(rules: Rules = None) -> None:
     """List every decision in the order in which they are computed, and what it asks."""
-    figures.write(rules_text.listing(_book(rules)))
+    output.write(rules_text.listing(_book(rules)))
 
 
 @app.command("show")
@@ -47,14 +47,14 @@ def show(
     """Show a decision as a table, or one rule with its reason and sources."""
     book = _book(rules)
     if name in book.decisions:
-        figures.write(rules_text.decision(book.decisions[name], figures.columns()))
+        output.write(rules_text.decision(book.decisions[name], output.columns()))
         return
     rows = [(d, r) for d in book.decisions.values() for r in d.rules]
     found = [(d, r) for d, r in rows if name in (r.name, f"{d.name}: {r.name}")]
     if not found:
         known = [*book.decisions, *(r.name for _, r in rows)]
-        raise ColdspellError(f"no decision or rule is named {name!r}", mend=nearest(name, known))
-    figures.write("\n".join(rules_text.rule(d, r) for d, r in found))
+        raise ColdspellError(f"no decision or rule is named {name!r}", mend=did_you_mean(name, known))
+    output.write("\n".join(rules_text.rule(d, r) for d, r in found))
 
 
 @app.command("check")
@@ -76,7 +76,7 @@ def check(
         report = audit(book, _grid(book, library or []) if grid else None)
         findings += report.findings
     write = rules_text.check_json if form is Form.json else rules_text.check_text
-    figures.write(write(findings, report))
+    output.write(write(findings, report))
     if any(f.severity == "error" for f in findings):
         raise typer.Exit(1)
 

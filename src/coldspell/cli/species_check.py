@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from coldspell.cli import figures
+from coldspell.cli import output
 from coldspell.cli.species_options import Libraries
 from coldspell.errors import ColdspellError
 from coldspell.library.load import shipped_dirs
@@ -74,7 +74,7 @@ def check(
         part = check_scope(chosen, around, date.today())
         whole.findings += part.findings
         whole.records += part.records
-    figures.write(REPORTS[report.value](whole))
+    output.write(REPORTS[report.value](whole))
     if whole.errors or (strict and whole.warnings):
         raise typer.Exit(1)
 

@@ -7,8 +7,8 @@ from typing import Annotated, Any
 
 import typer
 
-from coldspell.cli import figures
-from coldspell.cli.figures import Form
+from coldspell.cli import output
+from coldspell.cli.output import Form
 from coldspell.cli.species_words import topic
 from coldspell.library.compare import Change, Difference, difference
 from coldspell.library.load import load_library
@@ -37,9 +37,9 @@ def diff(
                 for one in recipes
             ],
         }
-        figures.answer(form, "species-diff", values, ())
+        output.answer(form, "species-diff", values, ())
     else:
-        figures.write(_text(found, recipes))
+        output.write(_text(found, recipes))
 
 
 def _sides(change: Change) -> dict[str, str]:

@@ -7,8 +7,8 @@ from typing import Annotated, Any
 
 import typer
 
-from coldspell.cli import figures
-from coldspell.cli.figures import Form
+from coldspell.cli import output
+from coldspell.cli.output import Form
 from coldspell.cli.species_options import Libraries, load
 from coldspell.cli.species_words import MONTHS
 from coldspell.errors import ColdspellError
@@ -55,9 +55,9 @@ def find(
         )
     hits = search(library, text, wanted, limit)
     if form is Form.json:
-        figures.answer(form, "species-find", {"hits": [_values(hit) for hit in hits]}, ())
+        output.answer(form, "species-find", {"hits": [_values(hit) for hit in hits]}, ())
     else:
-        figures.write(_table(hits) if hits else "nothing found\n")
+        output.write(_table(hits) if hits else "nothing found\n")
 
 
 def _values(hit: Hit) -> dict[str, Any]:

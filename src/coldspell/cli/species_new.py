@@ -13,13 +13,14 @@ import typer
 
 from coldspell import shipped
 from coldspell.check.seed import slug
-from coldspell.cli import figures
+from coldspell.cli import output
 from coldspell.cli.species_options import Libraries, load
 from coldspell.errors import ColdspellError
-from coldspell.library.load import Library
+from coldspell.library.library import Library
 from coldspell.library.names import Found, look_up
 from coldspell.library.template import Draft, Moist, write_record
-from coldspell.library.wording import nearest
+from coldspell.near import did_you_mean
+from coldspell.records.name import genus_of
 from coldspell.records.terms import PLANT, SIZE, UNIT
 
 
@@ -119,8 +120,7 @@ def _word(key: str, value: str) -> str:
     """Refuse a word that the record format does not list."""
     allowed = list(_WORDS[key])
     if value and value not in allowed:
-        near = nearest(value, allowed)
-        mend = f"Did you mean '{near}'?" if near else f"Allowed: {', '.join(allowed)}."
+        mend = did_you_mean(value, allowed)
         raise ColdspellError(f"--{key}: '{value}' is not an allowed word", mend=mend)
     return value
 
@@ -158,7 +158,7 @@ def _days(text: str | None, option: str) -> tuple[float, ...]:
 
 
 def _write(draft: Draft, into: Path | None) -> Path:
-    folder = (into or shipped.find("species")) / slug(draft.name.removeprefix("×").split()[0])
+    folder = (into or shipped.find("species")) / slug(genus_of(draft.name))
     path = folder / f"{slug(draft.name)}.yaml"
     try:
         folder.mkdir(parents=True, exist_ok=True)
@@ -177,7 +177,7 @@ def _report(path: Path, libraries: list[Path]) -> None:
     from coldspell.library.load import shipped_dirs
 
     result = check_scope(scopes([path])[0], [*shipped_dirs(), *libraries], date.today())
-    figures.write(f"{path}\n{text(result)}")
+    output.write(f"{path}\n{text(result)}")
     if result.errors:
         print("The file is written; mend it and run 'coldspell species check'.", file=sys.stderr)
         raise typer.Exit(1)

@@ -7,13 +7,15 @@ from typing import Annotated, Any
 
 import typer
 
-from coldspell.cli import figures
-from coldspell.cli.figures import Form, Row
-from coldspell.cli.species_options import Libraries, chosen, load
+from coldspell.cli import output
+from coldspell.cli.output import Form, Row
+from coldspell.cli.species_options import Libraries, load
 from coldspell.cli.species_words import topic, treatment
-from coldspell.library.load import Library
+from coldspell.decide.knowledge import Knowledge
+from coldspell.library.library import Library
+from coldspell.library.names import one_record
 from coldspell.library.references import reference
-from coldspell.records.model import TOPICS, Cite, Hazard, Law, Record, Treatment
+from coldspell.records.model import TOPICS, Cite, Record, Treatment
 
 
 def show(
@@ -23,36 +25,30 @@ def show(
 ) -> None:
     """Show what the library knows of a plant, and where each value comes from."""
     library = load(libraries)
-    record = chosen(library, name)
+    record = one_record(library, name)
     if form is Form.json:
-        genus = _genus(library, record)
+        genus = Knowledge(record, library.genus(record.name)).genus
         origins = [origin for origin in (record, genus) if origin]
         cited = sorted({cite.source for origin in origins for cite in origin.cites.values() if cite.source})
         sources = [library.bibliography[one] for one in cited if one in library.bibliography]
         values: dict[str, Any] = {"record": record, "genus": genus, "sources": sources}
-        figures.answer(form, "species", values, ())
+        output.answer(form, "species", values, ())
         return
-    figures.write(page(library, record))
+    output.write(page(library, record))
 
 
 def page(library: Library, record: Record) -> str:
     """Return the page of a record as text."""
-    genus = _genus(library, record)
-    width = figures.columns()
-    lines = _Lines(record, genus)
-    blocks = [figures.text(list(_head(record)), width=width)]
+    width = output.columns()
+    lines = _Lines(Knowledge(record, library.genus(record.name)))
+    blocks = [output.text(list(_head(record)), width=width)]
     rows = [*lines.treatments(), *lines.topics(), *lines.dangers()]
     if rows:
-        blocks.append(figures.text(rows, width=width))
+        blocks.append(output.text(rows, width=width))
     sources = list(_references(library, lines.used))
     if sources:
-        blocks.append("Sources\n" + figures.text(sources, width=width))
+        blocks.append("Sources\n" + output.text(sources, width=width))
     return "\n".join(blocks)
-
-
-def _genus(library: Library, record: Record) -> Record | None:
-    genus = library.genus(record.name)
-    return None if genus is None or genus.name == record.name else genus
 
 
 def _head(record: Record) -> Iterator[Row]:
@@ -72,14 +68,14 @@ def _head(record: Record) -> Iterator[Row]:
 class _Lines:
     """The rows of a page; ``used`` collects the footnotes that stand on it, by the mark they have there."""
 
-    def __init__(self, record: Record, genus: Record | None) -> None:
-        self.record, self.genus = record, genus
+    def __init__(self, knowledge: Knowledge) -> None:
+        self.knowledge = knowledge
         self.used: dict[str, Cite] = {}
 
     def marks(self, notes: tuple[str, ...], origin: Record | None = None) -> str:
         """Return footnotes as marks; those of the genus record carry its name."""
-        record = origin or self.record
-        prefix = "" if record is self.record else f"{record.name}:"
+        record = origin or self.knowledge.record
+        prefix = "" if origin is None else f"{origin.name}:"
         for note in notes:
             if note in record.cites:
                 self.used.setdefault(f"[{prefix}{note}]", record.cites[note])
@@ -87,12 +83,10 @@ class _Lines:
 
     def treatments(self) -> Iterator[Row]:
         """Treatments in order of preference, what is not used, and the question of a mixed genus."""
-        record = self.record
-        for number, one in enumerate(record.treatments, 1):
-            yield from self._treatment(f"Treatment {number}", one, None)
-        if not record.treatments and self.genus is not None:
-            for one in self.genus.treatments:
-                yield from self._treatment("Treatment", one, self.genus)
+        record = self.knowledge.record
+        for number, (one, origin) in enumerate(self.knowledge.treatments(), 1):
+            title = f"Treatment {number}" if record.treatments else "Treatment"
+            yield from self._treatment(title, one, self._other(origin))
         for other in record.not_used:
             yield "Not used", f"{other.says} {self.marks(other.cite)} {other.because}"
         if record.asks:
@@ -111,33 +105,27 @@ class _Lines:
             yield "", one.because
 
     def topics(self) -> Iterator[Row]:
-        """One row a topic; a topic the record lacks comes from its genus record, unless that is mixed."""
+        """One row a topic; a topic the record lacks comes from its genus record, where that is safe."""
         for name in TOPICS:
-            value, origin = getattr(self.record, name), None
-            if value is None and self.genus is not None and self.genus.asks is None:
-                value, origin = getattr(self.genus, name), self.genus
-            if value is not None:
+            found = self.knowledge.find(name)
+            if found is not None:
+                value, origin = found.value, self._other(found.record)
                 yield _title(name), f"{topic(value)} {self.marks(value.cite, origin)}{_from(origin)}"
 
     def dangers(self) -> Iterator[Row]:
         """Hazards and law of the record and of its genus record."""
-        for name, title in (("hazards", "Danger"), ("law", "Law")):
-            items: list[tuple[Any, Record | None]] = [(item, None) for item in getattr(self.record, name)]
-            said = {_gist(item) for item, _ in items}
-            for item in getattr(self.genus, name) if self.genus else ():
-                if _gist(item) not in said:
-                    items.append((item, self.genus))
-            for item, origin in items:
-                yield title, f"{topic(item)} {self.marks(item.cite, origin)}{_from(origin)}"
+        for title, entries in (("Danger", self.knowledge.every_hazard()), ("Law", self.knowledge.law())):
+            for entry, record in entries:
+                origin = self._other(record)
+                yield title, f"{topic(entry)} {self.marks(entry.cite, origin)}{_from(origin)}"
+
+    def _other(self, record: Record | None) -> Record | None:
+        """The record that a value came from, where it is not the one shown."""
+        return None if record is self.knowledge.record else record
 
 
 def _from(origin: Record | None) -> str:
     return f" (from the genus record {origin.name})" if origin else ""
-
-
-def _gist(item: Hazard | Law) -> tuple[Any, ...]:
-    """What makes two hazards or laws the same: all but their footnotes."""
-    return tuple(getattr(item, name) for name in item.__struct_fields__ if name != "cite")
 
 
 def _references(library: Library, used: Mapping[str, Cite]) -> Iterator[Row]:

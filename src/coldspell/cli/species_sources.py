@@ -10,14 +10,14 @@ from typing import Annotated, Any
 import typer
 
 from coldspell.check.shares import Citation, Gaps, citations, gaps, shares
-from coldspell.cli import figures
-from coldspell.cli.figures import Form
+from coldspell.cli import output
+from coldspell.cli.output import Form
 from coldspell.cli.species_options import Libraries, load
 from coldspell.errors import ColdspellError
 from coldspell.library.bibtex import bibtex
-from coldspell.library.load import Library
+from coldspell.library.library import Library
 from coldspell.library.references import reference
-from coldspell.library.wording import nearest
+from coldspell.near import did_you_mean
 
 
 class Output(StrEnum):
@@ -43,24 +43,21 @@ def list_sources(
     ids = sorted({one.source for one in cited if one.source} | set(library.bibliography))
     if source is not None:
         if source not in ids:
-            near = nearest(source, ids)
-            raise ColdspellError(
-                f"no source has the id '{source}'", mend=f"Did you mean '{near}'?" if near else ""
-            )
+            raise ColdspellError(f"no source has the id '{source}'", mend=did_you_mean(source, ids, ""))
         ids, cited = [source], [one for one in cited if one.source == source]
     counts = Counter(str(one.source) for one in cited)
     if unused:
         ids = [one for one in ids if not counts[one]]
     items = [library.bibliography[one] for one in ids if one in library.bibliography]
     if form is Output.csl:
-        figures.write(json.dumps(items, ensure_ascii=False, indent=1) + "\n")
+        output.write(json.dumps(items, ensure_ascii=False, indent=1) + "\n")
     elif form is Output.bibtex:
-        figures.write(bibtex(items))
+        output.write(bibtex(items))
     elif form is Output.json:
         values = {"sources": [_values(library, one, cited) for one in ids]}
-        figures.answer(Form.json, "species-sources", values, ())
+        output.answer(Form.json, "species-sources", values, ())
     else:
-        figures.write(_one(library, ids[0], cited) if source else _all(library, ids, counts))
+        output.write(_one(library, ids[0], cited) if source else _all(library, ids, counts))
 
 
 def _values(library: Library, source: str, cited: list[Citation]) -> dict[str, Any]:
@@ -84,7 +81,7 @@ def _all(library: Library, ids: list[str], counts: Counter[str]) -> str:
         )
         for one in ranked
     ]
-    return figures.text(rows)
+    return output.text(rows)
 
 
 def _one(library: Library, source: str, cited: list[Citation]) -> str:
@@ -93,7 +90,7 @@ def _one(library: Library, source: str, cited: list[Citation]) -> str:
         (one.record, f"{', '.join(one.topics)}; {one.basis}{f', {one.at}' if one.at else ''}")
         for one in cited
     ]
-    return f"{head}\n\n" + (figures.text(rows) if rows else "no record cites it\n")
+    return f"{head}\n\n" + (output.text(rows) if rows else "no record cites it\n")
 
 
 def list_gaps(
@@ -108,14 +105,14 @@ def list_gaps(
     total = sum(counts.values()) or 1
     if form is Form.json:
         values = {"shares": counts, "records": [_gap_values(one) for one in found[:limit]]}
-        figures.answer(form, "species-gaps", values, ())
+        output.answer(form, "species-gaps", values, ())
         return
-    said = ", ".join(f"{word} {figures.percent(number / total)}" for word, number in counts.items())
+    said = ", ".join(f"{word} {output.percent(number / total)}" for word, number in counts.items())
     lines = [f"{len(library)} records; topics with a footnote: {total}; best basis: {said}"]
     more = len(found) - limit
     note = [f"and {more} more records with smaller gaps"] if more > 0 else []
     rows = [(one.record, _gap_words(one)) for one in found[:limit]]
-    figures.write("\n".join(lines) + "\n\n" + figures.text(rows, note))
+    output.write("\n".join(lines) + "\n\n" + output.text(rows, note))
 
 
 def _gap_values(one: Gaps) -> dict[str, Any]:

@@ -7,7 +7,7 @@ from typing import Any
 
 from msgspec import Struct
 
-from coldspell.records.model import Condition, Quantity, Step, Treatment
+from coldspell.records.model import Quantity, Step, Treatment, WhenValue
 
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 _UNITS = {
@@ -65,7 +65,7 @@ def step(one: Step) -> str:
     return " ".join(parts)
 
 
-def condition(when: Mapping[str, Condition]) -> str:
+def condition(when: Mapping[str, WhenValue]) -> str:
     """Return for which lots a treatment is: ``moisture fresh; shell intact or cracked``."""
     parts = []
     for fact, wanted in when.items():

@@ -29,7 +29,9 @@ def contract() -> Contract:
     placeholders = {k for kind in names.WORDS for k in kind.__annotations__}
     practice = {name: LENGTHS[kind] for name, kind in Practice.__annotations__.items()}
     declares = tuple(_declared(fact) for fact in FACTS.values() if fact.about.ruled)
-    return Contract(declares, facts, frozenset(decisions), fields, frozenset(placeholders), practice)
+    return Contract(
+        declares, facts, frozenset(decisions), fields, frozenset(placeholders), practice, (names.VERDICTS,)
+    )
 
 
 def _words(hint: Any) -> tuple[str, ...]:

@@ -24,6 +24,7 @@ from coldspell.decide.schedule import Schedule, Season, outdoor_day, sowing_targ
 from coldspell.decide.treatment import Candidate
 from coldspell.lot.lot import Lot
 from coldspell.records.model import Record, Storage
+from coldspell.records.name import genus_of
 from coldspell.rules import RuleBook
 
 UNKNOWN: Literal["unknown"] = "unknown"
@@ -44,7 +45,7 @@ def record_facts(knowledge: Knowledge, book: RuleBook, practice: Practice) -> Re
     return {
         "known": knowledge.known(),
         "mixed_genus": yes(knowledge.mixed),
-        "genus": _listed(book, "genus", record.name.removeprefix("×").strip().split(" ")[0]),
+        "genus": _listed(book, "genus", genus_of(record.name)),
         "family": _listed(book, "family", record.family),
         "plant": record.plant,
         "unit": record.unit,

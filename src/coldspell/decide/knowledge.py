@@ -7,24 +7,9 @@ from typing import Any, Literal
 from msgspec import Struct
 
 from coldspell.decide.practice import Practice
-from coldspell.records.model import Hazard, Law, Quantity, Record, Step, Treatment
+from coldspell.records.model import TOPICS, Hazard, Law, Quantity, Record, Step, Treatment
 
 PRACTICE = "common practice"
-_TOPICS = (
-    "treatments",
-    "not_used",
-    "storage",
-    "dormancy",
-    "seed_mm",
-    "seeds_per_kg",
-    "filled_percent",
-    "germination",
-    "sowing",
-    "harvest",
-    "killed_by",
-    "offspring",
-    "size",
-)
 _ALWAYS_SHARED = ("killed_by",)
 
 
@@ -105,9 +90,13 @@ class Knowledge:
         own = {(h.kind, h.to, (h.part or "").casefold()) for h in self.record.hazards}
         return tuple(
             (h, record)
-            for h, record in self._union("hazards", lambda h: (h.kind, h.to, h.part, h.says))
+            for h, record in self.every_hazard()
             if record is self.record or (h.kind, h.to, (h.part or "").casefold()) not in own
         )
+
+    def every_hazard(self) -> tuple[tuple[Hazard, Record], ...]:
+        """Hazards of the species and of its genus with all that either says; only equal ones are left out."""
+        return self._union("hazards", lambda h: (h.kind, h.to, h.part, h.says))
 
     def law(self) -> tuple[tuple[Law, Record], ...]:
         """Notes on the law of the species and of its genus, without repeats."""
@@ -124,7 +113,7 @@ class Knowledge:
     def sources_of_topics(self) -> dict[str, str]:
         """For each topic that is known, the path of the record it came from."""
         paths = {}
-        for topic in _TOPICS:
+        for topic in ("treatments", "not_used", *TOPICS, "size"):
             found = self.find(topic)
             if found is not None and found.record is not None:
                 paths[topic] = found.record.path

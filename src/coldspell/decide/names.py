@@ -5,7 +5,7 @@ side only together with the other. No answer of a decision stands here: what an 
 says itself, in fields.
 """
 
-from __future__ import annotations
+# Without postponed annotations: a hundred texts would be compiled to types at every start.
 
 from collections.abc import Mapping
 from typing import Any, Literal, TypedDict, cast

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Collection, Sequence
 from typing import Literal
 
@@ -14,7 +13,8 @@ from coldspell.decide.progress import steps_left
 from coldspell.errors import InternalFault
 from coldspell.lot.lot import Lot
 from coldspell.records.do import COLD, MOIST, OPENING, SPELL, TIMED
-from coldspell.records.model import Condition, Quantity, Record, Step, Treatment
+from coldspell.records.model import Quantity, Record, Step, Treatment
+from coldspell.records.when import holds
 
 _SHAPES = {
     ("cold",): "cold",
@@ -131,23 +131,6 @@ def said(lot: Lot, fact: str) -> str | float:
     if isinstance(value, str | int | float):
         return value
     raise InternalFault(f"a treatment asks for the fact {fact!r}, which no lot has")
-
-
-def holds(condition: Condition, value: str | float) -> bool:
-    """Whether a condition of a treatment holds: a value, a list, ``not x``, ``up to n``, ``over n``.
-
-    >>> holds("over 2", 3.0), holds("not kernel", "intact"), holds(["intact", "cracked"], "kernel")
-    (True, True, False)
-    """
-    if isinstance(condition, list):
-        return any(holds(c, value) for c in condition)
-    if isinstance(condition, str):
-        limit = re.fullmatch(r"(up to|over) (-?\d+(?:\.\d+)?)", condition)
-        if limit and isinstance(value, int | float):
-            return value <= float(limit[2]) if limit[1] == "up to" else value > float(limit[2])
-        if condition.startswith("not "):
-            return not holds(condition.removeprefix("not "), value)
-    return condition == value
 
 
 def shape_of(steps: Sequence[Step]) -> str:

@@ -8,6 +8,7 @@ from typing import Any, Generic, TypeVar
 import msgspec
 
 T = TypeVar("T")
+_LETTERS = 2
 _KINDS = ("name", "synonym", "common")  # the strongest first
 
 
@@ -19,21 +20,87 @@ class Entry(msgspec.Struct, frozen=True, array_like=True):
     kind: str
 
 
+Groups = dict[str, msgspec.Raw]
+"""Maps of names to values, by the first two letters of the names."""
+
+
 class Built(msgspec.Struct, frozen=True, array_like=True):
-    """One library folder; records, sources and index entries are decoded when they are asked for."""
+    """One library folder. Maps of many names are kept in groups, decoded when a name is asked for."""
 
     digest: str
     """Changes whenever any file does; the same for the same files wherever the folder lies."""
-    records: dict[str, msgspec.Raw]
-    """By accepted name, sorted: a :class:`~coldspell.records.model.Record` each."""
-    index: dict[str, msgspec.Raw]
-    """By folded name, sorted: a list of :class:`Entry` each."""
-    bibliography: dict[str, msgspec.Raw]
-    """By id: a map of CSL data each."""
+    record_groups: Groups
+    index_groups: Groups
+    source_groups: Groups
+    rest: msgspec.Raw
+    """A :class:`Rest`."""
+
+    @property
+    def records(self) -> Mapping[str, msgspec.Raw]:
+        """By accepted name, sorted: a :class:`~coldspell.records.model.Record` each."""
+        return Grouped(self.record_groups)
+
+    @property
+    def index(self) -> Mapping[str, msgspec.Raw]:
+        """By folded name, sorted: a list of :class:`Entry` each."""
+        return Grouped(self.index_groups)
+
+    @property
+    def bibliography(self) -> Mapping[str, msgspec.Raw]:
+        """By id: a map of CSL data each."""
+        return Grouped(self.source_groups)
+
+
+class Rest(msgspec.Struct, frozen=True, array_like=True):
+    """What is wanted only for names that are not found at once."""
+
     units: dict[str, list[str]]
     """Records by what is handled (acorn, nut, …)."""
     words: dict[str, list[str]]
     """Common words that mean several plants, and the genera they mean."""
+
+
+def rest_of(built: Built) -> Rest:
+    """The units and words of a library."""
+    return msgspec.msgpack.decode(built.rest, type=Rest)
+
+
+def in_groups(values: Mapping[str, Any]) -> Groups:
+    """Encode a map of many names by groups; values that are encoded already stay as they are."""
+    groups: dict[str, dict[str, Any]] = {}
+    for name, value in values.items():
+        groups.setdefault(name[:_LETTERS], {})[name] = value
+    return {letters: _raw(group) for letters, group in groups.items()}
+
+
+class Grouped(Mapping[str, msgspec.Raw]):
+    """A map in groups, of which only those are decoded that are asked for."""
+
+    __slots__ = ("_groups", "_known")
+
+    def __init__(self, groups: Groups) -> None:
+        self._groups = groups
+        self._known: dict[str, dict[str, msgspec.Raw]] = {}
+
+    def _group(self, letters: str) -> dict[str, msgspec.Raw]:
+        if letters not in self._known:
+            raw = self._groups.get(letters)
+            found = {} if raw is None else msgspec.msgpack.decode(raw, type=dict[str, msgspec.Raw])
+            self._known[letters] = found
+        return self._known[letters]
+
+    def __getitem__(self, key: str) -> msgspec.Raw:
+        return self._group(key[:_LETTERS])[key]
+
+    def __contains__(self, key: object) -> bool:
+        return isinstance(key, str) and key in self._group(key[:_LETTERS])
+
+    def __iter__(self) -> Iterator[str]:
+        for letters in self._groups:
+            yield from self._group(letters)
+
+    def __len__(self) -> int:
+        return sum(len(self._group(letters)) for letters in self._groups)
 
 
 class Decoded(Mapping[str, T], Generic[T]):
@@ -71,18 +138,18 @@ def merged(parts: Sequence[Built]) -> Built:
     index: dict[str, list[Entry]] = {}
     for number, part in enumerate(parts):
         bibliography |= part.bibliography
-        words |= part.words
-        for unit, names in part.units.items():
+        rest = rest_of(part)
+        words |= rest.words
+        for unit, names in rest.units.items():
             units.setdefault(unit, []).extend(name for name in names if owner[name] == number)
         for folded, entries in Decoded[list[Entry]](part.index, list[Entry]).items():
             index.setdefault(folded, []).extend(one for one in entries if owner[one.record] == number)
     return Built(
         blake2b("".join(part.digest for part in parts).encode(), digest_size=16).hexdigest(),
-        {name: parts[owner[name]].records[name] for name in sorted(owner)},
-        {folded: _raw(sorted(index[folded], key=_rank)) for folded in sorted(index) if index[folded]},
-        dict(sorted(bibliography.items())),
-        {unit: sorted(names) for unit, names in units.items() if names},
-        words,
+        in_groups({name: parts[owner[name]].records[name] for name in sorted(owner)}),
+        in_groups({folded: sorted(index[folded], key=_rank) for folded in sorted(index) if index[folded]}),
+        in_groups(dict(sorted(bibliography.items()))),
+        _raw(Rest({unit: sorted(names) for unit, names in units.items() if names}, words)),
     )
 
 

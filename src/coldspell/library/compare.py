@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
-from coldspell.library.load import Library
+from coldspell.library.library import Library
 from coldspell.records.model import Record
 
 # What changes for the person who asks: everything but bookkeeping.

@@ -9,7 +9,7 @@ from typing import Any
 import msgspec
 
 from coldspell.errors import ColdspellError, Place
-from coldspell.library.built import Built
+from coldspell.library.built import Built, Rest, in_groups
 from coldspell.library.files import BIBLIOGRAPHY, NOT_RECORDS, WORDS, LibraryFile, read_file, walk
 from coldspell.library.names import index_of
 from coldspell.library.published import faults
@@ -53,11 +53,10 @@ def compile_library(folder: Path) -> Built:
         units.setdefault(shaped["unit"], []).append(name)
     return Built(
         whole.hexdigest(),
-        _raw(ordered),
-        _raw(index_of(ordered)),
-        _raw({key: sources[key] for key in sorted(sources)}),
-        units,
-        words,
+        in_groups(ordered),
+        in_groups(index_of(ordered)),
+        in_groups({key: sources[key] for key in sorted(sources)}),
+        msgspec.Raw(msgspec.msgpack.encode(Rest(units, words))),
     )
 
 
@@ -84,7 +83,3 @@ def _refuse(found: list[Violation], file: LibraryFile) -> None:
 def _name_place(root: Node, file: LibraryFile) -> Place:
     assert isinstance(root, Mapping)
     return place(root.items["name"], file.shown)
-
-
-def _raw(values: dict[str, Any]) -> dict[str, msgspec.Raw]:
-    return {key: msgspec.Raw(msgspec.msgpack.encode(value)) for key, value in values.items()}

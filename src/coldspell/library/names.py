@@ -6,15 +6,16 @@ import re
 import unicodedata
 from collections.abc import Iterable, Mapping
 from functools import lru_cache
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from msgspec import Struct
 
+from coldspell.errors import ColdspellError
 from coldspell.library.built import Entry
+from coldspell.library.library import Library
+from coldspell.near import nearest_few
 from coldspell.records.model import Record
-
-if TYPE_CHECKING:
-    from coldspell.library.load import Library
+from coldspell.records.name import genus_of
 
 _UNIT_WORDS = frozenset(
     {"seed", "nut", "acorn", "stone", "pit", "pip", "kernel", "key", "samara", "fruit", "cone", "berry"}
@@ -125,6 +126,46 @@ def look_up(library: Library, text: str) -> Found | Several | Missing:
     )
 
 
+def one_record(library: Library, text: str, otherwise: str = "") -> Record:
+    """The one record that a name means; never a silent first match.
+
+    Parameters
+    ----------
+    library, text
+        As for `look_up`.
+    otherwise
+        What to do with a plant that is not on record; ends the message.
+
+    Raises
+    ------
+    ColdspellError
+        Nothing is known by that name (the nearest are offered), or it means several plants (they are listed).
+    """
+    found = look_up(library, text)
+    if isinstance(found, Found):
+        return found.record
+    if isinstance(found, Several):
+        some = ", ".join(_both_names(record) for record in found.records[:12])
+        more = f" and {len(found.records) - 12} more" if len(found.records) > 12 else ""
+        none = (
+            f" Also {', '.join(found.unrecorded)}, of which there is no record." if found.unrecorded else ""
+        )
+        what = f"{text!r} is the name of several plants"
+        raise ColdspellError(what, mend=f"Which one: {some}{more}?{none}")
+    genus = library.genus(text.strip().capitalize())
+    mends = (
+        f"Did you mean: {', '.join(found.nearest)}?" if found.nearest else "",
+        f"For the genus ask: coldspell recipe {genus.name}." if genus else "",
+        otherwise,
+    )
+    raise ColdspellError(f"no record for {text[:80]!r}", mend=" ".join(mend for mend in mends if mend))
+
+
+def _both_names(record: Record) -> str:
+    names = record.common_names.get("en", ())
+    return f"{names[0]} ({record.name})" if names else record.name
+
+
 def _readings(folded: str) -> Iterable[str]:
     """Yield what a typed name may stand for: itself, its singular, without unit words, without the author."""
     words = folded.split()
@@ -222,7 +263,7 @@ def _one_or_several(library: Library, names: list[str], key: str) -> Found | Sev
     """Put the genus record in the place of several of its species."""
     by_genus: dict[str, list[str]] = {}
     for name in dict.fromkeys(names):
-        by_genus.setdefault(name.removeprefix("×").strip().split(" ")[0], []).append(name)
+        by_genus.setdefault(genus_of(name), []).append(name)
     chosen: list[str] = []
     for genus, members in by_genus.items():
         chosen += [genus] if len(members) > 1 and genus in library else members
@@ -257,9 +298,7 @@ def _several(library: Library, names: Iterable[str]) -> Several:
 
 def _nearest(library: Library, folded: str) -> tuple[str, ...]:
     """Return up to five printed names that are similar, best first."""
-    from rapidfuzz import fuzz, process
-
     index = library.index
-    matches = process.extract(folded[:90], list(index), scorer=fuzz.ratio, limit=12, score_cutoff=72)
-    printed = dict.fromkeys(entry.printed for key, _, _ in matches for entry in index[str(key)])
+    near = nearest_few(folded, index, 12, 72)
+    printed = dict.fromkeys(entry.printed for key in near for entry in index[key])
     return tuple(printed)[:5]

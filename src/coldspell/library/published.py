@@ -8,7 +8,7 @@ from jsonschema import Draft202012Validator
 from jsonschema.exceptions import ValidationError, best_match
 
 from coldspell.library.schema import Violation, shipped_schema
-from coldspell.library.wording import nearest
+from coldspell.near import did_you_mean
 from coldspell.yaml.document import Mapping, Node, at, plain
 
 _LONGEST = 160  # characters of a message; it may quote a whole list
@@ -37,7 +37,8 @@ def _violation(root: Node, error: ValidationError) -> Violation:
         elif deepest.validator == "additionalProperties":
             wrong = next(name for name in node.keys if name not in known)
             node = node.keys[wrong]
-    near = nearest(wrong, known) if isinstance(wrong, str) and known else None
     what = deepest.message if len(deepest.message) <= _LONGEST else deepest.message[: _LONGEST - 1] + "…"
-    mend = f"Did you mean '{near}'?" if near else schema.get("description", "")
+    mend = schema.get("description", "")
+    if isinstance(wrong, str) and known:
+        mend = did_you_mean(wrong, known, mend)
     return Violation(node, str(deepest.validator), what, mend)

@@ -16,7 +16,8 @@ from importlib import resources
 from typing import Any
 
 from coldspell.errors import InternalFault
-from coldspell.library.wording import TYPE_WORDS, nearest, of_value, unquoted
+from coldspell.library.schema_words import TYPE_WORDS, of_value, unquoted
+from coldspell.near import did_you_mean, nearest
 from coldspell.yaml.document import Mapping, Node, Scalar, Sequence, plain
 
 _TEXT = frozenset(("pattern", "minLength", "maxLength"))
@@ -386,6 +387,5 @@ def _wrong_count(have: int, low: int, high: int) -> tuple[str, str]:
 
 
 def _unknown_key(key: str, known: dict[str, Check]) -> tuple[str, str]:
-    near = nearest(key, known)
-    mend = f"Did you mean '{near}'?" if near else f"Known here: {', '.join(known)}."
-    return f"unknown key '{key[:60]}'", mend
+    otherwise = f"Known here: {', '.join(known)}."
+    return f"unknown key '{key[:60]}'", did_you_mean(key, known, otherwise)

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from coldspell.library.load import Library
+from coldspell.library.library import Library
 from coldspell.library.names import fold, singular
 from coldspell.records.model import Record
+from coldspell.records.name import genus_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,7 +25,7 @@ class Wanted:
         dormancy = record.dormancy.class_ if record.dormancy else None
         return (
             (self.family is None or record.family.casefold() == self.family.casefold())
-            and (self.genus is None or genus_of(record).casefold() == self.genus.casefold())
+            and (self.genus is None or genus_of(record.name).casefold() == self.genus.casefold())
             and (self.plant is None or record.plant == self.plant)
             and (self.dormancy is None or dormancy == self.dormancy)
             and (self.month is None or ripe_in(record, self.month))
@@ -38,11 +39,6 @@ class Hit:
     record: Record
     name: str
     score: float
-
-
-def genus_of(record: Record) -> str:
-    """Return the genus of a record, from its name."""
-    return record.name.removeprefix("×").strip().split(" ")[0]
 
 
 def ripe_in(record: Record, month: int) -> bool:

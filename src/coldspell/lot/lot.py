@@ -1,7 +1,8 @@
 """The one table of what may be said of a seed lot: each fact with its type, words, limits, meaning and group.
 
-Options and help of the command line, the lot file and its schema, docs/lots.md, the words of ``when:`` in
-records and the facts of the rules are all made from it (see `coldspell.lot.table`).
+Options and help of the command line, the lot file and its schema, docs/lots.md and the facts of the rules are
+all made from it (see `coldspell.lot.table`). The words that the ``when:`` of a treatment may ask for are
+those of `coldspell.records.when`.
 """
 
 # Without postponed annotations: the table is read off the annotations at every start.
@@ -10,6 +11,8 @@ from datetime import date
 from typing import Annotated, Literal, NamedTuple
 
 from msgspec import Struct
+
+from coldspell.records.when import Gathered, Moisture, Origin, Shell
 
 Share = tuple[int, int]
 """Seeds that did it, of seeds tried."""
@@ -36,8 +39,6 @@ class About(NamedTuple):
     example: str = ""
     ruled: bool = True
     """Whether rules may ask for it as it was said."""
-    when: bool = False
-    """Whether the ``when:`` of a treatment may ask for it."""
     marked: bool = False
     """Whether the recipe says that it was assumed."""
 
@@ -62,10 +63,10 @@ class Lot(Struct, frozen=True):
         float | None, A("weight of the lot, instead of seeds", THE_LOT, "kilograms", 1e-6, 1e6, ruled=False)
     ] = None
     moisture: Annotated[
-        Literal["fresh", "dried"],
-        A("fresh: never dried since it ripened", THE_LOT, when=True, marked=True),
+        Moisture,
+        A("fresh: never dried since it ripened", THE_LOT, marked=True),
     ] = "fresh"
-    stored_years: Annotated[float, A("years in store", THE_LOT, "years", 0, 1000, when=True)] = 0.0
+    stored_years: Annotated[float, A("years in store", THE_LOT, "years", 0, 1000)] = 0.0
     days_dry: Annotated[float | None, A("days it lay dry in a room", THE_LOT, "days", 0, 365_000)] = None
     collected: Annotated[date | None, A("day it was gathered", WHEN_WHERE, ruled=False)] = None
     sow: Annotated[date | None, A("day to sow", WHEN_WHERE, ruled=False)] = None
@@ -93,24 +94,24 @@ class Lot(Struct, frozen=True):
         ),
     ] = "unknown"
     origin: Annotated[
-        Literal["north", "south", "unknown"],
-        A("part of the range of the species it comes from", THE_LOT, when=True),
+        Origin,
+        A("part of the range of the species it comes from", THE_LOT),
     ] = "unknown"
     gathered: Annotated[
-        Literal["green", "ripe", "ground_autumn", "ground_spring", "bought", "unknown"],
-        A("how and when it was got", THE_LOT, when=True),
+        Gathered,
+        A("how and when it was got", THE_LOT),
     ] = "unknown"
     pulp: Annotated[YesNoUnknown, A("whether flesh or husk is still on", ITS_STATE, ruled=False)] = "unknown"
     shell: Annotated[
-        Literal["husk", "intact", "cracked", "kernel"],
-        A("state of the shell; intact is the cleaned seed", ITS_STATE, when=True, marked=True),
+        Shell,
+        A("state of the shell; intact is the cleaned seed", ITS_STATE, marked=True),
     ] = "intact"
     frozen: Annotated[YesNoUnknown, A("whether the moist seed froze", ITS_STATE)] = "unknown"
     heated: Annotated[YesNoUnknown, A("roasted, blanched, pasteurised or dried hot", ITS_STATE)] = "unknown"
     swollen: Annotated[
         Literal["yes", "no", "some", "unknown"], A("whether it swelled in water", ITS_STATE)
     ] = "unknown"
-    rooted: Annotated[int, A("how many show a root", ITS_STATE, "seeds", 0, 1e9, ruled=False, when=True)] = 0
+    rooted: Annotated[int, A("how many show a root", ITS_STATE, "seeds", 0, 1e9, ruled=False)] = 0
     root_mm: Annotated[float | None, A("length of the roots", ITS_STATE, "mm", 0, 1000)] = None
     soft: Annotated[YesNoUnknown, A("whether seeds are soft or leak", ITS_STATE)] = "unknown"
     mould: Annotated[Literal["none", "shell", "kernel", "unknown"], A("where mould was seen", ITS_STATE)] = (

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import math
-import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from datetime import date
 from typing import Any
 
 from coldspell.errors import ColdspellError
 from coldspell.lot.lot import Lot, Millimetres, Share
 from coldspell.lot.table import FACTS, MARKED, LotFact
+from coldspell.near import did_you_mean
+from coldspell.typed import read_day, read_millimetres, read_share
 
 
 def make_lot(said: Mapping[str, Any]) -> Lot:
@@ -57,28 +58,17 @@ def check_fact(key: str, value: Any) -> Any:
     if fact.kind is bool:
         return _truth(key, value)
     if fact.kind is date:
-        return read_date(key, value)
+        return value if isinstance(value, date) else read_day(key, str(value))
     if fact.kind is Share:
-        return read_share(key, value, fact.about.example)
+        return _share(key, value)
     if fact.kind is Millimetres:
-        return read_millimetres(key, value, 1 + fact.about.example.count("x"), fact.about.example)
+        return _millimetres(key, value, fact.about.example)
     return str(value)[:200]
-
-
-def nearest(word: str, allowed: Iterable[str]) -> str:
-    """The allowed word most like a mistyped one; all of them, when none is near."""
-    from difflib import get_close_matches  # only wanted when something is wrong
-
-    words = sorted(allowed)
-    near = get_close_matches(word, words, n=1, cutoff=0.6)
-    return near[0] if near else ", ".join(words)
 
 
 def _fact(key: str) -> LotFact:
     if key not in FACTS:
-        raise ColdspellError(
-            f"unknown fact of a lot: {key[:60]}", mend=f"did you mean {nearest(key, FACTS)}?"
-        )
+        raise ColdspellError(f"unknown fact of a lot: {key[:60]}", mend=did_you_mean(key, FACTS))
     return FACTS[key]
 
 
@@ -120,29 +110,6 @@ def _truth(key: str, value: Any) -> bool:
     raise ColdspellError(f"{key} cannot be {value!r}", mend="say yes or no")
 
 
-def read_date(key: str, value: Any) -> date:
-    """A day of the calendar from ISO 8601 text (2027-04-15).
-
-    Raises
-    ------
-    ColdspellError
-        When it is not a date, or not in the calendar.
-    """
-    if isinstance(value, date):
-        return value
-    text = str(value).strip()
-    if not re.fullmatch(r"\d{4}-\d{2}-\d{2}", text):
-        raise ColdspellError(
-            f"{key} is not a date: {text!r}", mend="write year-month-day, for example 2027-04-15"
-        )
-    try:
-        return date.fromisoformat(text)
-    except ValueError:
-        raise ColdspellError(
-            f"{key}: there is no {text} in the calendar", mend="check month and day"
-        ) from None
-
-
 def _number(fact: LotFact, value: Any) -> float:
     key, about = fact.name, fact.about
     if isinstance(value, bool) or (isinstance(value, str) and len(value) > 40):
@@ -163,42 +130,24 @@ def _number(fact: LotFact, value: Any) -> float:
     return int(number) if fact.whole else number
 
 
-def read_share(key: str, value: Any, example: str = "8/10") -> Share:
-    """How many of how many, from text (``8/10``) or a pair.
-
-    Raises
-    ------
-    ColdspellError
-        When it is no such pair, or more did it than were tried.
-    """
-    mend = "write how many of how many, for example 8/10"
-    parts = value.split("/") if isinstance(value, str) else value if isinstance(value, list | tuple) else []
-    if len(parts) != 2 or not all(re.fullmatch(r"\s*\d{1,9}\s*", str(p)) for p in parts):
-        raise ColdspellError(f"{key} is not a test result: {value!r}", mend=mend)
-    some, tried = int(parts[0]), int(parts[1])
+def _share(key: str, value: Any) -> Share:
+    """How many of how many; not more than were tried."""
+    some, tried = read_share(key, _joined("/", value))
     if tried < 1 or some > tried:
+        mend = "write how many of how many, for example 8/10"
         raise ColdspellError(f"{key} cannot be {some} of {tried}", mend=mend)
     return some, tried
 
 
-def read_millimetres(key: str, value: Any, sides: int, example: str) -> Millimetres:
-    """Sides of a container in millimetres, from text (``200x150x100``) or a list.
-
-    Raises
-    ------
-    ColdspellError
-        When it has another number of sides, or one outside 10 to 5000 mm.
-    """
-    listed = value if isinstance(value, list | tuple) else [value]
-    parts = re.split(r"[x×X*]", value) if isinstance(value, str) else listed
-    try:
-        found = tuple(float(p) for p in parts)
-    except (TypeError, ValueError):
-        found = ()
-    if len(found) != sides or not all(10 <= s <= 5000 for s in found):
-        shape = "length, width and height" if sides == 3 else "width and length"
-        raise ColdspellError(
-            f"{key} is not a size: {value!r}",
-            mend=f"give {shape} in millimetres from 10 to 5000, for example {example}",
-        )
+def _millimetres(key: str, value: Any, example: str) -> Millimetres:
+    """The sides of a box or bag, each from 10 to 5000 mm."""
+    found = read_millimetres(key, _joined("x", value), 1 + example.count("x"))
+    if not all(10 <= side <= 5000 for side in found):
+        mend = f"millimetres from 10 to 5000, for example {example}"
+        raise ColdspellError(f"{key} cannot be {value!r}", mend=mend)
     return found
+
+
+def _joined(mark: str, value: Any) -> str:
+    """The text of a pair or of sides; a lot file may also give a list."""
+    return mark.join(str(part) for part in value) if isinstance(value, list | tuple) else str(value)

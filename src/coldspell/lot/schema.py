@@ -6,7 +6,7 @@ from datetime import date
 from typing import Any
 
 from coldspell.lot.lot import Millimetres, Share
-from coldspell.lot.table import FACTS, LotFact
+from coldspell.lot.table import FACTS, LotFact, options
 
 _DATE = {"type": "string", "format": "date", "pattern": r"^\d{4}-\d{2}-\d{2}$"}
 _SHARE = {
@@ -64,12 +64,6 @@ def lot_table() -> str:
             option = f"`{', '.join(options(fact))}`"
             rows.append(f"| `{fact.name}` | {option} | {_values(fact)} | {fact.about.means} |")
     return "\n".join(rows) + "\n"
-
-
-def options(fact: LotFact) -> list[str]:
-    """The options of the command line that say a fact."""
-    flag = [f"--{fact.about.flag[0]}"] if fact.about.flag else []
-    return flag if fact.kind is bool else [f"--{fact.name.replace('_', '-')}", *flag]
 
 
 def _values(fact: LotFact) -> str:

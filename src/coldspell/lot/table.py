@@ -50,6 +50,10 @@ def _facts() -> dict[str, LotFact]:
 FACTS = _facts()
 """Facts of a lot by the name that options and lot files use, in the order of the table."""
 MARKED = tuple(fact for fact in FACTS.values() if fact.about.marked)
-WHEN = tuple(fact for fact in FACTS.values() if fact.about.when)
-"""What the ``when:`` of a treatment may ask for."""
 DATES = tuple(fact.name for fact in FACTS.values() if fact.kind is date)
+
+
+def options(fact: LotFact) -> list[str]:
+    """The options of the command line that say a fact."""
+    flag = [f"--{fact.about.flag[0]}"] if fact.about.flag else []
+    return flag if fact.kind is bool else [f"--{fact.name.replace('_', '-')}", *flag]

@@ -140,7 +140,7 @@ def _medium_litres(medium: MediumFields, size: LotSize, lot: Lot, practice: Prac
 def _holding(
     whole: float, seed_litres: float, medium: MediumFields, lot: Lot, practice: Practice
 ) -> tuple[Container, int]:
-    """The smallest of the usual containers that holds it, and how many of them; the grower's own, if named."""
+    """The smallest of the usual containers that holds it, and how many; the grower's own, if named."""
     if lot.container_mm or lot.bag_mm:
         own = container_of(lot, practice)
         if usable_litres(own) < seed_litres:

@@ -15,7 +15,8 @@ from typing import TYPE_CHECKING
 
 from msgspec import Struct, field
 
-Condition = str | float | bool | list[str | float]
+WhenValue = str | float | bool | list[str | float]
+"""What a ``when`` may ask of one fact; see `coldspell.records.when`."""
 
 
 class Quantity(Struct, frozen=True):
@@ -125,7 +126,7 @@ class Treatment(Struct, frozen=True):
     steps: tuple[Step, ...]
     """What is done, in order."""
     cite: Footnotes
-    when: dict[FactName, Condition] = field(default_factory=dict)
+    when: dict[FactName, WhenValue] = field(default_factory=dict)
     """For which lots it is: facts of a lot and what they must be. Absent: for any lot."""
     hold: Hold | None = None
     """How long it may wait afterwards."""

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import Any
 
-from coldspell.library.poisonous import Poisonous
 from coldspell.records import do, kinds, terms
 from coldspell.records.model import Record
+from coldspell.records.poisonous import Poisonous
 from coldspell.records.when import WHEN
 from coldspell.schema.json_schema import Schema, SchemaWriter
 

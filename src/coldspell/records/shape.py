@@ -13,7 +13,7 @@ from collections.abc import Callable
 from functools import cache
 from typing import Any, Union, get_args, get_origin, get_type_hints
 
-from msgspec import Struct
+from msgspec import Struct, convert
 
 from coldspell.errors import InternalFault
 from coldspell.records.model import Quantity, Record
@@ -36,6 +36,11 @@ def to_shape(kind: type[Struct], values: dict[str, Any]) -> dict[str, Any]:
     """
     shaped: dict[str, Any] = _shape_of(kind)(values)
     return shaped
+
+
+def quantity(value: Any) -> Quantity:
+    """Return a number, a range or a range with its usual value, as a file has it, as a quantity."""
+    return convert(_quantity(value), Quantity)
 
 
 def _quantity(value: Any) -> dict[str, float | None]:

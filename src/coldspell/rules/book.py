@@ -61,20 +61,28 @@ class RuleBook(Struct, frozen=True):
                 needed |= {f.partition(".")[0] for f in self.decisions[name].facts} & self.decisions.keys()
         return frozenset(needed)
 
-    def answering(self, answer: str) -> list[str]:
-        """The decisions that can give an answer, in computed order; for a bare ``--why-not VALUE``.
+    def answering(self, answer: str, decision: str = "") -> list[str]:
+        """The decisions that can give an answer, in computed order; for ``--why-not``.
 
         Raises
         ------
         ColdspellError
-            No decision has that answer; the nearest one is offered.
+            No decision, or not the one named, has that answer; the nearest one is offered.
         """
-        found = [name for name, table in self.decisions.items() if answer in table.answers]
-        if not found:
-            from coldspell.rules.findings import nearest
+        from coldspell.near import did_you_mean  # only wanted when something is wrong
 
-            known = [word for table in self.decisions.values() for word in table.answers]
-            raise ColdspellError(f"no decision has the answer {answer!r}", mend=nearest(answer, known))
+        if decision and decision not in self.decisions:
+            mend = did_you_mean(decision, self.decisions)
+            raise ColdspellError(f"no decision is named {decision!r}", mend=mend)
+        found = [
+            name
+            for name, table in self.decisions.items()
+            if answer in table.answers and decision in ("", name)
+        ]
+        if not found:
+            tables = [self.decisions[decision]] if decision else list(self.decisions.values())
+            known = [word for table in tables for word in table.answers]
+            raise ColdspellError(f"no decision has the answer {answer!r}", mend=did_you_mean(answer, known))
         return found
 
     def rule(self, decision: str, rule: str) -> Rule:

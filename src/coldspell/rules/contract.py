@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping, Sequence
 
 from msgspec import Struct
 
@@ -30,10 +30,14 @@ class Contract(Struct, frozen=True):
     placeholders: frozenset[str]
     practice: dict[str, int]
     """Numbers of practice, and how many each of them is."""
+    one_of: tuple[tuple[str, ...], ...] = ()
+    """Decisions of which exactly one is asked, for every answer of the one on which their `applies` hang."""
 
     def hold(self, book: RuleBook, decisions: Mapping[str, Decision], out: Findings) -> None:
         """Note every name that one side has and the other has not."""
         _decisions(self.decisions, decisions, out)
+        for group in self.one_of:
+            _one_of([decisions[name] for name in group if name in decisions], decisions, out)
         _facts(self, book.facts.values(), out)
         _fields(self.fields, book.fields, out)
         placeholders = {f.name: f.place for f in book.facts.values() if f.text}
@@ -55,6 +59,23 @@ def _decisions(asked: Collection[str], decisions: Mapping[str, Decision], out: F
         if name not in asked and name not in used:
             what = f"{name}: neither the program nor another decision asks for it"
             out.error(decision.place, "contract", what, nearest(name, sorted(set(asked) - set(decisions))))
+
+
+def _one_of(group: Sequence[Decision], decisions: Mapping[str, Decision], out: Findings) -> None:
+    names = ", ".join(table.name for table in group)
+    heads = {c.fact.partition(".")[0] for table in group for c in table.applies} & decisions.keys()
+    if len(heads) != 1 or not all(table.applies for table in group):
+        out.error(
+            _RULES, "contract", f"which of {names} is asked must hang on one decision", "See 'applies'."
+        )
+        return
+    by = decisions[heads.pop()]
+    for answer in by.answers:
+        told = {by.name: answer, **by.fields_of(answer)}
+        asked = [t.name for t in group if all(told.get(c.fact) in c.values for c in t.applies)]
+        if len(asked) != 1:
+            what = f"{by.name}: for the answer {answer!r} {' and '.join(asked) or 'none'} of {names} is asked"
+            out.error(by.place, "contract", what, "Name it in 'applies' of exactly one of them.")
 
 
 def _facts(contract: Contract, facts: Iterable[Fact], out: Findings) -> None:

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
 from coldspell.errors import Place
+from coldspell.near import did_you_mean as nearest
 from coldspell.rules.model import Finding
+
+__all__ = ["Findings", "nearest"]
 
 
 class Findings:
@@ -26,15 +27,3 @@ class Findings:
         """All findings by file, line and column, each once."""
         key = lambda f: (f.where.file, f.where.line, f.where.column, f.check, f.message)  # noqa: E731
         return sorted(dict.fromkeys(self.all), key=key)
-
-
-def nearest(word: str, known: Iterable[str]) -> str:
-    """A mend: the name that was probably meant, or the short list of what there is."""
-    from difflib import get_close_matches  # only wanted when something is wrong
-
-    names = list(dict.fromkeys(known))
-    close = get_close_matches(word, names, n=1, cutoff=0.6 if len(word) < 5 else 0.7)
-    if close:
-        return f"Did you mean {close[0]!r}?"
-    shown = ", ".join(names[:12])
-    return f"Known here: {shown}{', …' if len(names) > 12 else ''}." if names else ""

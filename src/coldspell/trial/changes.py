@@ -7,7 +7,7 @@ from datetime import date
 
 from coldspell.ask import Question, answer
 from coldspell.decide.tables import Tables
-from coldspell.library.load import Library
+from coldspell.library.library import Library
 from coldspell.lot.read import make_lot
 from coldspell.write.recipe import Recipe
 

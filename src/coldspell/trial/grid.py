@@ -11,7 +11,7 @@ from coldspell.decide.decide import decide
 from coldspell.decide.knowledge import Knowledge
 from coldspell.decide.names import values_of
 from coldspell.decide.tables import Tables
-from coldspell.library.load import Library
+from coldspell.library.library import Library
 from coldspell.lot.read import make_lot
 from coldspell.plan.plan import make_plan
 from coldspell.rules.model import FactValue

@@ -11,7 +11,7 @@ import msgspec
 from coldspell.records.do import MOIST
 from coldspell.texts import Texts
 from coldspell.views.days import day_of, days_of
-from coldspell.views.layout import labelled, paragraph, plain
+from coldspell.views.layout import in_ascii, labelled, paragraph
 from coldspell.write.recipe import Note, Recipe, Step
 from coldspell.write.units import Units, number, plural, spelled_date
 
@@ -25,7 +25,7 @@ def render(recipe: Recipe, texts: Texts, width: int = 80, *, ascii_only: bool = 
     """The page, wrapped to a width, ending with a newline."""
     width = max(32, min(width, 110))
     if ascii_only:  # before wrapping, since some signs take more room when they are spelled
-        recipe = msgspec.json.decode(plain(msgspec.json.encode(recipe).decode()), type=Recipe)
+        recipe = msgspec.json.decode(in_ascii(msgspec.json.encode(recipe).decode()), type=Recipe)
     blocks = [
         _head(recipe, texts, width),
         _asked(recipe, texts, width),
@@ -39,7 +39,7 @@ def render(recipe: Recipe, texts: Texts, width: int = 80, *, ascii_only: bool = 
     numbers = {int(n) for group in re.findall(r"\[([\d,\s]+)\]", body) for n in group.split(",")}
     blocks.append(_sources(recipe, texts, width, numbers))
     text = "\n\n".join("\n".join(b) for b in blocks if b) + "\n"
-    return plain(text) if ascii_only else text
+    return in_ascii(text) if ascii_only else text
 
 
 def _head(recipe: Recipe, texts: Texts, width: int) -> list[str]:

@@ -34,16 +34,30 @@ _ASCII = str.maketrans(
 )
 
 
-def plain(text: str) -> str:
+def in_ascii(text: str) -> str:
     """The text in ASCII: dashes, degrees and fractions spelled, accents off, anything else a question mark.
 
-    >>> plain("1–5 °C, 2½ × Fraxinus é")
+    >>> in_ascii("1–5 °C, 2½ × Fraxinus é")
     '1-5 deg C, 21/2 x Fraxinus e'
     """
     import unicodedata
 
     folded = unicodedata.normalize("NFKD", text.translate(_ASCII))
     return "".join(c for c in folded if not unicodedata.combining(c)).encode("ascii", "replace").decode()
+
+
+def fits(text: str, encoding: str | None) -> bool:
+    """Whether a character set has all of a text; one that is not known has."""
+    try:
+        text.encode(encoding or "utf-8")
+    except (UnicodeEncodeError, LookupError):
+        return False
+    return True
+
+
+def fitted(text: str, encoding: str | None) -> str:
+    """The text as a terminal of that character set can show it."""
+    return text if fits(text, encoding) else in_ascii(text)
 
 
 def paragraph(text: str, width: int, indent: int = 0, first: str | None = None) -> list[str]:

@@ -8,7 +8,7 @@ from datetime import date
 from coldspell.records.do import MOIST
 from coldspell.texts import Texts
 from coldspell.views.days import day_of, days_of
-from coldspell.views.layout import labelled, paragraph, plain
+from coldspell.views.layout import in_ascii, labelled, paragraph
 from coldspell.views.sources import Sources
 from coldspell.write.recipe import Note, Recipe, Step
 from coldspell.write.units import Units, number, plural, spelled_date
@@ -50,7 +50,7 @@ class _Page:
         return labelled(((self._signs(a), self._signs(b)) for a, b in rows), self.width, indent)
 
     def _signs(self, text: str) -> str:
-        return plain(text) if self.ascii_only else text
+        return in_ascii(text) if self.ascii_only else text
 
     def _head(self) -> list[str]:
         recipe, say = self.recipe, self.texts.say

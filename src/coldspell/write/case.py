@@ -11,7 +11,7 @@ from coldspell.plan.plan import Plan
 from coldspell.rules import Decided, Firing, RuleBook
 from coldspell.texts import Texts
 from coldspell.write.footnotes import Footnotes
-from coldspell.write.placeholders import Words, fill
+from coldspell.write.placeholders import Words, fill_in
 from coldspell.write.units import Units
 
 
@@ -38,11 +38,11 @@ class Case(Struct, frozen=True):
 
     def fill(self, text: str) -> str:
         """A text with the words of this lot."""
-        return fill(text, self.words)
+        return fill_in(text, self.words)
 
     def says(self, firing: Firing) -> str:
         """What a rule says, filled in."""
-        return fill(firing.says, self.words)
+        return fill_in(firing.says, self.words)
 
     def said(self, decision: str) -> str:
         """What the answer says that was given; empty where the decision was not asked."""
@@ -55,4 +55,4 @@ class Case(Struct, frozen=True):
 
     def answer(self, decision: str, answer: str) -> str:
         """What an answer says by itself, filled in."""
-        return fill(self.book.decisions[decision].answers[answer].says, self.words)
+        return fill_in(self.book.decisions[decision].answers[answer].says, self.words)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import TYPE_CHECKING, Any, cast
 
+from coldspell.library.references import address, short_reference
 from coldspell.records.model import Record
 from coldspell.rules import Firing
 from coldspell.texts import Texts
@@ -52,36 +53,6 @@ class Footnotes:
         if key not in self._numbers:
             self._numbers[key] = len(self._numbers) + 1
             item = self._bibliography.get(source) if source else None
-            text = self._texts.say("practice") if source is None else reference(source, item)
-            url = (item or {}).get("URL") or _doi(item)
-            self._sources.append(Source(self._numbers[key], text, source, at, basis, url))
+            text = self._texts.say("practice") if source is None else short_reference(source, item)
+            self._sources.append(Source(self._numbers[key], text, source, at, basis, address(item or {})))
         return self._numbers[key]
-
-
-def _doi(item: Mapping[str, Any] | None) -> str | None:
-    return f"https://doi.org/{item['DOI']}" if item and "DOI" in item else None
-
-
-def reference(source: str, item: Mapping[str, Any] | None) -> str:
-    """A short reference from a CSL item: authors, year, title, container.
-
-    >>> reference("x", {"author": [{"family": "Bonner"}], "issued": {"date-parts": [[1976]]}})
-    'Bonner (1976), x'
-    """
-    if item is None:
-        return source
-    people = item.get("author") or item.get("editor") or []
-    names = [str(p.get("family") or p.get("literal") or "") for p in people]
-    who = (
-        names[0] + " and others"
-        if len(names) > 3
-        else ", ".join(names[:-1]) + " & " * (len(names) > 1) + "".join(names[-1:])
-    )
-    if not who:
-        who = str(item.get("publisher", ""))
-    parts = (item.get("issued") or {}).get("date-parts") or []
-    year = f" ({parts[0][0]})" if parts and parts[0] else ""
-    title = str(item.get("title", source)).rstrip(".")
-    container = item.get("container-title")
-    text = f"{who}{year}, {title}" if who else f"{title}{year}"
-    return f"{text}. {container}" if container else text

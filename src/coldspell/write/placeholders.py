@@ -39,7 +39,7 @@ from coldspell.write.units import (
 Words = dict[str, str]
 
 
-def fill(text: str, words: Mapping[str, str]) -> str:
+def fill_in(text: str, words: Mapping[str, str]) -> str:
     """Put words into the placeholders of a text; an empty one leaves no double space or stray comma."""
     filled = re.sub(r"\{(\w+)\}", lambda m: words[m[1]], text)
     filled = re.sub(r" +([,.;:])", r"\1", re.sub(r"\s{2,}", " ", filled))

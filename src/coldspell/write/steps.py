@@ -8,7 +8,7 @@ from coldspell.records.model import Quantity
 from coldspell.records.model import Step as RecordStep
 from coldspell.rules import Firing
 from coldspell.write.case import Case
-from coldspell.write.placeholders import Wording, at_home, fill
+from coldspell.write.placeholders import Wording, at_home, fill_in
 from coldspell.write.recipe import Range, Step
 
 
@@ -33,7 +33,7 @@ def describe(case: Case, judged: Judged, step: RecordStep, rule: Firing) -> tupl
 def _step_text(case: Case, step: RecordStep, rule: Firing) -> str:
     """What the rule says of a step; what the record adds comes last."""
     words = Wording(case.plan, case.practice, case.texts, case.units).of_step(step)
-    text = fill(rule.says, {**case.words, **words})  # type: ignore[dict-item]
+    text = fill_in(rule.says, {**case.words, **words})  # type: ignore[dict-item]
     if step.do == "sow" and step.note:
         text = ""  # the note says how
     if step.need == "optional":

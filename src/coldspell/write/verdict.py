@@ -11,7 +11,7 @@ from coldspell.decide.knowledge import PRACTICE
 from coldspell.decide.names import VERDICTS, Ask, TimeFields, WayOutFields
 from coldspell.lot.lot import Share
 from coldspell.lot.table import FACTS
-from coldspell.records.model import Condition
+from coldspell.records.model import WhenValue
 from coldspell.write.case import Case
 from coldspell.write.recipe import (
     Asked,
@@ -150,7 +150,7 @@ def _treatment(case: Case, judged: Judged) -> TreatmentAnswer:
     )
 
 
-def _meant(case: Case, when: dict[str, Condition]) -> str:
+def _meant(case: Case, when: dict[str, WhenValue]) -> str:
     """For which lots a treatment is meant."""
     said = {
         fact: condition

@@ -5,7 +5,7 @@ from __future__ import annotations
 from coldspell import __version__
 from coldspell.decide.names import Ask
 from coldspell.decide.tables import Tables
-from coldspell.library.load import Library
+from coldspell.library.library import Library
 from coldspell.plan.plan import Plan
 from coldspell.texts import Texts
 from coldspell.write import medium, notes, sowing, verdict

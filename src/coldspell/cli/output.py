@@ -1,0 +1,112 @@
+"""How the commands write: lines of name and value, notes, JSON, in what the terminal can show."""
+
+from __future__ import annotations
+
+import dataclasses
+import math
+import os
+import shutil
+import sys
+import textwrap
+from collections.abc import Sequence
+from datetime import date, datetime
+from enum import StrEnum
+from typing import Any
+
+from msgspec import Struct
+
+from coldspell.views.layout import fitted
+
+Row = tuple[str, str]
+
+
+class Form(StrEnum):
+    """What the answer is written as."""
+
+    text = "text"
+    json = "json"
+
+
+def answer(
+    form: Form, name: str, values: dict[str, Any], rows: Sequence[Row], notes: Sequence[str] = ()
+) -> None:
+    """Write one answer, whole or not at all."""
+    if form is Form.json:
+        import json  # not wanted for a page
+
+        document = {"schema": f"coldspell/{name}/1", **values, "notes": list(notes)}
+        write(json.dumps(_as_json(document), ensure_ascii=False, indent=2, allow_nan=False) + "\n")
+    else:
+        write(text(rows, notes))
+
+
+def text(rows: Sequence[Row], notes: Sequence[str] = (), width: int | None = None) -> str:
+    """Rows with their values in a second column, then the notes; never wider than the terminal."""
+    width = columns() if width is None else width
+    left = max((len(name) for name, _ in rows), default=0) + 2
+    lines = []
+    for name, value in rows:
+        if left <= width // 2:
+            body = textwrap.wrap(value, width - left) or [""]
+            lines.append(f"{name:<{left}}{body[0]}".rstrip())
+            lines += [" " * left + more for more in body[1:]]
+        else:
+            lines += textwrap.wrap(f"{name}: {value}", width, subsequent_indent="  ")
+    for note in notes:
+        lines += ["", *textwrap.wrap(note, width)]
+    return "\n".join(lines) + "\n"
+
+
+def columns() -> int:
+    """Width to wrap to: the terminal's, between 40 and 100; 80 when piped."""
+    return max(40, min(100, shutil.get_terminal_size((80, 24)).columns))
+
+
+def write(page: str) -> None:
+    """Write to standard output in its own character set; a closed pipe is no error."""
+    stream = sys.stdout
+    try:
+        stream.write(fitted(page, stream.encoding))
+        stream.flush()
+    except BrokenPipeError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
+
+
+def number(value: float, digits: int = 3) -> str:
+    """A number with so many significant digits, without exponent for everyday sizes.
+
+    >>> number(1234.5), number(0.05678), number(3)
+    ('1234', '0.0568', '3')
+    """
+    if value == 0 or not math.isfinite(value):
+        return f"{value:g}"
+    places = max(0, digits - 1 - math.floor(math.log10(abs(value))))
+    shown = f"{value:.{places}f}"
+    return shown.rstrip("0").rstrip(".") if "." in shown else shown
+
+
+def percent(share: float) -> str:
+    """A share as a percentage: whole, or with the digits that matter near 0 and 100.
+
+    >>> percent(0.9), percent(0.0049), percent(0.9996)
+    ('90 %', '0.49 %', '99.96 %')
+    """
+    value = 100 * share
+    places = 0 if 1 <= value <= 99 or value in (0, 100) else 2
+    return f"{value:.{places}f} %"
+
+
+def _as_json(value: Any) -> Any:
+    if isinstance(value, Struct):
+        return {name: _as_json(getattr(value, name)) for name in value.__struct_fields__}
+    if dataclasses.is_dataclass(value) and not isinstance(value, type):
+        return {f.name: _as_json(getattr(value, f.name)) for f in dataclasses.fields(value)}
+    if isinstance(value, dict):
+        return {key: _as_json(item) for key, item in value.items()}
+    if isinstance(value, (list, tuple)):
+        return [_as_json(item) for item in value]
+    if isinstance(value, (date, datetime)):
+        return value.isoformat()
+    if isinstance(value, float):
+        return round(value, 9) if math.isfinite(value) else None
+    return value

@@ -1,0 +1,83 @@
+"""Read what people type, and refuse it kindly: a day, so many of so many, a percentage, millimetres."""
+
+from __future__ import annotations
+
+import math
+import re
+from datetime import date, datetime
+
+from coldspell.errors import ColdspellError, Place
+
+
+def read_day(what: str, text: str, place: Place | None = None) -> date:
+    """A day of the calendar from ISO 8601 text (2027-04-15).
+
+    Raises
+    ------
+    ColdspellError
+        When it is not a date, or not in the calendar; ``what`` names the option or fact.
+    """
+    text = text.strip()
+    if not re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", text):
+        mend = "write year-month-day, for example 2027-04-15"
+        raise ColdspellError(f"{what} is not a date: {text[:40]!r}", place, mend)
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        what = f"{what} is no date: there is no {text} in the calendar"
+        raise ColdspellError(what, place, "check month and day") from None
+
+
+def read_moment(what: str, text: str) -> datetime:
+    """A day, or a day with a time, from ISO 8601 text (2027-04-15T08:00)."""
+    try:
+        return datetime.fromisoformat(text)
+    except ValueError:
+        mend = "write year-month-day, for example 2027-04-15, or 2027-04-15T08:00"
+        raise ColdspellError(f"{what} is not a date: {text[:40]!r}", mend=mend) from None
+
+
+def read_share(what: str, text: str) -> tuple[int, int]:
+    """How many of how many, from text (``8/10``).
+
+    Raises
+    ------
+    ColdspellError
+        When it is no such pair.
+    """
+    found = re.fullmatch(r"\s*([0-9]{1,9})\s*/\s*([0-9]{1,9})\s*", text)
+    if found is None:
+        raise ColdspellError(f"{what}: {text[:40]!r} is not like 8/10", mend="write how many of how many")
+    return int(found[1]), int(found[2])
+
+
+def read_percent(what: str, text: str) -> tuple[float, float]:
+    """Shares from 0 to 1 from a percentage (``80`` or ``70-90``)."""
+    parts = text.replace("–", "-").replace("%", "").split("-")
+    try:
+        numbers = [float(part) / 100 for part in parts]
+    except ValueError:
+        numbers = []
+    if len(numbers) not in (1, 2) or not all(0 <= n <= 1 for n in numbers) or numbers[0] > numbers[-1]:
+        raise ColdspellError(
+            f"{what}: {text[:40]!r} is no percentage", mend="give 80 or 70-90, from 0 to 100"
+        )
+    return numbers[0], numbers[-1]
+
+
+def read_millimetres(what: str, text: str, sides: int) -> tuple[float, ...]:
+    """Sides in millimetres from text (``200x150x100``); an x, × or * between them.
+
+    Raises
+    ------
+    ColdspellError
+        When it has another number of sides, or one that is not over nothing.
+    """
+    try:
+        found = tuple(float(part) for part in re.split(r"[x×X*]", text))
+    except ValueError:
+        found = ()
+    if len(found) != sides or not all(math.isfinite(side) and side > 0 for side in found):
+        form, example = "x".join(["MM"] * sides), "x".join(["200", "150", "100"][:sides])
+        raise ColdspellError(f"{what}: {text[:40]!r} is not like {form}", mend=f"millimetres, as {example}")
+    return found
