@@ -13,6 +13,7 @@ from msgspec.structs import replace
 from coldspell.arithmetic.responses import response
 from coldspell.arithmetic.seasons import in_months
 from coldspell.decide.assume import settled
+from coldspell.decide.expect import expected
 from coldspell.decide.facts import (
     NO_SCHEDULE,
     NO_TREATMENT,
@@ -43,7 +44,6 @@ from coldspell.decide.schedule import Schedule, schedule
 from coldspell.decide.sizing import LotSize, lot_size, size_facts
 from coldspell.decide.tables import Tables
 from coldspell.lot.lot import Lot
-from coldspell.plan.expect import expected
 from coldspell.records.model import Hazard, Record
 from coldspell.rules import Decided, Firing
 from coldspell.rules.model import FactValue

@@ -8,13 +8,13 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from coldspell.decide.decide import Decisions
+from coldspell.decide.expect import Expected, expected
 from coldspell.decide.names import Ask, LayoutFields, MaterialFields, MediumFields, NoteFacts, values_of
 from coldspell.decide.practice import Practice
 from coldspell.decide.sizing import SeedMeasure
 from coldspell.decide.tables import Tables
 from coldspell.lot.lot import Lot
 from coldspell.plan.amounts import Amounts, amounts
-from coldspell.plan.expect import Expected, expected
 from coldspell.plan.looks import Looks, hold_until, plan_looks
 from coldspell.plan.notes import note_facts
 from coldspell.plan.steps import PlanStep, plan_steps

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from coldspell.decide.expect import LEVEL, Assumed
 from coldspell.decide.names import (
     Ask,
     ComingUpFields,
@@ -9,7 +10,6 @@ from coldspell.decide.names import (
     WaitFields,
     WarmthFields,
 )
-from coldspell.plan.expect import LEVEL, Assumed
 from coldspell.records.model import Quantity
 from coldspell.write.case import Case
 from coldspell.write.placeholders import depth_mm
