@@ -101,7 +101,7 @@ ROUTE: tuple[Edit, ...] = (
     ("route.yaml", "  - rule: warmth only\n", BRIEF_RULE + "  - rule: warmth only\n"),
 )
 ITS_VERDICT: tuple[Edit, ...] = (
-    ("verdict.yaml", "no_cold_place_dry, warm_indoors]", "no_cold_place_dry, warm_indoors, keep_warm_briefly]"),
+    ("verdict.yaml", "_dry, warm_indoors]", "_dry, warm_indoors, keep_warm_briefly]"),
     ("verdict.yaml", "  coat_warm:", BRIEF_VERDICT + "  coat_warm:"),
     ("verdict.yaml", "  - {rule: nowhere,", BRIEF_VERDICT_RULE + "  - {rule: nowhere,"),
 )
@@ -222,7 +222,7 @@ def test_a_form_of_medium_with_a_known_way_of_packing(rules: Path) -> None:
     cold = next(date.fromisoformat(s["start"]) for s in recipe["steps"] if s["do"] == "cold_moist")
     assert recipe["checks"]["dates"][:2] == [str(cold + timedelta(days=n)) for n in (10, 24)]
     _, many = ask("peach", ready, **{**said, "seeds": 13})
-    assert many["medium"]["form"] == "bag"
+    assert many["medium"]["form"] == "bag_mix"
     assert unchanged(ready, {"pail"}) > 40
 
 
