@@ -86,12 +86,12 @@ class Knowledge:
         return "genus" if found.record is not None and found.record.rank == "genus" else "species"
 
     def hazards(self) -> tuple[tuple[Hazard, Record], ...]:
-        """Hazards of the species and of its genus; one of the genus that names the same part is a repeat."""
+        """Hazards of the species and of its genus; one of the genus is a repeat where it says nothing more."""
         own = {(h.kind, h.to, (h.part or "").casefold()) for h in self.record.hazards}
         return tuple(
             (h, record)
             for h, record in self.every_hazard()
-            if record is self.record or (h.kind, h.to, (h.part or "").casefold()) not in own
+            if record is self.record or h.says or (h.kind, h.to, (h.part or "").casefold()) not in own
         )
 
     def every_hazard(self) -> tuple[tuple[Hazard, Record], ...]:
