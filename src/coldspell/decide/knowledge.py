@@ -86,7 +86,7 @@ class Knowledge:
         return "genus" if found.record is not None and found.record.rank == "genus" else "species"
 
     def hazards(self) -> tuple[tuple[Hazard, Record], ...]:
-        """Hazards of the species and of its genus; one of the genus is a repeat where it says nothing more."""
+        """Hazards of the species, and those of its genus that say more."""
         own = {(h.kind, h.to, (h.part or "").casefold()) for h in self.record.hazards}
         return tuple(
             (h, record)
