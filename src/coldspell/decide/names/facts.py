@@ -1,0 +1,212 @@
+"""The facts that the program sets, with their words."""
+
+# Without postponed annotations: so many texts would be compiled to types at every start.
+
+from collections.abc import Mapping
+from typing import Any, Literal, TypedDict, cast
+
+from coldspell.decide.names.closed import YesNo, YesNoUnknown
+from coldspell.rules.model import FactValue
+
+
+class RecordFacts(TypedDict):
+    """What stands in the records."""
+
+    known: Literal["species", "genus", "fallback", "nothing"]
+    mixed_genus: YesNo
+    genus: str
+    family: str
+    plant: str
+    unit: str
+    size: str
+    behaviour: str
+    dormancy: str
+    root_first: YesNo
+    flesh: Literal["pulp", "husk", "wings", "none"]
+    light: str
+    ripens: Literal["spring", "early", "late", "unknown"]
+    keeps: Literal["weeks", "years", "unknown"]
+    often_empty: YesNoUnknown
+    cutting: Literal["knife", "too_fine"]
+    chilling_injures: YesNo
+    true_to_type: str
+    offspring_use: str
+    sexes: str
+    sexes_said: YesNo
+    hybridises: YesNo
+    autumn_sown: YesNoUnknown
+    germ_low: float | None
+    sow_deep: float | None
+    sow_max: float | None
+    poison: Literal["people", "animals", "both", "none"]
+    cyanide: YesNo
+    stains: YesNo
+
+
+class LotFacts(TypedDict):
+    """What the grower said, and what follows from it alone."""
+
+    sure: YesNo
+    pulp: str
+    had_cold: YesNo
+    lain_moist: YesNo
+    cut_seeds: float | None
+    rooted: Literal["none", "some", "most"]
+    children: YesNo
+    animals: YesNo
+    audience: Literal["professional", "public"]
+    material_named: YesNo
+    has_vermiculite: YesNo
+    has_sand: YesNo
+    has_sawdust: YesNo
+    has_perlite: YesNo
+    has_peat: YesNo
+    has_coir: YesNo
+    has_sphagnum: YesNo
+    moisture: str
+    stored_years: float
+    seeds: int
+    days_dry: float | None
+    shell: str
+    gathered: str
+    frozen: str
+    heated: str
+    root_mm: float | None
+    mould: str
+    soft: str
+    holes: str
+    smell: str
+    swollen: str
+    refrigerator: str
+    fridge_celsius: float | None
+    winter: str
+    origin: str
+    grow_in: str
+
+
+class TestFacts(TypedDict):
+    """What the tests of the lot and its time in store amount to."""
+
+    sound_percent: float | None
+    sound_high: float | None
+    fill_met: YesNoUnknown
+    float_percent: float | None
+    life_used: float | None
+    volume_lot: YesNo
+
+
+class StateFacts(TypedDict):
+    """What the past of the lot and the time of the year amount to."""
+
+    coat_shut: YesNo
+    kept_months: float | None
+    kept_said: YesNo
+    was_green: YesNo
+    growing_now: YesNo
+    wants_warmth: YesNo
+    roots_warm: YesNo
+    cold_break: Literal["none", "short", "half", "lost"]
+    overdue: YesNo
+    sown: YesNo
+
+
+class TreatmentFacts(TypedDict):
+    """What was measured of one treatment for the lot."""
+
+    fits_lot: YesNo
+    usable: YesNo
+    professional_step: Literal["acid", "regulator", "none"]
+    outdoor_steps: YesNo
+    shape: str
+    cold_need: Literal["required", "optional", "none"]
+    ends: str
+    moist_days: float | None
+    already_cold: Literal["none", "part", "enough"]
+    begun: YesNo
+    may_wait: YesNo
+    wet: YesNo
+    sow_far: YesNo
+    cold_behind: YesNo
+    spare_days: float | None
+    hold_covers: YesNo
+    season_far: YesNo
+    longer_wanted: YesNo
+    lost_days: Literal["no", "coat", "order", "not_needed"]
+    open_cold: Literal["none", "part", "enough"]
+
+
+class ScheduleFacts(TypedDict):
+    """What the calendar says of one treatment."""
+
+    hold_known: YesNo
+    date_assumed: YesNo
+    sow_season: Literal["open", "late", "off"]
+    held: YesNo
+    sow_past: YesNo
+    wait_days: float | None
+    hot_water_step: YesNo
+    blade_step: YesNo
+    regulator_step: YesNo
+    days_spare: float | None
+    days_spare_short: float | None
+
+
+class ChosenFacts(TypedDict):
+    """What hangs on the treatment that was chosen."""
+
+    treatment_found: Literal["yes", "possible", "no"]
+    figure_of: Literal["treatment", "kind", "none"]
+    up_state: Literal["waiting", "due", "late"]
+    soak_needed: Literal["in_treatment", "nut", "stone", "pip", "conifer", "none"]
+
+
+class LotPlanFacts(RecordFacts, LotFacts, StateFacts, TestFacts, TreatmentFacts, ScheduleFacts, ChosenFacts):
+    """All facts on which the plan of a lot rests."""
+
+
+class StepFacts(TypedDict):
+    """What one step of a treatment is."""
+
+    do: str
+    step_ends: str
+    step_short: YesNo
+
+
+class HazardFacts(TypedDict):
+    """What one hazard of a record is."""
+
+    hazard_kind: str
+
+
+class NoteFacts(TypedDict):
+    """What is known once the plan is made: for the notes."""
+
+    count_assumed: YesNo
+    moisture_assumed: YesNo
+    out_of_season: YesNo
+    had_days: YesNo
+    days_past_hold: float | None
+    date_past: YesNoUnknown
+    ready_late: YesNo
+    years_off: float
+    sown_to_come: YesNo
+    outdoor_late: YesNo
+    days_to_date: float | None
+    date_kept: YesNo
+    rooted_part: YesNo
+    days_of_whole: YesNo
+    collected_said: YesNo
+    months_since_shed: float | None
+    left_out: YesNo
+    date_from_frost: YesNo
+    gathered_ahead: YesNo
+    room_lacking: YesNo
+    size_known: YesNo
+
+
+FACTS: tuple[Any, ...] = (LotPlanFacts, StepFacts, HazardFacts, NoteFacts)
+
+
+def values_of(facts: Mapping[str, object]) -> dict[str, FactValue]:
+    """Facts of the typed tables above as what rules are asked with."""
+    return cast("dict[str, FactValue]", dict(facts))

@@ -1,0 +1,187 @@
+"""What answers tell the program: the fields of each decision, with the words that it understands."""
+
+# Without postponed annotations: so many texts would be compiled to types at every start.
+
+from typing import Literal
+
+from msgspec import Struct
+
+from coldspell.decide.names.asks import Ask
+from coldspell.decide.names.closed import Fits, Material, YesNo
+
+
+class RouteFields(Struct, frozen=True):
+    """What a route does."""
+
+    steps: Literal["none", "plain", "whole", "whole_if_dated"]
+    sown: Literal["never", "first_day", "outdoor_day", "target", "when_waited"]
+    lies: Literal["no", "cold", "warm", "dry", "pot", "cold_pot", "outdoors", "as_it_lies"]
+    page: Literal["plan", "test", "question", "refusal"]
+    waits_from: Literal["none", "ready", "gathered"]
+    date: Literal["used", "year", "ignored"]
+    losses: Literal["as_said", "bed"]
+
+
+class PreparationFields(Struct, frozen=True):
+    """What a preparation does, and when."""
+
+    do: Literal["test", "clean", "remove_pulp", "remove_husk", "remove_wings", "soak", "dry_back"]
+    when: Literal["first", "before_treatment", "before_bag", "read"]
+    under_way: Literal["again", "done"]
+
+
+class MediumFields(Struct, frozen=True):
+    """How a form of medium is filled, and when it is first looked at."""
+
+    packs: Literal["layers", "rolled", "netted", "mixed", "loose", "surface"]
+    medium_per_seed: float
+    first_look_days: float
+
+
+class MaterialFields(Struct, frozen=True):
+    """What a material is to the sums of water."""
+
+    same_as: Material
+
+
+class LayoutFields(Struct, frozen=True):
+    """How many layers may lie over one another."""
+
+    layers: Literal["one", "many"]
+
+
+class TreatmentFields(Struct, frozen=True):
+    """How a treatment stands among the others."""
+
+    rank: Literal["under_way", "use", "possible", "refused"]
+    followed: YesNo
+    adds_when: YesNo
+    suits: YesNo
+
+
+class StartFields(Struct, frozen=True):
+    """When a treatment begins, and what becomes of the sowing day."""
+
+    date: Literal["kept", "season", "dropped"]
+    begins: Literal["in_time", "early", "at_once"]
+
+
+class SeasonFields(Struct, frozen=True):
+    """When dry seed is sown outdoors."""
+
+    season: Literal["always", "late_autumn", "autumn"]
+
+
+class EmergenceFields(Struct, frozen=True):
+    """Which seasons must pass in the ground before it comes up."""
+
+    rests: Literal["none", "winter", "summer_winter", "two_winters"]
+
+
+class OpeningFields(Struct, frozen=True):
+    """Whether something stands before the answer."""
+
+    opens: YesNo
+
+
+class AfterSowingFields(Struct, frozen=True):
+    """What is done for seed that is sown, and on which day."""
+
+    do: Literal["hold", "test"]
+    day: Literal["now", "up", "failed"]
+
+
+class OutdoorsWaitFields(Struct, frozen=True):
+    """Whether seed waits for the season outdoors."""
+
+    waits: YesNo
+
+
+class TimeFields(Struct, frozen=True):
+    """Whether the treatment fits before the sowing day."""
+
+    fits: Fits
+
+
+class AliveFields(Struct, frozen=True):
+    """Whether the seed is soaked and treated as fresh."""
+
+    revives: YesNo
+
+
+class FinishFields(Struct, frozen=True):
+    """Whether seed is covered."""
+
+    covered: YesNo
+
+
+class WaitFields(Struct, frozen=True):
+    """Whose days it may wait."""
+
+    days: Literal["record", "none"]
+
+
+class WarmthFields(Struct, frozen=True):
+    """Whether a warmest soil is named."""
+
+    limit: YesNo
+
+
+class FigureFields(Struct, frozen=True):
+    """Whose sprouting figure is reckoned with, what age or drying took, how far lots lie apart."""
+
+    sprouting: Literal["record", "practice", "withheld"]
+    loss: Literal["none", "aged", "old", "dried"]
+    spread: Literal["usual", "wide"]
+
+
+class WayOutFields(Struct, frozen=True):
+    """Which day a way out names."""
+
+    date: Literal["sow", "next", "spring", "none"]
+
+
+class NoteFields(Struct, frozen=True):
+    """Whether a sentence stands among the notes."""
+
+    note: Literal["first", "last", "no"]
+
+
+class FallbackFields(Struct, frozen=True):
+    """Whether common practice stands in for a record."""
+
+    practice: YesNo
+
+
+class ComingUpFields(Struct, frozen=True):
+    """Whether the days of germination tests are printed."""
+
+    shown: YesNo
+
+
+FIELDS: dict[str, type[Struct]] = {
+    Ask.ROUTE: RouteFields,
+    Ask.PREPARATION: PreparationFields,
+    Ask.SORTING: PreparationFields,
+    Ask.MEDIUM: MediumFields,
+    Ask.MATERIAL: MaterialFields,
+    Ask.LAYOUT: LayoutFields,
+    Ask.TREATMENT: TreatmentFields,
+    Ask.START: StartFields,
+    Ask.SEASON: SeasonFields,
+    Ask.EMERGENCE: EmergenceFields,
+    Ask.OPENING: OpeningFields,
+    Ask.AFTER_SOWING: AfterSowingFields,
+    Ask.OUTDOORS_WAIT: OutdoorsWaitFields,
+    Ask.TIME: TimeFields,
+    Ask.ALIVE: AliveFields,
+    Ask.FINISH: FinishFields,
+    Ask.WAIT: WaitFields,
+    Ask.WARMTH: WarmthFields,
+    Ask.WAYS_OUT: WayOutFields,
+    Ask.IDENTITY: NoteFields,
+    Ask.PLACE: NoteFields,
+    Ask.FALLBACK: FallbackFields,
+    Ask.FIGURE: FigureFields,
+    Ask.COMING_UP: ComingUpFields,
+}

@@ -1,0 +1,113 @@
+"""The placeholders that the program fills in."""
+
+# Without postponed annotations: so many texts would be compiled to types at every start.
+
+from typing import Any, TypedDict
+
+
+class KindWords(TypedDict):
+    """Words that depend on the kind and the lot alone."""
+
+    gap: str
+    layer: str
+    near_freezing: str
+    soak_time: str
+    depth: str
+    sow_cool: str
+    pot_depth: str
+    mesh: str
+    root_pot_up: str
+    germ_range: str
+    or_fridge: str
+    cut_some: str
+    asked: str
+    graft_thickness: str
+    graft_when: str
+    per_sheet: str
+    shady_side: str
+
+
+class SeasonWords(TypedDict):
+    """Words for when it comes up, and for the next season."""
+
+    up_when: str
+    outdoors_on: str
+    sown_day: str
+    failed_day: str
+    next_start: str
+
+
+class TestWords(TypedDict):
+    """Words for testing seed, and for what its tests can mean."""
+
+    live_look: str
+    dead_look: str
+    tell_live: str
+    pinch: str
+    paper_warm: str
+    paper_days: str
+    read_day: str
+    none_means: str
+    fill: str
+    cut_found: str
+    for_ten: str
+    short_treatment: str
+
+
+class WhatIfWords(TypedDict):
+    """Words for what may happen meanwhile."""
+
+    fridge_warm: str
+    no_cold: str
+    pot_cold: str
+    pot_cool: str
+    bare_day: str
+
+
+class TreatmentWords(SeasonWords):
+    """Words that depend on the treatment and its dates."""
+
+    cold_range: str
+    hold_range: str
+    cold_length: str
+    warm_length: str
+    rest_length: str
+    total_length: str
+    sow_date: str
+    said_date: str
+    ready_day: str
+    sow_when: str
+    most_by: str
+    start_when: str
+    short_by: str
+
+
+class StepWords(TypedDict):
+    """Words for one step of a treatment."""
+
+    how_long: str
+    changed: str
+    how_warm: str
+    substance: str
+
+
+class NoteWords(TypedDict):
+    """Words for the notes under the verdict."""
+
+    counted: str
+    ripe_months: str
+    gathered_month: str
+    had: str
+    past_hold: str
+    hold_until: str
+    those_rooted: str
+    last_frost: str
+    frost_days: str
+    collected: str
+    kept_since: str
+    broken: str
+    space_needed: str
+    space_had: str
+
+
+WORDS: tuple[Any, ...] = (KindWords, TestWords, WhatIfWords, TreatmentWords, StepWords, NoteWords)
