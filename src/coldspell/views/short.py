@@ -1,0 +1,325 @@
+"""What a short page says, block by block, not yet laid out; the one page and the sheet are made from it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from datetime import date
+
+from msgspec import Struct
+
+from coldspell.records.do import MOIST
+from coldspell.texts import Texts
+from coldspell.views.days import day_of, days_of
+from coldspell.views.sources import Sources
+from coldspell.write.recipe import Note, Recipe, Step
+from coldspell.write.units import Units, number, plural, spelled_date
+
+Row = tuple[str, str]
+"""A label and its text."""
+
+
+class Choice(Struct, frozen=True):
+    """One answer to the question of a mixed genus, and the names it leads to."""
+
+    text: str
+    then: str
+
+
+class ToDo(Struct, frozen=True):
+    """One step: its number, when, and everything that belongs to it."""
+
+    number: int
+    when: str
+    text: str
+
+
+class Looks(Struct, frozen=True):
+    """When to look, and what for."""
+
+    when: str
+    rows: tuple[Row, ...]
+
+
+class Short(Struct, frozen=True):
+    """All that a short page says; where a question must be answered first, only it and the safety."""
+
+    title: str
+    lot: str
+    printed: str
+    sentence: str
+    notes: str
+    band: tuple[str, ...]
+    choices: tuple[Choice, ...]
+    needs: tuple[Row, ...]
+    steps: tuple[ToDo, ...]
+    kept: tuple[Row, ...]
+    """What the seed lies in, where no step says it."""
+    looks: Looks | None
+    what_if: tuple[Row, ...]
+    keeps: tuple[Row, ...]
+    instead: tuple[Row, ...]
+    safety: tuple[Row, ...]
+    law: tuple[Row, ...]
+    offspring: tuple[Row, ...]
+    sources: str
+
+    @property
+    def lines(self) -> tuple[Row, ...]:
+        """What follows the looks, in its order."""
+        return (
+            *self.what_if,
+            *self.keeps,
+            *self.instead,
+            *self.safety,
+            *self.law,
+            *self.offspring,
+        )
+
+
+def short_page(recipe: Recipe, texts: Texts) -> Short:
+    """What a recipe says on a short page.
+
+    Sources are numbered in the order in which the page names them.
+    """
+    said = _Said(recipe, texts)
+    asked = recipe.asks is not None
+    title, lot, printed = said.head()
+    return Short(
+        title=title,
+        lot=lot,
+        printed=printed,
+        sentence=recipe.verdict.sentence,
+        notes=" ".join(recipe.notes),
+        band=said.band(),
+        choices=said.choices(),
+        needs=() if asked else said.needs(),
+        steps=() if asked else said.steps(),
+        kept=() if asked else said.kept(),
+        looks=None if asked else said.looks(),
+        what_if=tuple((case.look_for, case.then_do) for case in recipe.what_if),
+        keeps=said.keeps(),
+        instead=said.joined("no_fridge_label", recipe.instead),
+        safety=said.joined("safety_label", recipe.cautions),
+        law=said.law(),
+        offspring=said.joined("you_get_label", recipe.offspring),
+        sources=said.sources.listed(),
+    )
+
+
+class _Said:
+    """The blocks of one page; ``sources`` collects what they name."""
+
+    def __init__(self, recipe: Recipe, texts: Texts) -> None:
+        self.recipe, self.texts = recipe, texts
+        self.units = Units(recipe.units)
+        self.sources = Sources(recipe.sources, texts)
+
+    def head(self) -> tuple[str, str, str]:
+        """The kind, the lot, and the day of asking."""
+        recipe, say = self.recipe, self.texts.say
+        species = recipe.species
+        common = species.common_names[0] if species.common_names else ""
+        title = f"{common.upper()} ({species.name})" if common else species.name.upper()
+        printed = say("printed", day=spelled_date(date.fromisoformat(recipe.asked_on)))
+        return title, "" if recipe.asks is not None else self._lot(), printed
+
+    def _lot(self) -> str:
+        say, said = self.texts.say, self.recipe.lot.said
+        seeds = int(str(said["seeds"]))
+        bits = [f"{number(seeds)} {plural(self.recipe.species.unit, seeds)}"]
+        if said["shell"] != "intact":
+            bits.append(say(f"shell_{said['shell']}"))
+        bits.append(str(said["moisture"]))
+        if said["collected"]:
+            bits.append(say("gathered", day=spelled_date(date.fromisoformat(str(said["collected"])))))
+        if said["stored_years"]:
+            years = float(str(said["stored_years"]))
+            unit = say("year" if years == 1 else "years")
+            bits.append(say("stored", years=f"{years:g}", unit=unit))
+        return ", ".join(bits)
+
+    def band(self) -> tuple[str, ...]:
+        """The numbers of the answer: spells with their days and degrees, start, sowing, plants."""
+        recipe, say = self.recipe, self.texts.say
+        cells = []
+        for step in recipe.steps:
+            if step.do in MOIST and step.days is not None:
+                low, _, high = step.days
+                days = say("band_days", days=_span(low, high))
+                degrees = "" if step.celsius is None else self.units.temperature(step.celsius[::2])
+                cells.append(say(f"band_{step.do}", days=days, celsius=degrees).strip())
+        moist = [s for s in recipe.steps if s.do in MOIST and s.start]
+        if moist and recipe.steps[-1].start:
+            cells.append(say("band_start", day=self._day(moist[0].start or "")))
+        sown = next((s for s in recipe.steps if s.do == "sow" and s.start), None)
+        if sown is not None and sown.start:
+            cells.append(say("band_sow", day=self._day(sown.start)))
+        plants = recipe.expectation.plants if recipe.expectation else None
+        if plants is not None:
+            low, _, high = plants
+            plants_of = number(low) if low == high else f"{number(low)}–{number(high)}"
+            cells.append(say("band_expect", plants=plants_of))
+        return tuple(cells)
+
+    def choices(self) -> tuple[Choice, ...]:
+        """The answers to the question of a mixed genus."""
+        asks, found = self.recipe.asks, []
+        for choice in asks.choices if asks else ():
+            answer = f"{choice.answer[:1].upper()}{choice.answer[1:]}"
+            text = f"{answer}. {choice.says}" if choice.says else answer
+            names = ", ".join(choice.leads_to)
+            then = self.texts.say("then", names=names) if names else ""
+            found.append(Choice(self.sources.marked(text, choice.cites), then))
+        return tuple(found)
+
+    def needs(self) -> tuple[Row, ...]:
+        """What has to be there, how many seeds for the plants wanted, and what else can be done."""
+        recipe, say, medium = self.recipe, self.texts.say, self.recipe.medium
+        things = []
+        if medium is not None:
+            things = [medium.container_says] if medium.container_says else []
+            if medium.litres is not None:
+                things.append(f"{self.units.volume(medium.litres)} {medium.material_says}")
+            if medium.water_ml is not None:
+                things.append(say("water", amount=self.units.water(medium.water_ml)))
+            if medium.space_litres is not None:
+                things.append(say("cold_room", volume=self.units.volume(medium.space_litres)))
+        things += [need.text for need in recipe.needs]
+        rows = [(say("you_need"), " · ".join(things))] if things else []
+        expect = recipe.expectation
+        if expect is not None and expect.seeds_for_wanted is not None:
+            want, seeds = recipe.lot.said["want"], expect.seeds_for_wanted
+            rows.append((say("want_label"), say("want", want=want, seeds=seeds)))
+        for i, way in enumerate(recipe.timing.ways_out):
+            when = say("way_out_day", day=self._day(way.date)) if way.date else ""
+            text = say("way_out", number=i + 1, way=way.text.rstrip("."), when=when)
+            rows.append((say("instead_label") if i == 0 else "", text))
+        return tuple(rows)
+
+    def steps(self) -> tuple[ToDo, ...]:
+        """What to do, in order; the first moist step says what the seed lies in."""
+        laid, found = False, []
+        for place, step in enumerate(self.recipe.steps, 1):
+            text = self.sources.marked(step.text, step.cites)
+            if step.do in MOIST and not laid:
+                laid = True
+                text = " ".join([text, *self._medium()])
+            if step.do == "sow":
+                text = " ".join([text, *self._growing()])
+            found.append(ToDo(place, self._when(step), text))
+        return tuple(found)
+
+    def kept(self) -> tuple[Row, ...]:
+        """What the seed lies in where no step says so, and where it stands where it lies in nothing."""
+        recipe, rows = self.recipe, []
+        if recipe.medium is not None and not any(step.do in MOIST for step in recipe.steps):
+            rows.append((self.texts.say("hold_label"), " ".join(self._medium())))
+        if recipe.medium is None and recipe.place:
+            rows.append((self.texts.say("place_label"), recipe.place))
+        return tuple(rows)
+
+    def _medium(self) -> list[str]:
+        """What the seeds lie in, how they are laid, how moist, how closed, and where it stands."""
+        medium, layout = self.recipe.medium, self.recipe.layout
+        if medium is None:
+            return []
+        says = [f"{medium.says[0].upper()}{medium.says[1:]}: {medium.material_says}."]
+        if layout is not None:
+            says.append(layout.says)
+            if layout.layers and layout.per_layer:
+                key = "one_layer" if layout.layers == 1 else "more_layers"
+                says.append(self.texts.say(key, layers=layout.layers, seeds=layout.per_layer).strip())
+        return [*says, medium.wetness, medium.closure, *([medium.place] if medium.place else [])]
+
+    def _growing(self) -> list[str]:
+        """How warm it is sown and when it shows."""
+        sowing, found = self.recipe.sowing, []
+        if sowing is not None:
+            found = [sowing.warmth] if sowing.warmth else []
+            if sowing.comes_up_days:
+                low, _, high = sowing.comes_up_days
+                found.append(self.texts.say("comes_up_short", days=_span(low, high)))
+        return found
+
+    def looks(self) -> Looks | None:
+        """When to look, and what for."""
+        checks = self.recipe.checks
+        if checks is None:
+            return None
+        return Looks(self._look_when(), tuple((look.look_for, look.then_do) for look in checks.looks))
+
+    def _look_when(self) -> str:
+        checks, does, say = self.recipe.checks, self.recipe.does, self.texts.say
+        if checks is None or does.page == "test":
+            return say("look_test")
+        if checks.dates:
+            return say("look_on", days=self._listed(days_of(checks.dates, self.recipe.asked_on)))
+        if checks.days:
+            return say("look_on_days", days=self._listed([str(day) for day in checks.days]))
+        return say("look_weekly" if does.waits_from == "gathered" else "look_fortnightly")
+
+    def _listed(self, days: Sequence[str]) -> str:
+        """Up to five days; of more the first four and the last."""
+        if len(days) <= 5:
+            return ", ".join(days)
+        return self.texts.say("look_and_on", dates=", ".join(days[:4]), last=days[-1])
+
+    def keeps(self) -> tuple[Row, ...]:
+        """How long it may wait."""
+        hold, say = self.recipe.hold, self.texts.say
+        if hold is None:
+            return ()
+        text = hold.says
+        if hold.days:
+            text = say("wait_up_to", days=_span(hold.days[0], hold.days[2]), says=text)
+        if hold.until:
+            text = say("wait_until", says=text, day=self._day(hold.until))
+        return ((say("keeps_label"), self.sources.marked(text, hold.cites)),)
+
+    def law(self) -> tuple[Row, ...]:
+        """Notes for the place of the lot and those that hold everywhere; else only the places."""
+        law, say = self.recipe.law, self.texts.say
+        place = str(self.recipe.lot.said["place"] or "").casefold()
+        here = [n for n in law if place and _same_place(place, n.text.split(":")[0].casefold())]
+        world = [n for n in law if n.text.split(":")[0].casefold().startswith(_EVERYWHERE)]
+        shown = here or (world if len(world) == len(law) else [])
+        if shown or not law:
+            return self.joined("law_label", shown)
+        places = "; ".join(dict.fromkeys(n.text.split(":")[0] for n in law))
+        return ((say("law_label"), say("law_elsewhere", places=places)),)
+
+    def joined(self, label: str, notes: Iterable[Note]) -> tuple[Row, ...]:
+        """Notes in one run of text; those of practice that follow each other share one mark."""
+        texts = [self.sources.marked(note.text, note.cites) for note in notes]
+        mark = f" {self.texts.say('practice_mark')}"
+        pairs = zip(texts, (*texts[1:], ""), strict=False)
+        shared = [
+            text.removesuffix(mark) if text.endswith(mark) and after.endswith(mark) else text
+            for text, after in pairs
+        ]
+        return ((self.texts.say(label), " ".join(shared)),) if texts else ()
+
+    def _day(self, text: str) -> str:
+        return day_of(text, self.recipe.asked_on)
+
+    def _when(self, step: Step) -> str:
+        say = self.texts.say
+        if step.start is not None and step.end is not None:
+            start, end = self._day(step.start), self._day(step.end)
+            return start if start == end else f"{start}–{end}"
+        if step.start_day is not None and step.end_day is not None:
+            if step.start_day == step.end_day:
+                return say("day", first=step.start_day)
+            return say("days", first=step.start_day, last=step.end_day)
+        return say("first")
+
+
+_EVERYWHERE = ("cites", "everywhere", "worldwide", "international")
+
+
+def _same_place(place: str, noted: str) -> bool:
+    return any(part.strip() and (part.strip() in place or place in part) for part in noted.split(","))
+
+
+def _span(low: float, high: float) -> str:
+    return f"{low:g}" if low == high else f"{low:g}–{high:g}"
