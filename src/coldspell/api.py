@@ -86,7 +86,11 @@ class Library:
         ColdspellError
             The name is unknown or means several plants; a fact is no fact of a lot, or cannot be.
         """
-        return answer(self._question(name, today, facts), self._records, self._tables, self._rules_digest)
+        return self.recipe_of(self._question(name, today, facts))
+
+    def recipe_of(self, question: Question) -> Recipe:
+        """What a lot needs that was checked already (`coldspell.tables`); raises as `recipe` does."""
+        return answer(question, self._records, self._tables, self._rules_digest)
 
     def plan(self, name: str, *, today: date | None = None, **facts: Unpack[LotSaid]) -> Plan:
         """The values of a recipe without its texts and sources; raises as `recipe` does."""

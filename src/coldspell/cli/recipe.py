@@ -32,12 +32,43 @@ def _answer(
     why: Annotated[bool, Opt("--why", help="Say what made the answer; with --full every rule.")] = False,
     why_not: Annotated[str | None, Opt(help="Why not this answer? list: those that can be asked.")] = None,
     library: Annotated[list[Path] | None, Opt(help="Further library of records; may be repeated.")] = None,
+    lots: Annotated[
+        str | None, Opt(help="Table of lots (- reads standard input): a recipe for each row, as JSON Lines.")
+    ] = None,
     **said: Any,
-) -> None:
+) -> int:
     """Say what one seed lot needs, with dates, amounts and sources."""
+    if lots is not None:
+        return _many(name, lots, said, today, format_, library or [], lot, full or why or bool(why_not))
     if format_ not in FORMATS:
         raise ColdspellError(f"--format cannot be {format_!r}", mend=f"one of: {', '.join(FORMATS)}")
     write(_made(name, lot, said, today, format_, full, why, why_not, library or []))
+    return 0
+
+
+def _many(
+    name: str,
+    lots: str,
+    said: Mapping[str, Any],
+    today: str | None,
+    form: str,
+    libraries: Sequence[Path],
+    lot: Path | None,
+    of_one: bool,
+) -> int:
+    """A recipe for each row of a table; the options say what its rows do not."""
+    from coldspell.cli.recipe_lots import recipes
+    from coldspell.typed import read_day
+
+    if name or lot is not None or of_one:
+        raise ColdspellError(
+            "--lots takes its names and facts from a table",
+            mend="leave out NAME, --lot, --full, --why and --why-not",
+        )
+    if form not in ("text", "jsonl"):
+        raise ColdspellError(f"with --lots the answer is JSON Lines, not {form!r}", mend="--format jsonl")
+    day = read_day("today", today) if today else date.today()
+    return recipes(lots, given_facts(said), day, libraries, said)
 
 
 def _option(fact: LotFact) -> list[inspect.Parameter]:
@@ -69,7 +100,7 @@ def _flag_name(fact: LotFact) -> str:
     return f"{fact.field}_flag"
 
 
-def recipe(arguments: Sequence[str]) -> Callable[..., None]:
+def recipe(arguments: Sequence[str]) -> Callable[..., int]:
     """The command with an option for each fact of a lot that the arguments name; with all of them for help.
 
     Making an option takes typer a quarter of a millisecond, and there are nearly fifty.
@@ -77,12 +108,19 @@ def recipe(arguments: Sequence[str]) -> Callable[..., None]:
     typed = {word.partition("=")[0] for word in arguments if word.startswith("--")}
     own = list(inspect.signature(_answer).parameters.values())[:-1]
     first, rest = own[:2], [p.replace(kind=inspect.Parameter.KEYWORD_ONLY) for p in own[2:]]
+    if typed & {"--lots", "--help"}:
+        from coldspell.cli.table_options import signature
+
+        table = inspect.signature(signature).parameters.values()
+        rest += [p.replace(kind=inspect.Parameter.KEYWORD_ONLY) for p in table]
+    if "--lots" in typed:  # the rows name the plants
+        first = [first[0].replace(default=""), first[1]]
     known = typed <= {*_OWN, *(name for fact in FACTS.values() for name in options(fact))}
     wanted = [f for f in FACTS.values() if not known or typed & {"--help"} or typed & {*options(f)}]
     every = [*first, *(parameter for fact in wanted for parameter in _option(fact)), *rest]
 
-    def command(**given: Any) -> None:
-        _answer(**given)
+    def command(**given: Any) -> int:
+        return _answer(**given)
 
     command.__doc__ = _answer.__doc__
     command.__signature__ = inspect.Signature(every)  # type: ignore[attr-defined]
@@ -90,7 +128,7 @@ def recipe(arguments: Sequence[str]) -> Callable[..., None]:
     return command
 
 
-_OWN = ("--lot", "--today", "--format", "--full", "--why", "--why-not", "--library")
+_OWN = ("--lot", "--today", "--format", "--full", "--why", "--why-not", "--library", "--lots")
 
 
 def given_facts(options: Mapping[str, Any]) -> dict[str, Any]:

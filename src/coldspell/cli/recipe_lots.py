@@ -1,0 +1,79 @@
+"""``coldspell recipe --lots FILE``: a recipe for each row of a table, as JSON Lines."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Mapping, Sequence
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+import msgspec
+
+from coldspell.api import Library
+from coldspell.ask import Question
+from coldspell.cli.table_options import table_form
+from coldspell.errors import ColdspellError
+from coldspell.tables.heading import Headings
+from coldspell.tables.read import open_lots
+from coldspell.tables.rows import Fault, Refused, Row
+
+
+def recipes(
+    source: str,
+    facts: Mapping[str, Any],
+    today: date,
+    libraries: Sequence[Path],
+    given: Mapping[str, Any],
+) -> int:
+    """Write a line for each row: its recipe, or what is wrong with it; 1 when some rows were refused."""
+    with open_lots(source, table_form(given), facts) as table:
+        library = Library(*libraries)
+        out = sys.stdout.buffer if hasattr(sys.stdout, "buffer") else None
+        refused = 0
+        for row in table:
+            line = _line(row, library, today)
+            refused += "errors" in line
+            encoded = msgspec.json.encode(line, enc_hook=str) + b"\n"
+            if out is None:
+                sys.stdout.write(encoded.decode())
+            else:
+                out.write(encoded)
+        warn(table.headings)
+    if refused:
+        sys.stderr.write(f"coldspell: {refused} of the rows were refused; their lines say why\n")
+    return 1 if refused else 0
+
+
+def warn(headings: Headings) -> None:
+    """Say which headings look like a fact and are none, since a fact that is not read is assumed."""
+    for each in headings.misspelt:
+        sys.stderr.write(
+            f"coldspell: the column {each.heading!r} is not read, only carried through: "
+            f"was {each.meant!r} meant?\n"
+        )
+
+
+def _line(row: Row | Refused, library: Library, today: date) -> dict[str, Any]:
+    if isinstance(row, Refused):
+        return _refusal(row.place.line, row.lot, row.name, row.faults, row.cells)
+    try:
+        found = library.recipe_of(Question(row.name, row.lot, today))
+    except ColdspellError as error:
+        fault = Fault("", error.what, error.mend)
+        return _refusal(row.number, row.own.lot, row.name, (fault,), row.cells)
+    own = {"supplier": row.own.supplier, "origin": row.own.origin, "note": row.own.note}
+    return {
+        "row": row.number,
+        "lot": row.own.lot,
+        "name": row.name,
+        **{key: text for key, text in own.items() if text},
+        "carried": row.carried,
+        "recipe": found,
+    }
+
+
+def _refusal(
+    number: int, lot: str, name: str, faults: Sequence[Fault], cells: Mapping[str, Any]
+) -> dict[str, Any]:
+    return {"row": number, "lot": lot, "name": name, "errors": faults, "cells": cells}

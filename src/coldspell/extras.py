@@ -1,0 +1,35 @@
+"""Libraries that only some commands need, and the line that installs them."""
+
+from __future__ import annotations
+
+import importlib
+from typing import Any
+
+from coldspell.errors import ColdspellError
+
+
+def extra(module: str, name: str, what: str) -> Any:
+    """A module of an extra of the package.
+
+    Parameters
+    ----------
+    module
+        Its name (``pyarrow.parquet``).
+    name
+        The extra that brings it.
+    what
+        What it is wanted for, as the subject of a sentence (``Parquet``).
+
+    Raises
+    ------
+    ColdspellError
+        It is not installed; the mend is the line to type.
+    """
+    try:
+        return importlib.import_module(module)
+    except ModuleNotFoundError as error:
+        missing = (error.name or module).partition(".")[0]
+        raise ColdspellError(
+            f"{what} needs {missing}, which is not installed",
+            mend=f"type: pip install 'coldspell[{name}]'",
+        ) from None
