@@ -66,6 +66,7 @@ def record_facts(knowledge: Knowledge, book: RuleBook, practice: Practice) -> Re
         "root_first": yes((dormancy and dormancy.epicotyl) or (germination and germination.root_first)),
         "flesh": _flesh(knowledge),
         "light": (germination and germination.light) or UNKNOWN,
+        "sown_on": (sowing and sowing.light) or UNKNOWN,
         "ripens": _ripens(knowledge, practice),
         "keeps": _keeps(storage, practice),
         "often_empty": _often_empty(knowledge, practice),

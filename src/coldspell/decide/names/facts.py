@@ -24,6 +24,7 @@ class RecordFacts(TypedDict):
     root_first: YesNo
     flesh: Literal["pulp", "husk", "wings", "none"]
     light: str
+    sown_on: str
     ripens: Literal["spring", "early", "late", "unknown"]
     keeps: Literal["weeks", "years", "unknown"]
     often_empty: YesNoUnknown
