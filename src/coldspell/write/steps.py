@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 from coldspell.decide.judge import Judged
 from coldspell.plan.steps import PlanStep
 from coldspell.records.model import Quantity
@@ -10,6 +12,7 @@ from coldspell.rules import Firing
 from coldspell.write.case import Case
 from coldspell.write.placeholders import Wording, fill_in
 from coldspell.write.recipe import Range, Step
+from coldspell.write.seasonal import months_of_place, out_of_season
 
 
 def steps(case: Case) -> tuple[Step, ...]:
@@ -22,15 +25,20 @@ def range_of(quantity: Quantity | None) -> Range | None:
     return None if quantity is None else (quantity.low, quantity.plan, quantity.high)
 
 
-def describe(case: Case, judged: Judged, step: RecordStep, rule: Firing) -> tuple[str, tuple[int, ...]]:
-    """One step of a treatment in words, without dates, and its footnotes (practice for usual degrees)."""
+def describe(
+    case: Case, judged: Judged, step: RecordStep, rule: Firing, day: date | None = None
+) -> tuple[str, tuple[int, ...]]:
+    """One step of a treatment in words, and its footnotes (practice for usual degrees).
+
+    ``day`` is that on which it begins, where it has one.
+    """
     cites = case.footnotes.of_record(judged.candidate.record, judged.candidate.treatment.cite)
     if step.celsius is None and case.practice.usual_celsius(step.do) is not None:
         cites = tuple(dict.fromkeys((*cites, case.footnotes.practice())))
-    return _step_text(case, step, rule), cites
+    return _step_text(case, step, rule, day), cites
 
 
-def _step_text(case: Case, step: RecordStep, rule: Firing) -> str:
+def _step_text(case: Case, step: RecordStep, rule: Firing, day: date | None) -> str:
     """What the rule says of a step; what the record adds comes last."""
     words = Wording(case.plan, case.practice, case.texts, case.units).of_step(step)
     text = fill_in(rule.says, {**case.words, **words})  # type: ignore[dict-item]
@@ -38,21 +46,27 @@ def _step_text(case: Case, step: RecordStep, rule: Firing) -> str:
         text = ""  # the note says how
     if step.need == "optional":
         text = case.texts.say("helps", step=text.rstrip("."))
-    return f"{text} {sentence(step.note)}".strip() if step.note else text
+    return f"{text} {_sentence(case, step.note, day)}".strip() if step.note else text
 
 
-def sentence(note: str) -> str:
-    """A note of a record as a sentence of its own."""
-    return f"{note[0].upper()}{note[1:].rstrip('.')}."
+def _sentence(case: Case, note: str, day: date | None) -> str:
+    """A note of a record as a sentence of its own; one that names another season is the usual way."""
+    southern = case.plan.lot.southern
+    told = months_of_place(note.rstrip("."), southern=southern)
+    if day is not None and out_of_season(note, day, southern=southern):
+        return case.texts.say("usually", note=told)
+    return f"{told[0].upper()}{told[1:]}."
 
 
 def _step(case: Case, step: PlanStep) -> Step:
     of_record, chosen = step.of_record, case.decisions.chosen
     if of_record is None or chosen is None:
-        text = " ".join([case.says(step.rules[0]), *map(sentence, step.adds)])
+        text = " ".join(
+            [case.says(step.rules[0]), *(_sentence(case, note, step.start) for note in step.adds)]
+        )
         cites = case.footnotes.of_rules(step.rules)
     else:
-        text, cites = describe(case, chosen, of_record, step.rules[0])
+        text, cites = describe(case, chosen, of_record, step.rules[0], step.start)
     celsius = None
     if of_record is not None:
         celsius = of_record.celsius or case.practice.usual_celsius(of_record.do)

@@ -1,0 +1,57 @@
+"""Seasons and months in the note of a step, held against the day of that step.
+
+Notes of records are English and name northern months. A lot that is not known to stand drying is sown today,
+whatever the season, and a page may be asked for in the south: then "in autumn" beside 18 July would be two
+answers in one step.
+"""
+
+from __future__ import annotations
+
+import re
+from datetime import date
+
+from coldspell.arithmetic.seasons import months_between, season_month
+from coldspell.write.units import MONTHS
+
+_SEASONS = {"spring": (3, 5), "summer": (6, 8), "autumn": (9, 11), "winter": (12, 2)}
+_MONTH = "|".join(MONTHS)
+_NAMES = re.compile(rf"\b(?:(early|late)(?:st)? )?({'|'.join(_SEASONS)}|{_MONTH})\b")
+_RANGE = re.compile(rf"\b({_MONTH}) (?:to|and|through) ({_MONTH})\b")
+_ONWARDS = re.compile(rf"\bfrom ({_MONTH}) on\b")
+_MONTHS_ONWARDS = 4
+
+
+def months_of_place(note: str, *, southern: bool) -> str:
+    """The note with the months of the hemisphere in which it is read.
+
+    >>> months_of_place("in November, burs pressed 10 mm deep", southern=True)
+    'in May, burs pressed 10 mm deep'
+    """
+    if not southern:
+        return note
+    return re.sub(rf"\b({_MONTH})\b", lambda m: MONTHS[season_month(_number(m[1]), southern) - 1], note)
+
+
+def out_of_season(note: str, day: date, *, southern: bool) -> bool:
+    """Whether the first clause of a note (northern months) names a time that lies a month or more from a day.
+
+    >>> out_of_season("in autumn, on the surface", date(2026, 7, 18), southern=False)
+    True
+    >>> out_of_season("May to July for flowers the next year", date(2026, 12, 20), southern=True)
+    False
+    """
+    clause = re.split(r"[,;:]", note)[0]
+    months: set[int] = set()
+    for first, last in _RANGE.findall(clause):
+        months |= set(months_between(_number(first), _number(last)))
+    for first in _ONWARDS.findall(clause):
+        months |= set(months_between(_number(first), (_number(first) - 1 + _MONTHS_ONWARDS) % 12 + 1))
+    for part, name in _NAMES.findall(clause):
+        first, last = _SEASONS.get(name) or (_number(name), _number(name))
+        months |= set(months_between(last if part == "late" else first, first if part == "early" else last))
+    here = season_month(day.month, southern)
+    return bool(months) and not any((here - month + 1) % 12 <= 2 for month in months)
+
+
+def _number(month: str) -> int:
+    return MONTHS.index(month) + 1
