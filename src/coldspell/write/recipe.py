@@ -260,7 +260,7 @@ class Sowing(Struct, frozen=True):
     warmth: str | None
     """How warm the soil is, in words."""
     date: Day | None
-    """The sowing day that the plan runs to."""
+    """The day of the sowing step."""
     depth_mm: MillimetresRange | None
     """Depth of cover; null where it is not covered or not known."""
     celsius_max: Celsius | None

@@ -78,7 +78,7 @@ def sowing(case: Case) -> Sowing | None:
     return Sowing(
         says=case.said(Ask.FINISH),
         warmth=case.said(Ask.WARMTH) or None,
-        date=iso(decisions.schedule.target),
+        date=iso(case.plan.sowing_day),
         depth_mm=range_of(depth),
         celsius_max=(limit or case.practice.sow_cool_celsius) if warmth and warmth.limit == "yes" else None,
         comes_up_days=range_of(germination.value.days) if germination and shown else None,
