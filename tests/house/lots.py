@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import random
 from collections.abc import Iterator, Sequence
+from datetime import date, timedelta
 from typing import Any
 
 TODAY = ("2026-11-30", "2027-01-28", "2027-06-15", "2026-08-20", "2026-10-12")
@@ -98,3 +99,78 @@ def draw(names: Sequence[str], count: int = 3000, seed: int = 9) -> Iterator[dic
         if "kilograms" not in state:
             state["seeds"] = max(seeds, int(state.get("rooted", 0)))
         yield {"name": turn.pop(), "today": rnd.choice(TODAY), "said": state}
+
+
+AWKWARD: tuple[tuple[str, tuple[Any, ...]], ...] = (
+    ("collected", (-3, -20, -45, -75, -130, -250, -420, 15)),
+    ("sow", (10, 40, 75, 110, 150, 200, 320, 500, 800)),
+    ("last_frost", (60, 140, 260)),
+    ("sown", (-5, -60, -200, -400)),
+    ("stored_years", (0.3, 1, 3, 7, 30)),
+    ("days_dry", (0, 1, 7, 20, 60, 200)),
+    ("gathered", ("green", "ripe", "ground_autumn", "ground_spring", "bought")),
+    ("pulp", ("yes", "no")),
+    ("shell", ("husk", "cracked", "kernel")),
+    ("frozen", ("yes", "no")),
+    ("heated", ("yes", "no")),
+    ("swollen", ("yes", "no", "some")),
+    ("rooted", ("one", "few", "most", "all")),
+    ("root_mm", (3, 30, 70)),
+    ("soft", ("yes",)),
+    ("mould", ("shell", "kernel")),
+    ("holes", ("yes",)),
+    ("smell", ("earthy", "sour", "rotten", "almond")),
+    ("cut", ("0/4", "0/12", "1/10", "6/10", "19/20", "2/60")),
+    ("float", ("0/20", "12/20")),
+    ("cold_days_done", (10, 45, 90, 200, 500)),
+    ("warm_days_done", (20, 90, 200)),
+    ("cold_break_days", (2, 10, 40)),
+    ("refrigerator", ("own", "food", "none")),
+    ("fridge_celsius", (-2, 2, 5, 8, 12)),
+    ("winter", ("cold", "mild", "none")),
+    ("grow_in", ("bed", "site")),
+    ("children", (True,)),
+    ("animals", (True,)),
+    ("professional", (True,)),
+    ("sure", (False,)),
+    ("want", (3, 60, 4000)),
+    ("units", ("us", "both")),
+    ("medium", (["sand"], ["perlite"], ["sawdust"], ["sphagnum"], ["peat", "coir"], ["paper"])),
+    ("container", ("400x300x150",)),
+    ("fridge_litres", (2, 20)),
+    ("origin", ("north", "south")),
+    ("place", ("Ireland", "California, USA")),
+)
+"""Every fact of a lot with awkward values; numbers of dates are days from today."""
+DATED = ("collected", "sow", "last_frost", "sown")
+
+
+def awkward(names: Sequence[str], count: int, seed: int = 10) -> Iterator[dict[str, Any]]:
+    """Lots over all records, every fact of a lot, every day of two years and many sizes, drawn by a seed.
+
+    Each has up to four awkward facts at once. Pairs that no lot can have are drawn too; the program refuses
+    them, and that is no fault.
+    """
+    rnd = random.Random(seed)
+    turn: list[str] = []
+    start = date(2026, 1, 1)
+    for _ in range(count):
+        if not turn:
+            turn = rnd.sample(names, len(names))
+        today = start + timedelta(days=rnd.randrange(730))
+        said: dict[str, Any] = {"seeds": rnd.choice((*SEEDS, rnd.randrange(1, 300)))}
+        moisture = rnd.choice(("fresh", "dried", None))
+        said |= {"moisture": moisture} if moisture else {}
+        said |= {"southern": True} if rnd.random() < 0.2 else {}
+        for fact, values in rnd.sample(AWKWARD, rnd.randrange(5)):
+            value = rnd.choice(values)
+            if fact in DATED:
+                value = (today + timedelta(days=value)).isoformat()
+            if fact == "rooted":
+                value = _rooted(value, said["seeds"])
+            said[fact] = value
+        yield {"name": turn.pop(), "today": today.isoformat(), "said": said}
+
+
+def _rooted(word: str, seeds: int) -> int:
+    return {"one": 1, "few": max(1, seeds // 4), "most": max(1, seeds * 3 // 4), "all": seeds}[word]

@@ -24,17 +24,6 @@ SAID: dict[str, dict[str, str]] = {
 }
 
 
-@pytest.mark.parametrize("moisture", ["fresh", "dried"])
-def test_a_day_that_nobody_gave_is_never_too_late(ask: Ask, library: Library, moisture: str) -> None:
-    for name in library.names:
-        recipe = ask(name, DAY, seeds=40, moisture=moisture)
-        assert recipe.timing.fits != "too_short", name
-        treated = [s for s in recipe.steps if s.do in MOIST]
-        assert all(s.start and s.start >= DAY.isoformat() for s in treated), name
-        sown = [s.start for s in recipe.steps if s.do == "sow"]
-        assert all(sown), name
-
-
 def test_cold_behind_a_shut_coat_never_counts(ask: Ask, library: Library) -> None:
     seen = 0
     for name in library.names:

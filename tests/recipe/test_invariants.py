@@ -1,0 +1,259 @@
+"""What must hold of every recipe, over lots drawn by a seed; and each kind of fault, planted, is found.
+
+``COLDSPELL_FULL=1`` draws 200,000 lots over all records, states, days and sizes; by default some hundred.
+A fault that is planted in a recipe shows that its invariant looks; one planted in a copy of the rules, that
+the lots that are drawn meet it.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Iterator
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+import invariants
+import lots
+import pytest
+import rewriting
+from meeting import Met, meet
+from msgspec.structs import replace
+
+from coldspell.decide.tables import Tables
+from coldspell.errors import ColdspellError
+from coldspell.library.load import Library
+from coldspell.write.recipe import Recipe, Step
+
+FULL = os.environ.get("COLDSPELL_FULL") == "1"
+LOTS = 200_000 if FULL else 400
+DAY = date(2026, 11, 25)
+Change = Callable[[Recipe], Recipe]
+
+
+def met(drawn: dict[str, Any], library: Library, tables: Tables) -> Met | None:
+    """One drawn lot; none where the program refuses it."""
+    try:
+        return meet(drawn["name"], drawn["said"], date.fromisoformat(drawn["today"]), library, tables)
+    except ColdspellError:
+        return None
+
+
+def test_no_drawn_lot_shows_a_fault(library: Library, tables: Tables) -> None:
+    found, refused = [], 0
+    for drawn in lots.awkward(library.names, LOTS):
+        one = met(drawn, library, tables)
+        refused += one is None
+        found += [f"{drawn}: {fault}" for fault in (invariants.faults(one) if one else ())]
+        assert len(found) < 20, "\n".join(found)
+    assert not found, "\n".join(found)
+    assert refused < LOTS / 20
+
+
+def test_what_is_drawn_meets_every_route_and_state(library: Library, tables: Tables) -> None:
+    """Four hundred lots meet nearly all routes and verdicts on life, so that nothing goes unseen for long."""
+    routes, alive = set(), set()
+    for drawn in lots.awkward(library.names, 400):
+        one = met(drawn, library, tables)
+        if one is not None:
+            routes.add(one.recipe.route)
+            alive.add(one.recipe.verdict.alive)
+    every = tables.book.decisions["route"].answers, tables.book.decisions["alive"].answers
+    assert len(routes) > 0.7 * len(every[0])
+    assert len(alive) > 0.7 * len(every[1])
+
+
+COUNTS = (1, 2, 5, 12, 30, 60, 99, 300, 1000, 5000, 20_000)
+
+
+def test_plants_grow_with_the_count(ask: Callable[..., Recipe], library: Library) -> None:
+    found = []
+    for name in library.names[:: 1 if FULL else 60]:
+        for moisture in ("fresh", "dried"):
+            asked = [ask(name, DAY, seeds=n, moisture=moisture) for n in COUNTS]
+            found += [f"{name}: {fault}" for fault in invariants.plants_grow_with_the_count(asked)]
+    assert not found, "\n".join(found)
+
+
+# --- planted in a recipe ------------------------------------------------------------------------------------
+
+
+def _steps(recipe: Recipe, do: str, change: Callable[[Step], Step]) -> Recipe:
+    return replace(recipe, steps=tuple(change(s) if s.do == do else s for s in recipe.steps))
+
+
+def _said(recipe: Recipe, do: str, text: str) -> Recipe:
+    return _steps(recipe, do, lambda step: replace(step, text=f"{step.text} {text}"))
+
+
+def _promised(recipe: Recipe) -> Recipe:
+    assert recipe.expectation is not None
+    return replace(recipe, expectation=replace(recipe.expectation, plants=(1, 2, 3)))
+
+
+def _later(recipe: Recipe) -> Recipe:
+    return _steps(recipe, "sow", lambda step: replace(step, start="2028-01-30", end="2028-01-30"))
+
+
+RED, WHITE, REDBUD = "Quercus rubra", "Quercus alba", "Cercis canadensis"
+SHUT = {"moisture": "dried", "cold_days_done": 90, "swollen": "no"}
+PLANTED: list[tuple[str, str, dict[str, Any], Change]] = [
+    ("none_doubted_and_promised", RED, {"moisture": "dried"}, _promised),
+    (
+        "nothing_is_promised_below_and_missing",
+        RED,
+        {"moisture": "dried"},
+        lambda r: replace(r, steps=()),
+    ),
+    (
+        "no_dry_wait_of_what_dies_dry",
+        WHITE,
+        {"moisture": "fresh"},
+        lambda r: _said(r, "sow", "Keep them dry."),
+    ),
+    (
+        "no_wet_seed_is_dried",
+        "Malus domestica",
+        {"moisture": "dried"},
+        lambda r: replace(r, steps=(*r.steps[1:], r.steps[0])),
+    ),
+    ("no_days_counted_behind_a_shut_coat", REDBUD, SHUT, lambda r: replace(r, route="sow_now_wintered")),
+    (
+        "no_days_counted_behind_a_shut_coat",
+        REDBUD,
+        SHUT,
+        lambda r: replace(r, steps=tuple(s for s in r.steps if s.do != "cold_moist")),
+    ),
+    (
+        "no_cold_shorter_than_its_source",
+        RED,
+        {"moisture": "fresh"},
+        lambda r: _steps(r, "cold_moist", lambda s: replace(s, end="2026-12-10")),
+    ),
+    (
+        "no_cold_for_what_it_injures",
+        "Mangifera indica",
+        {"moisture": "fresh"},
+        lambda r: _steps(r, "sow", lambda s: replace(s, do="cold_moist")),
+    ),
+    ("days_in_order", RED, {"moisture": "fresh"}, lambda r: replace(r, steps=r.steps[::-1])),
+    (
+        "a_day_nobody_gave_is_never_too_late",
+        RED,
+        {"moisture": "fresh"},
+        lambda r: replace(r, timing=replace(r.timing, fits="too_short")),
+    ),
+    ("no_outdoor_wait_past_its_season", RED, {"moisture": "fresh", "refrigerator": "none"}, _later),
+    (
+        "text_and_values_name_the_same_days",
+        RED,
+        {"moisture": "fresh"},
+        lambda r: replace(r, verdict=replace(r.verdict, sentence="Sow on 3 May 2031.")),
+    ),
+    ("text_and_values_name_the_same_days", RED, {"moisture": "fresh"}, _later),
+    (
+        "place_right_for_the_hemisphere",
+        RED,
+        {"moisture": "fresh", "southern": True},
+        lambda r: replace(r, place="On the shady side, which is the north."),
+    ),
+    (
+        "no_step_contradicts_itself",
+        RED,
+        {"moisture": "fresh"},
+        lambda r: _said(r, "sow", "Lay it root down."),
+    ),
+    ("no_step_contradicts_itself", RED, {"moisture": "fresh"}, lambda r: _said(r, "sow", "In late autumn.")),
+    (
+        "intervals_agree",
+        RED,
+        {"moisture": "fresh"},
+        lambda r: _steps(r, "cold_moist", lambda s: replace(s, text="Moist and cold for 10–14 days.")),
+    ),
+    ("nothing_left_open", RED, {"moisture": "fresh"}, lambda r: _said(r, "sow", "{depth} deep.")),
+]
+
+
+@pytest.mark.parametrize(("name", "kind", "said", "change"), PLANTED, ids=[p[0] for p in PLANTED])
+def test_a_planted_fault_is_found(
+    name: str, kind: str, said: dict[str, Any], change: Change, library: Library, tables: Tables
+) -> None:
+    found = meet(kind, {"seeds": 40, **said}, DAY, library, tables)
+    holds = invariants.INVARIANTS[name]
+    assert not holds(found)
+    assert holds(Met(said, DAY, found.plan, change(found.recipe)))
+
+
+def test_every_invariant_has_a_planted_fault() -> None:
+    assert {name for name, *_ in PLANTED} == set(invariants.INVARIANTS)
+
+
+def test_a_planted_fault_in_amounts_is_found(ask: Callable[..., Recipe]) -> None:
+    one, other = (ask(RED, DAY, seeds=n, moisture="fresh") for n in (30, 60))
+    assert not invariants.plants_grow_with_the_count([one, other])
+    assert not invariants.amounts_grow_with_the_count([one, other])
+    assert invariants.plants_grow_with_the_count([one, _promised(other)])
+    assert one.medium is not None
+    more = replace(one.medium, litres=1000.0)
+    assert invariants.amounts_grow_with_the_count([replace(one, medium=more), other])
+
+
+# --- planted in the rules -----------------------------------------------------------------------------------
+
+Rules = dict[str, Any]
+
+
+def _rule(rules: Rules, file: str, name: str) -> Any:
+    return next(each for each in rules[file]["rules"] if each["rule"] == name)
+
+
+def _kept_dry(rules: Rules) -> None:
+    rules["meanwhile.yaml"]["answers"]["leave_cold_never_dry"] = "Keep it dry, airtight and cool."
+
+
+def _chilled(rules: Rules) -> None:
+    _rule(rules, "route.yaml", "cold injures")["when"]["seeds"] = "up to 5"
+    rules["route.yaml"]["given"].append("seeds")
+
+
+def _counted_in_doubt(rules: Rules) -> None:
+    _rule(rules, "figure.yaml", "in doubt")["when"] = {"alive": "dead"}
+
+
+def _waits_outdoors(rules: Rules) -> None:
+    _rule(rules, "outdoors_wait.yaml", "must not dry")["when"]["moisture"] = "dried"
+
+
+def _sunny_side(rules: Rules) -> None:
+    says = rules["place.yaml"]["answers"]["outdoors_mesh"]["says"]
+    rules["place.yaml"]["answers"]["outdoors_mesh"]["says"] = says + " The shady side, which is the north."
+
+
+def _covered(rules: Rules) -> None:
+    _rule(rules, "finish.yaml", "sown on the surface")["when"]["light"] = "inhibits"
+
+
+BROKEN: list[tuple[str, Callable[[Rules], None]]] = [
+    ("no_dry_wait_of_what_dies_dry", _kept_dry),
+    ("no_cold_for_what_it_injures", _chilled),
+    ("none_doubted_and_promised", _counted_in_doubt),
+    ("no_outdoor_wait_past_its_season", _waits_outdoors),
+    ("place_right_for_the_hemisphere", _sunny_side),
+    ("no_step_contradicts_itself", _covered),
+]
+
+
+@pytest.mark.parametrize(("name", "change"), BROKEN, ids=[b[0] for b in BROKEN])
+def test_a_rule_that_is_broken_is_found_among_drawn_lots(
+    name: str, change: Callable[[Rules], None], library: Library, tmp_path: Path
+) -> None:
+    rules = rewriting.read()
+    change(rules)
+    broken = rewriting.tables(rules, tmp_path / "rules")
+    assert any(_shown(name, library, broken, 4000))
+
+
+def _shown(name: str, library: Library, tables: Tables, count: int) -> Iterator[bool]:
+    for drawn in lots.awkward(library.names, count):
+        one = met(drawn, library, tables)
+        yield one is not None and bool(invariants.INVARIANTS[name](one))
