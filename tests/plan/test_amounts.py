@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from coldspell.arithmetic.containers import Bag, Box
-from coldspell.decide.names import MediumFields
+from coldspell.decide.names.fields import MediumFields
 from coldspell.decide.practice import Practice
 from coldspell.errors import ColdspellError
 from coldspell.lot.lot import Lot

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date
-from typing import Literal, TypeVar
+from typing import TYPE_CHECKING, Literal, TypeVar
 
 import msgspec
 from msgspec import Struct
@@ -23,19 +23,8 @@ from coldspell.decide.facts import (
 )
 from coldspell.decide.judge import Judged, Judging
 from coldspell.decide.knowledge import Knowledge, three_months
-from coldspell.decide.names import (
-    ASKED_APART,
-    FIELDS,
-    AliveFields,
-    Ask,
-    ChosenFacts,
-    EmergenceFields,
-    FallbackFields,
-    HazardFacts,
-    LotPlanFacts,
-    RouteFields,
-    values_of,
-)
+from coldspell.decide.names.asks import ASKED_APART, Ask, values_of
+from coldspell.decide.names.fields import FIELDS, AliveFields, EmergenceFields, FallbackFields, RouteFields
 from coldspell.decide.schedule import Run, Schedule, schedule
 from coldspell.decide.state import coat_shut, state_facts
 from coldspell.decide.tables import Tables
@@ -44,6 +33,9 @@ from coldspell.records.model import Hazard, Record
 from coldspell.rules import Decided, Firing
 from coldspell.rules.model import FactValue
 from coldspell.rules.session import as_facts
+
+if TYPE_CHECKING:
+    from coldspell.decide.names.facts import ChosenFacts, HazardFacts, LotPlanFacts
 
 F = TypeVar("F", bound=Struct)
 _RANKS = ("under_way", "use", "possible")

@@ -10,7 +10,7 @@ from msgspec import Struct
 from coldspell.arithmetic.calendar import add_days
 from coldspell.arithmetic.seasons import season_month
 from coldspell.decide.knowledge import Knowledge
-from coldspell.decide.names import EmergenceFields
+from coldspell.decide.names.fields import EmergenceFields
 from coldspell.decide.practice import Practice
 
 UpState = Literal["waiting", "due", "late"]

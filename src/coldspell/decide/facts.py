@@ -4,22 +4,13 @@ from __future__ import annotations
 
 import re
 from datetime import date
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from msgspec import Struct
 
 from coldspell.arithmetic.calendar import add_days, total_days
 from coldspell.arithmetic.samples import clopper_pearson
 from coldspell.decide.knowledge import Knowledge
-from coldspell.decide.names import (
-    LotFacts,
-    RecordFacts,
-    ScheduleFacts,
-    TestFacts,
-    TreatmentFacts,
-    YesNo,
-    YesNoUnknown,
-)
 from coldspell.decide.practice import Practice
 from coldspell.decide.schedule import (
     Schedule,
@@ -35,6 +26,10 @@ from coldspell.lot.lot import Lot
 from coldspell.records.model import Record, Storage
 from coldspell.records.name import genus_of
 from coldspell.rules import RuleBook
+
+if TYPE_CHECKING:
+    from coldspell.decide.names.closed import YesNo, YesNoUnknown
+    from coldspell.decide.names.facts import LotFacts, RecordFacts, ScheduleFacts, TestFacts, TreatmentFacts
 
 UNKNOWN: Literal["unknown"] = "unknown"
 DAYS_PER_YEAR = 365.25

@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import msgspec
 from msgspec import Struct
 from msgspec.structs import replace
 
 from coldspell.decide.facts import TreatmentContext, schedule_facts, treatment_facts, yes
-from coldspell.decide.names import Ask, SeasonFields, StartFields, StepFacts, TreatmentFields, values_of
+from coldspell.decide.names.asks import Ask, values_of
+from coldspell.decide.names.fields import SeasonFields, StartFields, TreatmentFields
 from coldspell.decide.schedule import (
     Run,
     Schedule,
@@ -33,6 +34,9 @@ from coldspell.lot.lot import Lot
 from coldspell.records.do import MOIST
 from coldspell.records.model import Record, Step, Treatment
 from coldspell.rules import Decided, Firing
+
+if TYPE_CHECKING:
+    from coldspell.decide.names.facts import StepFacts
 
 
 class Judged(Struct, frozen=True):

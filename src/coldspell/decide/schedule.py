@@ -19,7 +19,7 @@ from coldspell.arithmetic.calendar import (
     total_days,
 )
 from coldspell.arithmetic.seasons import season_month, target_from_last_frost
-from coldspell.decide.names import SeasonFields
+from coldspell.decide.names.fields import SeasonFields
 from coldspell.decide.practice import Practice
 from coldspell.lot.lot import Lot
 from coldspell.records.do import COLD, MOIST

@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 from datetime import date
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from coldspell.arithmetic.seasons import season_month
 from coldspell.decide.assume import kept_said, months_kept
 from coldspell.decide.knowledge import Knowledge
-from coldspell.decide.names import StateFacts, YesNo
 from coldspell.decide.practice import Practice
 from coldspell.decide.treatment import opens_first
 from coldspell.lot.lot import Lot
 from coldspell.records.do import COLD, MOIST
 from coldspell.records.model import Treatment
+
+if TYPE_CHECKING:
+    from coldspell.decide.names.closed import YesNo
+    from coldspell.decide.names.facts import StateFacts
 
 
 def state_facts(told: Lot, lot: Lot, knowledge: Knowledge, today: date, practice: Practice) -> StateFacts:

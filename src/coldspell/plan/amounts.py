@@ -18,7 +18,7 @@ from coldspell.arithmetic.containers import (
 )
 from coldspell.arithmetic.water import WATER_ML_PER_LITRE, towels, water_ml
 from coldspell.decide.knowledge import Knowledge
-from coldspell.decide.names import MediumFields
+from coldspell.decide.names.fields import MediumFields
 from coldspell.decide.practice import Practice
 from coldspell.lot.lot import Lot
 from coldspell.records.model import SeedSize

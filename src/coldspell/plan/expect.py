@@ -19,7 +19,7 @@ from coldspell.arithmetic.plants import (
 )
 from coldspell.arithmetic.samples import clopper_pearson
 from coldspell.decide.knowledge import Knowledge
-from coldspell.decide.names import FigureFields
+from coldspell.decide.names.fields import FigureFields
 from coldspell.decide.practice import Practice
 from coldspell.decide.treatment import Candidate
 from coldspell.errors import ColdspellError

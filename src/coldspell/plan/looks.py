@@ -8,7 +8,8 @@ from msgspec import Struct
 
 from coldspell.arithmetic.calendar import add_days
 from coldspell.decide.decide import Decisions
-from coldspell.decide.names import Ask, MediumFields
+from coldspell.decide.names.asks import Ask
+from coldspell.decide.names.fields import MediumFields
 from coldspell.decide.practice import Practice
 from coldspell.decide.treatment import hold_days
 from coldspell.records.do import MOIST

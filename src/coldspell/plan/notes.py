@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date
+from typing import TYPE_CHECKING
 
 from coldspell.arithmetic.calendar import add_days
 from coldspell.arithmetic.seasons import in_months, months_between, season_month
@@ -10,10 +11,13 @@ from coldspell.decide.assume import DAYS_PER_YEAR
 from coldspell.decide.decide import Decisions
 from coldspell.decide.emergence import Emergence
 from coldspell.decide.facts import yes
-from coldspell.decide.names import NoteFacts, YesNo
 from coldspell.decide.practice import Practice
 from coldspell.decide.schedule import sowing_season, sowing_target
 from coldspell.plan.amounts import Amounts, SeedMeasure
+
+if TYPE_CHECKING:
+    from coldspell.decide.names.closed import YesNo
+    from coldspell.decide.names.facts import NoteFacts
 
 
 def note_facts(

@@ -3,21 +3,20 @@
 from __future__ import annotations
 
 from datetime import date
+from typing import TYPE_CHECKING
 
 from msgspec import Struct
 from msgspec.structs import replace
 
 from coldspell.decide.decide import Decisions
 from coldspell.decide.emergence import Emergence, comes_up
-from coldspell.decide.names import (
-    Ask,
+from coldspell.decide.names.asks import Ask, values_of
+from coldspell.decide.names.fields import (
     EmergenceFields,
     FigureFields,
     LayoutFields,
     MaterialFields,
     MediumFields,
-    NoteFacts,
-    values_of,
 )
 from coldspell.decide.practice import Practice
 from coldspell.decide.tables import Tables
@@ -28,6 +27,9 @@ from coldspell.plan.looks import Looks, hold_until, plan_looks
 from coldspell.plan.notes import note_facts
 from coldspell.plan.steps import PlanStep, plan_steps
 from coldspell.rules import Firing
+
+if TYPE_CHECKING:
+    from coldspell.decide.names.facts import NoteFacts
 
 
 class Plan(Struct, frozen=True):

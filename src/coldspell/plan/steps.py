@@ -14,7 +14,13 @@ from coldspell.decide.decide import Decisions, fields_of
 from coldspell.decide.emergence import comes_up
 from coldspell.decide.judge import Judged
 from coldspell.decide.knowledge import Knowledge
-from coldspell.decide.names import AfterSowingFields, AliveFields, Ask, OutdoorsWaitFields, PreparationFields
+from coldspell.decide.names.asks import Ask
+from coldspell.decide.names.fields import (
+    AfterSowingFields,
+    AliveFields,
+    OutdoorsWaitFields,
+    PreparationFields,
+)
 from coldspell.decide.practice import Practice
 from coldspell.decide.schedule import outdoor_day
 from coldspell.records.do import FIRST, LAST, MOIST, TIMED, Do

@@ -9,7 +9,7 @@ from typing import Any
 
 from coldspell.decide.decide import decide
 from coldspell.decide.knowledge import Knowledge
-from coldspell.decide.names import values_of
+from coldspell.decide.names.asks import values_of
 from coldspell.decide.tables import Tables
 from coldspell.library.library import Library
 from coldspell.lot.read import make_lot

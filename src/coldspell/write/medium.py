@@ -5,7 +5,8 @@ from __future__ import annotations
 import msgspec
 
 from coldspell.arithmetic.containers import Bag, Box, Filling
-from coldspell.decide.names import Ask, LayoutFields, MaterialFields
+from coldspell.decide.names.asks import Ask
+from coldspell.decide.names.fields import LayoutFields, MaterialFields
 from coldspell.plan.amounts import Amounts
 from coldspell.write.case import Case
 from coldspell.write.recipe import Layout, Medium

@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 from datetime import date
 
-from coldspell.decide.names import Ask, NoteFields
+from coldspell.decide.names.asks import Ask
+from coldspell.decide.names.fields import NoteFields
 from coldspell.records.model import Hazard
 from coldspell.rules import Firing
 from coldspell.write.case import Case

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from datetime import date
+from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
@@ -12,15 +13,6 @@ from coldspell.arithmetic.calendar import add_days
 from coldspell.arithmetic.samples import clopper_pearson
 from coldspell.arithmetic.seasons import FROST_OFFSET_DAYS, season_month
 from coldspell.decide.knowledge import Knowledge
-from coldspell.decide.names import (
-    KindWords,
-    NoteWords,
-    SeasonWords,
-    StepWords,
-    TestWords,
-    TreatmentWords,
-    WhatIfWords,
-)
 from coldspell.decide.practice import Practice
 from coldspell.plan.amounts import SeedMeasure
 from coldspell.plan.plan import Plan
@@ -38,6 +30,17 @@ from coldspell.write.units import (
     spelled_hours,
     spelled_minutes,
 )
+
+if TYPE_CHECKING:
+    from coldspell.decide.names.words import (
+        KindWords,
+        NoteWords,
+        SeasonWords,
+        StepWords,
+        TestWords,
+        TreatmentWords,
+        WhatIfWords,
+    )
 
 Words = dict[str, str]
 

@@ -18,7 +18,7 @@ from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
-from coldspell.decide.names import RouteFields
+from coldspell.decide.names.fields import RouteFields
 
 Range = tuple[float, float, float]
 """Low, usual, high."""

@@ -10,7 +10,7 @@ from typing import Annotated, Any, Literal
 
 from coldspell.arithmetic.calendar import Constraint
 from coldspell.arithmetic.packing import Arrangement as Pattern
-from coldspell.decide.names import Fits, Material
+from coldspell.decide.names.closed import Fits, Material
 from coldspell.schema.declare import DAY, Measure, Text
 from coldspell.write.recipe import Range
 

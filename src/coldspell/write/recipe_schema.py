@@ -7,7 +7,8 @@ from functools import cache
 from typing import Any, NamedTuple, get_args, get_type_hints
 
 from coldspell import shipped
-from coldspell.decide import names
+from coldspell.decide.names import asks, closed
+from coldspell.decide.names.fields import RouteFields
 from coldspell.lot.lot import Lot, Millimetres, Share
 from coldspell.lot.table import FACTS, LotFact
 from coldspell.records import do, terms
@@ -22,11 +23,11 @@ ADDRESS = "https://coldspell.example/schemas/recipe-1.json"
 KINDS: dict[str, Any] = {**vars(terms), **vars(do), **vars(recipe_kinds)}
 """What the names in the annotations of the recipe stand for, in full."""
 DECIDED = {
-    ("Recipe", "route"): names.Ask.ROUTE,
-    ("Verdict", "route"): names.Ask.ROUTE,
-    ("Verdict", "alive"): names.Ask.ALIVE,
-    ("Verdict", "identity"): names.Ask.IDENTITY,
-    ("Medium", "form"): names.Ask.MEDIUM,
+    ("Recipe", "route"): asks.Ask.ROUTE,
+    ("Verdict", "route"): asks.Ask.ROUTE,
+    ("Verdict", "alive"): asks.Ask.ALIVE,
+    ("Verdict", "identity"): asks.Ask.IDENTITY,
+    ("Medium", "form"): asks.Ask.MEDIUM,
 }
 """Fields that hold the answer of a decision: open words, with the shipped ones as examples."""
 
@@ -49,11 +50,11 @@ def told() -> Told:
     }
     words = {**of_records, do.Do: {word: row.says for word, row in do.DO.items()}, **recipe_kinds.MEANINGS}
     fields = {}
-    route = _of_rules(names.Ask.ROUTE)
-    for name, kind in get_type_hints(names.RouteFields).items():
+    route = _of_rules(asks.Ask.ROUTE)
+    for name, kind in get_type_hints(RouteFields).items():
         fields[f"RouteFields.{name}"], words[kind] = route[name]
-    words[names.Material] = _of_rules(names.Ask.MATERIAL)["same_as"][1]
-    fits = {**_of_rules(names.Ask.TIME)["fits"][1], "not_asked": recipe_kinds.NOT_ASKED}
+    words[closed.Material] = _of_rules(asks.Ask.MATERIAL)["same_as"][1]
+    fits = {**_of_rules(asks.Ask.TIME)["fits"][1], "not_asked": recipe_kinds.NOT_ASKED}
     words[recipe_kinds.Timings] = fits
     return Told({kind: _in_order(kind, said) for kind, said in words.items()}, fields)
 

@@ -3,13 +3,8 @@
 from __future__ import annotations
 
 from coldspell.arithmetic.plants import Expectation as Counted
-from coldspell.decide.names import (
-    Ask,
-    ComingUpFields,
-    FinishFields,
-    WaitFields,
-    WarmthFields,
-)
+from coldspell.decide.names.asks import Ask
+from coldspell.decide.names.fields import ComingUpFields, FinishFields, WaitFields, WarmthFields
 from coldspell.plan.expect import LEVEL, Assumed
 from coldspell.records.model import Quantity
 from coldspell.write.case import Case

@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 from coldspell.decide.decide import fields_of
 from coldspell.decide.judge import Judged
 from coldspell.decide.knowledge import PRACTICE
-from coldspell.decide.names import VERDICTS, Ask, OpeningFields, TimeFields, WayOutFields
+from coldspell.decide.names.asks import VERDICTS, Ask
+from coldspell.decide.names.fields import OpeningFields, TimeFields, WayOutFields
 from coldspell.decide.schedule import sowing_season
 from coldspell.lot.lot import Share
 from coldspell.lot.table import FACTS

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from coldspell import __version__
-from coldspell.decide.names import Ask
+from coldspell.decide.names.asks import Ask
 from coldspell.decide.tables import Tables
 from coldspell.library.library import Library
 from coldspell.plan.plan import Plan

@@ -1,5 +1,13 @@
 """The decisions of the rules for which the program asks."""
 
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import cast
+
+from coldspell.rules.model import FactValue
+
+
 class Ask:
     """The decisions that the program asks for by name."""
 
@@ -56,3 +64,8 @@ VERDICTS = (Ask.VERDICT, Ask.VERDICT_OUTDOORS, Ask.VERDICT_INDOORS, Ask.VERDICT_
 PER_TREATMENT = (Ask.TREATMENT, Ask.START, Ask.SEASON)
 ASKED_APART = (*PER_TREATMENT, Ask.STEP, Ask.HAZARD, Ask.NOTES, Ask.FALLBACK, Ask.EMERGENCE, Ask.OPENING)
 """Decisions that are not part of the one run over all: asked for each treatment, step or hazard, or later."""
+
+
+def values_of(facts: Mapping[str, object]) -> dict[str, FactValue]:
+    """Facts of the typed tables above as what rules are asked with."""
+    return cast("dict[str, FactValue]", dict(facts))

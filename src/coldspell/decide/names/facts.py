@@ -2,11 +2,9 @@
 
 # Without postponed annotations: so many texts would be compiled to types at every start.
 
-from collections.abc import Mapping
-from typing import Any, Literal, TypedDict, cast
+from typing import Any, Literal, TypedDict
 
 from coldspell.decide.names.closed import YesNo, YesNoUnknown
-from coldspell.rules.model import FactValue
 
 
 class RecordFacts(TypedDict):
@@ -206,8 +204,3 @@ class NoteFacts(TypedDict):
 
 
 FACTS: tuple[Any, ...] = (LotPlanFacts, StepFacts, HazardFacts, NoteFacts)
-
-
-def values_of(facts: Mapping[str, object]) -> dict[str, FactValue]:
-    """Facts of the typed tables above as what rules are asked with."""
-    return cast("dict[str, FactValue]", dict(facts))
