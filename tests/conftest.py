@@ -8,6 +8,7 @@ from typing import Any
 
 import pytest
 
+os.environ["COLDSPELL_SETTINGS"] = os.path.join(os.path.dirname(__file__), "no-settings.yaml")  # nobody's own
 _STRICT = os.environ.get("CI", "").lower() in ("1", "true", "yes")
 
 

@@ -18,6 +18,7 @@ COMMANDS = {
     "count": ("coldspell.cli.count", "app"),
     "cold": ("coldspell.cli.cold", "command"),
     "germination": ("coldspell.cli.germination", "command"),
+    "settings": ("coldspell.cli.settings", "app"),
 }
 
 

@@ -26,6 +26,7 @@ from coldspell.records import fields_page
 from coldspell.records.record_schema import poisonous_schema, record_schema
 from coldspell.rulebook import load_tables
 from coldspell.rules import PlainEngine
+from coldspell.settings.keys import settings_schema
 from coldspell.texts import Texts
 from coldspell.views import json_view, one_page
 from coldspell.write import recipe_page
@@ -57,6 +58,7 @@ def _recipes(root: Path) -> dict[Path, str]:
     made = {
         docs / "schemas" / "recipe-1.json": _json(recipe_schema(tables.book)),
         docs / "schemas" / "lot-1.json": _json(lot_schema()),
+        docs / "schemas" / "settings-1.json": _json(settings_schema()),
         docs / "recipe-json.md": recipe_page.page(
             tables.book,
             _plain(_answer("northern red oak", EXAMPLE, library, tables)),

@@ -11,13 +11,16 @@ import sys
 from collections.abc import Callable, Mapping, Sequence
 from datetime import date
 from pathlib import Path
-from typing import Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
 from coldspell.cli.output import write
 from coldspell.errors import ColdspellError
 from coldspell.lot.table import FACTS, LotFact, options
+
+if TYPE_CHECKING:
+    from coldspell.write.recipe import Recipe
 
 Opt = typer.Option
 FORMATS = ("text", "json")
@@ -35,6 +38,7 @@ def _answer(
     lots: Annotated[
         str | None, Opt(help="Table of lots (- reads standard input): a recipe for each row, as JSON Lines.")
     ] = None,
+    no_settings: Annotated[bool, Opt("--no-settings", help="Leave your settings out.")] = False,
     **said: Any,
 ) -> int:
     """Say what one seed lot needs, with dates, amounts and sources."""
@@ -42,7 +46,7 @@ def _answer(
         return _many(name, lots, said, today, format_, library or [], lot, full or why or bool(why_not))
     if format_ not in FORMATS:
         raise ColdspellError(f"--format cannot be {format_!r}", mend=f"one of: {', '.join(FORMATS)}")
-    write(_made(name, lot, said, today, format_, full, why, why_not, library or []))
+    write(_made(name, lot, said, today, format_, full, why, why_not, library or [], no_settings))
     return 0
 
 
@@ -128,7 +132,7 @@ def recipe(arguments: Sequence[str]) -> Callable[..., int]:
     return command
 
 
-_OWN = ("--lot", "--today", "--format", "--full", "--why", "--why-not", "--library", "--lots")
+_OWN = ("--lot", "--today", "--format", "--full", "--why", "--why-not", "--library", "--lots", "--no-settings")
 
 
 def given_facts(options: Mapping[str, Any]) -> dict[str, Any]:
@@ -153,6 +157,7 @@ def _made(
     why: bool,
     why_not: str | None,
     libraries: Sequence[Path],
+    no_settings: bool,
 ) -> str:
     """The recipe as text in the form asked for."""
     from coldspell.api import Library
@@ -162,7 +167,9 @@ def _made(
     facts: dict[str, Any] = {**_of_file(lot_file, said), **said}
     day = read_day("today", today) if today else date.today()
     lib = Library(*libraries)
-    found = lib.recipe(name, today=day, **facts)
+    kept = {} if no_settings else _of_settings(facts, day)
+    facts |= kept
+    found = _marked(lib.recipe(name, today=day, **facts), kept)
     if form == "json":
         from coldspell.views.json_view import render
 
@@ -188,6 +195,24 @@ def _made(
         near = lib.why_not(why_not, name, today=day, **facts)
         page += "\n" + reasons.near_misses(why_not, near, width, ascii_only=ascii_only)
     return page
+
+
+def _of_settings(said: Mapping[str, Any], today: date) -> dict[str, Any]:
+    """The facts that the settings add to what was said."""
+    from coldspell.settings.apply import facts_of
+    from coldspell.settings.file import read_settings
+
+    settings = read_settings()
+    return facts_of(settings, said, today) if settings else {}
+
+
+def _marked(found: "Recipe", kept: Mapping[str, Any]) -> "Recipe":
+    """The recipe with the names of the facts that came from the settings."""
+    if not kept:
+        return found
+    from msgspec.structs import replace
+
+    return replace(found, lot=replace(found.lot, from_settings=tuple(sorted(kept))))
 
 
 def _of_file(path: Path | None, said: Mapping[str, Any]) -> dict[str, Any]:

@@ -1,0 +1,100 @@
+"""Settings: read by the command line alone, marked, off with ``--no-settings``; a bad file is one error."""
+
+from __future__ import annotations
+
+import json
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from coldspell import recipe
+from coldspell.cli.main import main
+from coldspell.settings.apply import facts_of
+from coldspell.settings.file import settings_path
+
+ASK = ["recipe", "peach", "--seeds", "20", "--today", "2026-11-30", "--format", "json"]
+
+
+@pytest.fixture
+def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    path = tmp_path / "config" / "settings.yaml"
+    monkeypatch.setenv("COLDSPELL_SETTINGS", str(path))
+    return path
+
+
+def asked(capsys: pytest.CaptureFixture[str], *more: str) -> dict[str, Any]:
+    assert main([*ASK, *more]) == 0
+    found: dict[str, Any] = json.loads(capsys.readouterr().out)
+    return found["lot"]
+
+
+def test_set_show_and_take_out(home: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["settings", "set", "units", "us"]) == 0
+    assert main(["settings", "set", "last_frost", "05-10"]) == 0
+    assert main(["settings", "set", "fridge-celsius", "6"]) == 0
+    assert main(["settings", "set", "fridge_celsius", ""]) == 0
+    capsys.readouterr()
+    assert main(["settings", "show"]) == 0
+    shown = capsys.readouterr().out
+    assert str(home) in shown
+    assert "us" in shown
+    assert home.read_text("utf-8") == 'units: "us"\nlast_frost: "05-10"\n'
+
+
+def test_marked_and_off(home: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    home.parent.mkdir()
+    home.write_text("hemisphere: south\nrefrigerator: own\nfridge_celsius: 4\nlast_frost: '09-20'\n", "utf-8")
+    lot = asked(capsys)
+    assert lot["from_settings"] == ["fridge_celsius", "last_frost", "refrigerator", "southern"]
+    assert lot["said"]["southern"] is True
+    assert lot["said"]["last_frost"] == "2027-09-20"
+    assert "refrigerator" not in lot["assumed"]
+    assert asked(capsys, "--no-settings")["from_settings"] == []
+    lot = asked(capsys, "--no-fridge", "--sow", "2027-04-15")
+    assert lot["from_settings"] == ["southern"]
+    assert recipe("peach", today=date(2026, 11, 30)).lot.from_settings == ()
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["fridge: 4", "units: furlongs", "fridge_celsius: warm", "last_frost: 2027-05-10", "- units",
+     "adviser: 7", "winter: [cold]", "last_frost: '13-01'", "units: us\nunits: us"],
+)  # fmt: skip
+def test_bad_file(text: str, home: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    home.parent.mkdir()
+    home.write_text(text, "utf-8")
+    assert main(ASK) == 2
+    said = capsys.readouterr().err
+    assert str(home) in said
+    assert said.count("coldspell:") == 1
+    assert main([*ASK, "--no-settings"]) == 0
+
+
+def test_empty_file(home: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    home.parent.mkdir()
+    home.write_text("# nothing yet\n", "utf-8")
+    assert asked(capsys)["from_settings"] == []
+
+
+def test_bad_value_is_not_written(home: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["settings", "set", "units", "furlongs"]) == 2
+    assert main(["settings", "set", "colour", "green"]) == 2
+    assert not home.exists()
+    assert "one of: metric, us, both" in capsys.readouterr().err
+
+
+def test_next_last_frost() -> None:
+    settings = {"last_frost": "02-29"}
+    assert facts_of(settings, {}, date(2026, 11, 30)) == {"last_frost": date(2027, 2, 28)}
+    assert facts_of(settings, {}, date(2028, 2, 29)) == {"last_frost": date(2028, 2, 29)}
+    assert facts_of(settings, {"sow": "2027-04-15"}, date(2026, 11, 30)) == {}
+    measured = {"fridge_celsius": 5}
+    assert facts_of({"refrigerator": "none"}, measured, date(2026, 11, 30)) == {}
+
+
+def test_folder_of_the_user(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    monkeypatch.delenv("COLDSPELL_SETTINGS")
+    monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path))
+    assert settings_path().name == "settings.yaml"
