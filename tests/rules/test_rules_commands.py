@@ -73,7 +73,7 @@ def test_show_of_an_unknown_name_offers_the_nearest() -> None:
 
 
 FAULTS = {
-    "gap": ("medium.yaml", "size: fine}", "size: fine, seeds: over 9}", "size: fine, seeds: up to 9"),
+    "gap": ("closure.yaml", "not recalcitrant}", "orthodox}", "behaviour: intermediate"),
     "circle": ("route.yaml", "given: [", "given: [medium, ", "decisions in a circle: "),
     "dead-row": ("route.yaml", "{identity: not_known}", "{identity: ask_which}", "chilling' never"),
 }  # fmt: skip
@@ -98,13 +98,13 @@ def test_check_leaves_with_one_on_faults(check: str, rules: Path) -> None:
 
 
 def test_check_as_json(rules: Path) -> None:
-    path = rules / "medium.yaml"
-    path.write_text(path.read_text(encoding="utf-8").replace("size: fine}", "size: fine, seeds: over 500}"))
+    path = rules / "closure.yaml"
+    path.write_text(path.read_text(encoding="utf-8").replace("not recalcitrant}", "orthodox}"))
     told = json.loads(call("check", "--rules", rules, "--format", "json").output)
     assert told["ok"] is False
     (fault,) = (f for f in told["findings"] if f["severity"] == "error")
     assert (Path(fault["file"]), fault["line"], fault["column"]) == (path, 1, 11)
-    assert (fault["check"], "up to 500" in fault["message"]) == ("gap", True)
+    assert (fault["check"], "intermediate" in fault["message"]) == ("gap", True)
     assert {p["decision"]: p["cells"] for p in told["proofs"]}["on_mould"] > 1
 
 

@@ -132,7 +132,17 @@ def recipe(arguments: Sequence[str]) -> Callable[..., int]:
     return command
 
 
-_OWN = ("--lot", "--today", "--format", "--full", "--why", "--why-not", "--library", "--lots", "--no-settings")
+_OWN = (
+    "--lot",
+    "--today",
+    "--format",
+    "--full",
+    "--why",
+    "--why-not",
+    "--library",
+    "--lots",
+    "--no-settings",
+)
 
 
 def given_facts(options: Mapping[str, Any]) -> dict[str, Any]:

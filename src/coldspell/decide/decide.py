@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import date
 from typing import TYPE_CHECKING, Literal, TypeVar
 
@@ -10,8 +10,11 @@ import msgspec
 from msgspec import Struct
 from msgspec.structs import replace
 
+from coldspell.arithmetic.responses import response
+from coldspell.arithmetic.seasons import in_months
 from coldspell.decide.assume import settled
 from coldspell.decide.emergence import comes_up
+from coldspell.decide.expect import expected
 from coldspell.decide.facts import (
     NO_SCHEDULE,
     NO_TREATMENT,
@@ -20,12 +23,24 @@ from coldspell.decide.facts import (
     record_facts,
     soak_needed,
     test_facts,
+    yes,
 )
 from coldspell.decide.judge import Judged, Judging
 from coldspell.decide.knowledge import Knowledge, three_months
 from coldspell.decide.names.asks import ASKED_APART, Ask, values_of
-from coldspell.decide.names.fields import FIELDS, AliveFields, EmergenceFields, FallbackFields, RouteFields
+from coldspell.decide.names.fields import (
+    FIELDS,
+    AliveFields,
+    BulkFields,
+    EmergenceFields,
+    FallbackFields,
+    FigureFields,
+    ResponseFields,
+    RouteFields,
+)
+from coldspell.decide.practice import Practice
 from coldspell.decide.schedule import Run, Schedule, schedule
+from coldspell.decide.sizing import LotSize, lot_size, size_facts
 from coldspell.decide.state import coat_shut, state_facts
 from coldspell.decide.tables import Tables
 from coldspell.lot.lot import Lot
@@ -56,6 +71,7 @@ class Decisions(Struct, frozen=True):
     """Every rule that held, with the candidate it judged."""
     route: RouteFields
     rests: EmergenceFields
+    size: LotSize
 
     def answer(self, decision: str) -> str | None:
         """The answer of a decision, ``None`` where it was not asked."""
@@ -117,12 +133,20 @@ def decide(knowledge: Knowledge, lot: Lot, today: date, tables: Tables) -> Decis
     for each in judged:
         firings += [(f, each.candidate.treatment.name) for f in (*each.started, *each.decided.firings)]
     chosen = _choose(judged)
-    on: dict[str, FactValue] = {**values_of(base), **_chosen_facts(chosen, judged, knowledge)}
+    on: dict[str, FactValue] = {
+        **values_of(base),
+        **_chosen_facts(chosen, judged, knowledge, lot, values_of(base), tables),
+    }
     waits = session.decide(Ask.EMERGENCE, on)
     firings += [(f, None) for f in waits.firings]
     rests = msgspec.convert(waits.fields, EmergenceFields)
     up = None if lot.sown is None else comes_up(rests, lot.sown, knowledge, practice, southern=lot.southern)
-    facts: LotPlanFacts = {**on, "up_state": up.state(today) if up else "waiting"}  # type: ignore[typeddict-item]
+    size = _size(knowledge, lot, chosen, on, tables)
+    facts: LotPlanFacts = {
+        **on,  # type: ignore[typeddict-item]
+        **size_facts(size, lot, practice),
+        "up_state": up.state(today) if up else "waiting",
+    }
     answers = session.run(values_of(facts), skip=ASKED_APART)
     firings += [(f, None) for d in answers.values() for f in d.firings]
     firings += [step for each in judged for step in each.ruled]
@@ -131,8 +155,37 @@ def decide(knowledge: Knowledge, lot: Lot, today: date, tables: Tables) -> Decis
     route = msgspec.convert(answers[Ask.ROUTE].fields, RouteFields)
     dated = chosen.schedule if chosen else schedule(lot, today, Run(()))
     return Decisions(
-        knowledge, lot, facts, judged, chosen, dated, answers, hazards, tuple(firings), route, rests
+        knowledge, lot, facts, judged, chosen, dated, answers, hazards, tuple(firings), route, rests, size
     )
+
+
+def _cold_share(lot: Lot, base: Mapping[str, FactValue], tables: Tables) -> float | None:
+    """How much of a day counts in the grower's refrigerator [percent], by the response of the kind."""
+    told = tables.session.decide(Ask.RESPONSE, base)
+    if lot.fridge_celsius is None:
+        return None
+    curve = msgspec.convert(told.fields, ResponseFields).curve
+    return 100 * response(curve).weight(lot.fridge_celsius)
+
+
+def _size(
+    knowledge: Knowledge, lot: Lot, chosen: Judged | None, on: Mapping[str, FactValue], tables: Tables
+) -> LotSize:
+    """What goes into medium: what has not rooted, and no more than the plants wanted take."""
+    told = tables.session.decide(Ask.BULK, on)
+    bulk = msgspec.convert(told.fields, BulkFields, strict=False)
+    start = None if lot.want is None else _started(knowledge, lot, chosen, on, tables)
+    return lot_size(knowledge, lot, start, bulk, tables.practice)
+
+
+def _started(
+    knowledge: Knowledge, lot: Lot, chosen: Judged | None, on: Mapping[str, FactValue], tables: Tables
+) -> int | None:
+    """How many seeds give the plants wanted, by the figure that the rules reckon with for this lot."""
+    early = tables.session.run(on, only=tables.book.needed_for(Ask.FIGURE))
+    figure = msgspec.convert(early[Ask.FIGURE].fields, FigureFields)
+    candidate = chosen.candidate if chosen else None
+    return expected(knowledge, candidate, lot, figure, tables.practice).seeds_for_wanted
 
 
 def _with_practice(
@@ -159,7 +212,12 @@ def _choose(judged: Sequence[Judged]) -> Judged | None:
 
 
 def _chosen_facts(
-    chosen: Judged | None, judged: Sequence[Judged], knowledge: Knowledge
+    chosen: Judged | None,
+    judged: Sequence[Judged],
+    knowledge: Knowledge,
+    lot: Lot,
+    base: Mapping[str, FactValue],
+    tables: Tables,
 ) -> dict[str, FactValue]:
     """The facts of the chosen treatment; of steps for professionals those of any that is shown."""
     shown = [j.candidate.professional_step for j in judged if j.fields.rank != "refused"]
@@ -172,10 +230,20 @@ def _chosen_facts(
         ),
         "soak_needed": soak_needed(chosen.candidate if chosen else None, knowledge.record),
         "up_state": "waiting",
+        "cold_in_winter": yes(chosen is not None and _in_winter(chosen.schedule, lot, tables.practice)),
+        "cold_share": _cold_share(lot, base, tables),
     }
     own = {**NO_TREATMENT, **NO_SCHEDULE} if chosen is None else chosen.facts
     step = next((step for step in shown if step != "none"), "none")
     return values_of({**own, "professional_step": step, **rest})
+
+
+def _in_winter(dated: Schedule, lot: Lot, practice: Practice) -> bool:
+    """Whether a treatment begins between November and February (northern), and ends with the winter."""
+    start = dated.first if dated.plan.start == dated.plan.ready else dated.plan.start
+    end = max(dated.plan.ready, dated.target or dated.plan.ready)
+    in_time = (end - start).days <= practice.pit_winter_days
+    return in_months(start, 11, 2, southern=lot.southern) and in_time
 
 
 _FOUND: dict[str, Literal["yes", "possible", "no"]] = {

@@ -81,6 +81,7 @@ def record_facts(knowledge: Knowledge, book: RuleBook, practice: Practice) -> Re
         "poison": _poison(knowledge),
         "cyanide": yes(any(h.kind == "cyanide" and h.to == "people" for h, _ in knowledge.hazards())),
         "stains": yes(any(h.kind == "stains" for h, _ in knowledge.hazards())),
+        "bulk_class": bulk.class_ if (bulk := knowledge.value("bulk")) else UNKNOWN,
     }
 
 
@@ -143,7 +144,6 @@ def test_facts(lot: Lot, knowledge: Knowledge, today: date, practice: Practice) 
         "fill_met": UNKNOWN,
         "float_percent": None,
         "life_used": min(100.0 * kept / life, 100_000.0) if life else None,
-        "volume_lot": yes(lot.seeds > practice.volume_lot_seeds),
     }
     if lot.cut:
         sound, tested = lot.cut

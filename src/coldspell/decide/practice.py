@@ -25,6 +25,7 @@ class Practice(Struct, frozen=True):
     near_freezing_celsius: Pair
     chilling_celsius: One
     three_months_days: Three
+    no_cold_days: One
     gap_mm: One
     layer_mm: Pair
     pot_depth_mm: Pair
@@ -99,6 +100,15 @@ class Practice(Struct, frozen=True):
     autumn_closes: Pair
     autumn_least_days: One
     bag_mm: Pair
+    layers_share: One
+    bag_small_mm: Pair
+    bag_middle_mm: Pair
+    bucket_mm: Pair
+    pit_depth_mm: Pair
+    pit_layer_mm: Pair
+    pit_winter_days: One
+    counts_share: One
+    pit_fill_mm: One
     many_bags: One
     bulk_box_mm: Three
     kernel_share: One

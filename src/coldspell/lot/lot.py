@@ -87,7 +87,12 @@ class Lot(Struct, frozen=True):
         str | None, A("country or region, for notes on law", WHEN_WHERE, example="text", ruled=False)
     ] = None
     winter: Annotated[
-        Literal["cold", "mild", "none", "unknown"], A("winters where it would be sown outdoors", WHEN_WHERE)
+        Literal["cold", "mild", "none", "unknown"],
+        A(
+            "winters where it would be sown outdoors; cold: the soil stays at 7 °C or less for three months, "
+            "mild: for some weeks only, none: never",
+            WHEN_WHERE,
+        ),
     ] = "unknown"
     origin: Annotated[
         Origin,

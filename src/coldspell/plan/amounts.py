@@ -1,8 +1,13 @@
-"""How much medium and water, how many containers or towels, and how the seeds lie in them."""
+"""How much medium and water, how many containers or towels, and how the seeds lie in them.
+
+For one kind and one way of packing no amount falls as the lot grows, and none leaps: containers come in
+sizes of which each holds at most about twice the one before.
+"""
 
 from __future__ import annotations
 
 import math
+from functools import cache
 
 from msgspec import Struct
 
@@ -11,26 +16,17 @@ from coldspell.arithmetic.containers import (
     Box,
     Container,
     Filling,
+    Tub,
     container_litres,
     fill,
-    seeds_per_litre,
     usable_litres,
 )
 from coldspell.arithmetic.water import WATER_ML_PER_LITRE, towels, water_ml
-from coldspell.decide.knowledge import Knowledge
 from coldspell.decide.names.fields import MediumFields
 from coldspell.decide.practice import Practice
+from coldspell.decide.sizing import LotSize, SeedMeasure, container_of, layered_most, tray_litres
+from coldspell.errors import ColdspellError
 from coldspell.lot.lot import Lot
-from coldspell.records.model import SeedSize
-
-
-class SeedMeasure(Struct, frozen=True):
-    """One seed as it lies on its side [mm]; ``from_record`` is false for a size-class guess."""
-
-    length_mm: float
-    width_mm: float
-    thickness_mm: float
-    from_record: bool
 
 
 class Amounts(Struct, frozen=True):
@@ -45,35 +41,14 @@ class Amounts(Struct, frozen=True):
     filling: Filling | None = None
     space_litres: float | None = None
     """Room that the containers take in a refrigerator, closed with air."""
-
-
-def seed_measure(knowledge: Knowledge, lot: Lot, practice: Practice) -> SeedMeasure:
-    """Measures of one seed: the record's, else a typical width of its size class (marked)."""
-    size: SeedSize | None = knowledge.value("seed_mm")
-    scale = practice.kernel_share if lot.shell == "kernel" else 1.0
-    if size is None:
-        width = scale * _usual_width(knowledge.value("size"), practice)
-        return SeedMeasure(width, width, width, False)
-    known = [scale * q.middle for q in (size.length, size.width, size.thickness) if q is not None]
-    length = scale * size.length.middle if size.length else max(known)
-    width = scale * size.width.middle if size.width else (length if len(known) == 1 else min(known))
-    thickness = scale * size.thickness.middle if size.thickness else width
-    return SeedMeasure(max(length, width), width, thickness, True)
-
-
-def _usual_width(size: str | None, practice: Practice) -> float:
-    return {
-        "fine": practice.width_fine_mm,
-        "small": practice.width_small_mm,
-        "medium": practice.width_medium_mm,
-        "large": practice.width_large_mm,
-    }.get(size or "", practice.width_unknown_mm)
+    pit_m2: float | None = None
+    """Ground that a pit takes, where it goes into one."""
 
 
 def amounts(
     medium: MediumFields,
     material: str,
-    seed: SeedMeasure,
+    size: LotSize,
     lot: Lot,
     practice: Practice,
     *,
@@ -87,74 +62,109 @@ def amounts(
         When the container the grower named does not hold a single seed.
     """
     if medium.packs == "rolled":
-        return _rolled(lot, seed, practice)
+        return _rolled(size, practice)
+    if medium.packs == "surface":
+        return _on_trays(material, size, practice)
     if medium.packs == "layers":
-        return _layered(material, seed, lot, practice, layers_max)
-    container = _container(lot, practice)
-    seed_litres = lot.seeds / seeds_per_litre((seed.length_mm * seed.width_mm * seed.thickness_mm) ** (1 / 3))
-    needed = _medium_litres(medium, seed_litres, lot.seeds, practice)
-    whole = seed_litres + (needed or 0)
-    holds = usable_litres(container)
-    count = None if medium.packs == "surface" else math.ceil(whole / holds)
-    space = practice.tray_litres if count is None else count * container_litres(container)
-    return Amounts(needed, _water(material, needed), count, container, space_litres=space)
+        return _layered(material, size, lot, practice, layers_max)
+    litres = None if medium.packs == "loose" else _medium_litres(medium, size, lot, practice)
+    whole = size.seed_litres + (litres or 0)
+    water = _water(material, litres)
+    if medium.holder == "pit":
+        area = whole / 1000 / (practice.pit_fill_mm / 1000)
+        return Amounts(litres, water, pit_m2=area)
+    container, count = _holding(whole, size.seed_litres / size.seeds, medium, lot, practice)
+    return Amounts(litres, water, count, container, space_litres=count * container_litres(container))
 
 
-def _rolled(lot: Lot, seed: SeedMeasure, practice: Practice) -> Amounts:
-    sheets = towels(lot.seeds, seed.width_mm)
+def _rolled(size: LotSize, practice: Practice) -> Amounts:
+    sheets = towels(size.seeds, size.seed.width_mm)
     space = sheets.rolls * practice.roll_litres
     return Amounts(
         None, sheets.water_ml, sheets.rolls, None, sheets.sheets, sheets.seeds_per_sheet, space_litres=space
     )
 
 
-def _layered(
-    material: str, seed: SeedMeasure, lot: Lot, practice: Practice, layers_max: int | None
-) -> Amounts:
-    container = _container(lot, practice)
-    filling = _filled(lot, seed, container, layers_max, practice)
-    if filling.containers > practice.many_bags and not lot.bag_mm and not lot.container_mm:
-        container = Box(*map(float, practice.bulk_box_mm))
-        filling = _filled(lot, seed, container, layers_max, practice)
-    litres = max(filling.medium_litres, practice.least_litres)
+def _on_trays(material: str, size: LotSize, practice: Practice) -> Amounts:
+    """Seed sown thinly over as many trays as that takes."""
+    litres = max(practice.least_litres, tray_litres(size.seeds, practice))
+    trays = math.ceil(litres / practice.tray_litres)
+    return Amounts(litres, _water(material, litres), trays, space_litres=trays * practice.tray_litres)
+
+
+def _layered(material: str, size: LotSize, lot: Lot, practice: Practice, layers_max: int | None) -> Amounts:
+    container = container_of(lot, practice)
+    filling = _filled(size.seeds, size.seed, container, layers_max, practice.gap_mm)
+    litres = max(
+        practice.least_litres, _layers_litres(size.seeds, size.seed, container, layers_max, practice)
+    )
     space = filling.containers * container_litres(container)
     water = _water(material, litres)
     return Amounts(litres, water, filling.containers, container, filling=filling, space_litres=space)
 
 
+def _layers_litres(
+    seeds: int, seed: SeedMeasure, container: Container, layers_max: int | None, practice: Practice
+) -> float:
+    """Medium for seeds in layers; no less than for fewer, though a second layer takes less room."""
+    fillings = (_filled(n, seed, container, layers_max, practice.gap_mm) for n in range(1, seeds + 1))
+    return max(f.medium_litres for f in fillings)
+
+
+@cache
 def _filled(
-    lot: Lot, seed: SeedMeasure, container: Container, layers_max: int | None, practice: Practice
+    seeds: int, seed: SeedMeasure, container: Container, layers_max: int | None, gap_mm: float
 ) -> Filling:
     return fill(
-        lot.seeds,
+        seeds,
         seed.width_mm,
         container,
         seed_thickness_mm=seed.thickness_mm,
         seed_length_mm=seed.length_mm,
-        gap_mm=practice.gap_mm,
+        gap_mm=gap_mm,
         layers_max=layers_max,
     )
 
 
-def _medium_litres(medium: MediumFields, seed_litres: float, seeds: int, practice: Practice) -> float | None:
-    """Litres of medium for seed that is not laid in layers; ``None`` for seed that lies alone."""
-    if medium.packs == "loose":
-        return None
-    if medium.packs == "surface":
-        needed = seeds * practice.tray_seed_mm2 * practice.tray_depth_mm / 1e6
-        return max(practice.least_litres, needed)
+def _medium_litres(medium: MediumFields, size: LotSize, lot: Lot, practice: Practice) -> float:
+    """Litres of medium for seed that is mixed with it; never less than the last that were laid in layers."""
     least = practice.netted_least_litres if medium.packs == "netted" else practice.least_litres
-    return max(least, seed_litres * medium.medium_per_seed)
+    laid = layered_most(size.seed, lot, practice) if medium.after_layers == "yes" else 0
+    if laid:
+        own = bool(lot.container_mm or lot.bag_mm)
+        container = container_of(lot, practice)
+        least = max(least, _layers_litres(laid, size.seed, container, None if own else 1, practice))
+    return max(least, size.seed_litres * medium.medium_per_seed)
+
+
+def _holding(
+    whole: float, seed_litres: float, medium: MediumFields, lot: Lot, practice: Practice
+) -> tuple[Container, int]:
+    """The smallest of the usual containers that holds it, and how many; the grower's own, if named."""
+    if lot.container_mm or lot.bag_mm:
+        own = container_of(lot, practice)
+        if usable_litres(own) < seed_litres:
+            raise ColdspellError("no seed of this size fits the container", mend="take a larger one")
+        return own, math.ceil(whole / usable_litres(own))
+    for container, most in _usual(medium, practice):
+        count = math.ceil(whole / usable_litres(container) - 1e-9)
+        if count <= most:
+            return container, max(1, count)
+    raise AssertionError("the last of the usual containers holds any lot")
+
+
+def _usual(medium: MediumFields, practice: Practice) -> tuple[tuple[Container, float], ...]:
+    """The usual containers, and how many of one size are taken before the next."""
+    small, middle = Bag(*practice.bag_small_mm), Bag(*practice.bag_middle_mm)
+    bag = Bag(*practice.bag_mm)
+    bags: tuple[tuple[Container, float], ...] = ((bag, practice.many_bags),)
+    if medium.after_layers == "no":
+        bags = ((small, 1), (middle, 1), *bags)
+    bucket, box = Tub(*practice.bucket_mm), Box(*practice.bulk_box_mm)
+    return (*bags, (bucket, 2), (box, math.inf))
 
 
 def _water(material: str, litres: float | None) -> tuple[float, float] | None:
     if litres is None or material not in WATER_ML_PER_LITRE:
         return None
     return water_ml(material, litres)
-
-
-def _container(lot: Lot, practice: Practice) -> Container:
-    if lot.container_mm:
-        length, width, height = lot.container_mm
-        return Box(width, length, height)
-    return Bag(*map(float, lot.bag_mm or practice.bag_mm))

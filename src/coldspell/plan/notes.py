@@ -13,7 +13,8 @@ from coldspell.decide.emergence import Emergence
 from coldspell.decide.facts import yes
 from coldspell.decide.practice import Practice
 from coldspell.decide.schedule import sowing_season, sowing_target
-from coldspell.plan.amounts import Amounts, SeedMeasure
+from coldspell.decide.sizing import SeedMeasure
+from coldspell.plan.amounts import Amounts
 
 if TYPE_CHECKING:
     from coldspell.decide.names.closed import YesNo

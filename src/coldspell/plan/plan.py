@@ -10,6 +10,7 @@ from msgspec.structs import replace
 
 from coldspell.decide.decide import Decisions
 from coldspell.decide.emergence import Emergence, comes_up
+from coldspell.decide.expect import Expected, expected
 from coldspell.decide.names.asks import Ask, values_of
 from coldspell.decide.names.fields import (
     EmergenceFields,
@@ -19,10 +20,10 @@ from coldspell.decide.names.fields import (
     MediumFields,
 )
 from coldspell.decide.practice import Practice
+from coldspell.decide.sizing import SeedMeasure
 from coldspell.decide.tables import Tables
 from coldspell.lot.lot import Lot
-from coldspell.plan.amounts import Amounts, SeedMeasure, amounts, seed_measure
-from coldspell.plan.expect import Expected, expected
+from coldspell.plan.amounts import Amounts, amounts
 from coldspell.plan.looks import Looks, hold_until, plan_looks
 from coldspell.plan.notes import note_facts
 from coldspell.plan.steps import PlanStep, plan_steps
@@ -80,9 +81,9 @@ def make_plan(decisions: Decisions, today: date, tables: Tables) -> Plan:
     ColdspellError
         No seed fits the container that the grower named.
     """
-    practice, knowledge, lot = tables.practice, decisions.knowledge, decisions.lot
-    seed = seed_measure(knowledge, lot, practice)
-    amount = _amounts(decisions, seed, practice)
+    practice, knowledge = tables.practice, decisions.knowledge
+    seed = decisions.size.seed
+    amount = _amounts(decisions, practice)
     until = hold_until(decisions)
     steps = plan_steps(decisions, today, practice)
     up = _comes_up(decisions, steps, practice)
@@ -119,7 +120,7 @@ def _comes_up(decisions: Decisions, steps: tuple[PlanStep, ...], practice: Pract
     return comes_up(rests, day, decisions.knowledge, practice, southern=lot.southern)
 
 
-def _amounts(decisions: Decisions, seed: SeedMeasure, practice: Practice) -> Amounts:
+def _amounts(decisions: Decisions, practice: Practice) -> Amounts:
     medium = decisions.fields(Ask.MEDIUM, MediumFields)
     if medium is None:
         return Amounts()
@@ -127,9 +128,7 @@ def _amounts(decisions: Decisions, seed: SeedMeasure, practice: Practice) -> Amo
     material = decisions.fields(Ask.MATERIAL, MaterialFields)
     single = 1 if layout is not None and layout.layers == "one" else None
     same_as = material.same_as if material else ""
-    lot = decisions.lot
-    apart = replace(lot, seeds=lot.seeds - lot.rooted) if 0 < lot.rooted < lot.seeds else lot
-    return amounts(medium, same_as, seed, apart, practice, layers_max=single)
+    return amounts(medium, same_as, decisions.size, decisions.lot, practice, layers_max=single)
 
 
 def _as_grown(decisions: Decisions) -> Lot:

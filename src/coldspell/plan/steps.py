@@ -102,8 +102,9 @@ class _Planner(Struct, frozen=True):
         """Every step in order."""
         route, held = self.decisions.route, self.decisions.schedule.held
         waits = self._meanwhile()
-        after = waits if held else []
-        waits = [] if held else waits
+        first = held or (route.sown == "later" and route.lies != "dry")  # prepared before it is laid down
+        after = waits if first else []
+        waits = [] if first else waits
         late = [] if waits else self._prepared("before_treatment")
         steps = [*self._prepared("first"), *late, *self._ruled(Ask.TEST, "test")]
         chosen = self.decisions.chosen
@@ -161,6 +162,8 @@ class _Planner(Struct, frozen=True):
         """The waiting: before the treatment, or after it when that was begun at once."""
         steps, dated = self._ruled(Ask.MEANWHILE, "hold"), self.decisions.schedule
         start, end = dated.first, dated.plan.start
+        if self.decisions.route.sown == "later":
+            return [replace(step, start=start, end=self._without_cold()) for step in steps]
         if self.decisions.route.sown == "outdoor_day":
             end = self._outdoors()
         elif dated.target is None:
@@ -168,6 +171,15 @@ class _Planner(Struct, frozen=True):
         elif dated.held:
             start, end = dated.plan.ready, dated.target
         return [replace(step, start=start, end=end) for step in steps if end > start]
+
+    def _without_cold(self) -> date:
+        """How long seed waits for a cold place: dry until the cold must begin, moist for some weeks."""
+        dated = self.decisions.schedule
+        if self.decisions.route.lies != "dry":
+            return add_days(dated.first, int(self.practice.no_cold_days))
+        if dated.target is None:
+            return dated.first
+        return max(dated.first, dated.target - (dated.plan.ready - dated.plan.start))
 
     def _wetted(self, waits: list[PlanStep]) -> list[PlanStep]:
         """The waiting, and what wets dry seed on its last days; the waiting gives way to a soak."""

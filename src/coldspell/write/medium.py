@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import msgspec
 
-from coldspell.arithmetic.containers import Bag, Box, Filling
+from coldspell.arithmetic.containers import Bag, Box, Filling, Tub, container_litres
 from coldspell.decide.names.asks import Ask
 from coldspell.decide.names.fields import LayoutFields, MaterialFields
 from coldspell.plan.amounts import Amounts
@@ -94,6 +94,12 @@ def _container_words(case: Case, amount: Amounts) -> str | None:
     if isinstance(box, Box):
         sides = " × ".join(case.units.length(s) for s in (box.length_mm, box.width_mm, box.height_mm))
         return say("boxes", count=number(count), box=say("box" if count == 1 else "box_many"), sides=sides)
+    if isinstance(box, Tub):
+        bucket = say("bucket" if count == 1 else "bucket_many")
+        volume = case.units.volume(container_litres(box))
+        return say("buckets", count=number(count), bucket=bucket, volume=volume)
+    if amount.containers is not None:
+        return say("trays", count=number(count), tray=say("tray" if count == 1 else "tray_many"))
     return None
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Mapping
 from datetime import date
@@ -13,8 +14,10 @@ from coldspell.arithmetic.calendar import add_days
 from coldspell.arithmetic.samples import clopper_pearson
 from coldspell.arithmetic.seasons import FROST_OFFSET_DAYS, season_month
 from coldspell.decide.knowledge import Knowledge
+from coldspell.decide.names.asks import Ask
+from coldspell.decide.names.fields import MediumFields
 from coldspell.decide.practice import Practice
-from coldspell.plan.amounts import SeedMeasure
+from coldspell.decide.sizing import SeedMeasure
 from coldspell.plan.plan import Plan
 from coldspell.plan.steps import read_day, soak_hours
 from coldspell.records.do import OPENING, TIMED
@@ -93,7 +96,11 @@ class Wording(Struct, frozen=True):
             "asked": record.asks.question if record.asks else "",
             "graft_thickness": units.length(_graft_mm(knowledge, practice)),
             "graft_when": _years(graft_years),
-            "shady_side": self.texts.say("side_south" if lot.southern else "side_north"),
+            "shade_side": self.texts.say("south_side" if lot.southern else "north_side"),
+            "pit_area": units.area(plan.amounts.pit_m2 or 0),
+            "pit_depth_range": units.length(practice.pit_depth_mm),
+            "pit_layer": units.length(practice.pit_layer_mm),
+            "sow_area": units.area(plan.decisions.size.seeds * practice.tray_seed_mm2 / 1e6),
             "per_sheet": str(plan.amounts.seeds_per_sheet or int(practice.towel_seeds_per_sheet)),
         }
 
@@ -145,12 +152,16 @@ class Wording(Struct, frozen=True):
         plan, practice, degrees = self.plan, self.practice, self.units.temperature
         sown = plan.sowing_day
         bare = int(practice.bare_days)
+        fridge, share = plan.lot.fridge_celsius, plan.decisions.facts["cold_share"]
         after = self.texts.say("bare_after", weeks=round(bare / 7))
         return {
             "fridge_warm": degrees(practice.fridge_warm_celsius),
             "no_cold": degrees(practice.no_cold_celsius),
             "pot_cold": degrees(practice.pot_cold_celsius),
             "pot_cool": degrees(practice.pot_cool_celsius),
+            "fridge": "" if fridge is None else degrees(fridge),
+            "share": "" if share is None else self.texts.say("share", percent=f"{share:.0f}"),
+            "days_at_home": self._days_at_home(share),
             "bare_day": spelled_date(self._bare(sown)) if sown else after,
         }
 
@@ -158,6 +169,18 @@ class Wording(Struct, frozen=True):
         """The day by which pots should not be bare any more; what comes with the spring has until summer."""
         up, soon = self.plan.up, add_days(sown, int(self.practice.bare_days))
         return up.failed if up is not None and up.spring else soon
+
+    def _days_at_home(self, share: float | None) -> str:
+        """How long the cold lasts where only a share of each day counts."""
+        chosen = self.plan.decisions.chosen
+        steps = chosen.candidate.treatment.steps if chosen else ()
+        spans = [s.days for s in steps if s.do == "cold_moist" and s.days is not None]
+        if not share or not spans:
+            return ""
+        low, high = (
+            math.ceil(sum(ends) * 100 / share) for ends in zip(*((s.low, s.high) for s in spans), strict=True)
+        )
+        return spelled_days((low, high))
 
     def of_treatment(self) -> TreatmentWords:
         """Words that depend on the treatment and its dates."""
@@ -167,12 +190,15 @@ class Wording(Struct, frozen=True):
         cold = [s for s in steps if s.do in ("cold_moist", "cool_moist")]
         warm = [s for s in steps if s.do in ("warm_moist", "alternate")]
         target, short = dated.target, dated.infeasible
+        home = at_home(self.plan, self.practice)
         spells = bool(steps and (cold or warm))
         by = spelled_date(dated.plan.ready)
         undated = say("sow_when_done", day=by) if spells else say("sow_in_spring")
         return {
-            "cold_range": self.units.temperature(_celsius(cold) or self.practice.cold_celsius),
-            "hold_range": self.units.temperature((hold and hold.celsius) or self.practice.hold_celsius),
+            "cold_range": self.units.temperature(home or _celsius(cold) or self.practice.cold_celsius),
+            "hold_range": self.units.temperature(
+                home or (hold and hold.celsius) or self.practice.hold_celsius
+            ),
             "cold_length": self._sum_days(cold),
             "warm_length": self._sum_days(warm),
             "rest_length": self._sum_days([s for s in steps if s.do == "after_ripen"]),
@@ -215,6 +241,8 @@ class Wording(Struct, frozen=True):
         """Words for one step of a treatment."""
         say = self.texts.say
         warm = step.celsius or self.practice.usual_celsius(step.do)
+        if step.do == "cold_moist":
+            warm = at_home(self.plan, self.practice) or warm
         length = ""
         if step.days is not None:
             length = spelled_days(step.days)
@@ -309,6 +337,15 @@ def _sentence(note: str) -> str:
 def _filled_low(knowledge: Knowledge) -> float:
     filled = knowledge.value("filled_percent")
     return filled.value.low if filled else 100.0
+
+
+def at_home(plan: Plan, practice: Practice) -> Quantity | None:
+    """The one temperature of the grower's refrigerator, where the lot lies in it and most of a day counts."""
+    decisions, celsius = plan.decisions, plan.lot.fridge_celsius
+    share, medium = decisions.facts["cold_share"], decisions.fields(Ask.MEDIUM, MediumFields)
+    if celsius is None or share is None or share < practice.counts_share or medium is None:
+        return None
+    return None if medium.holder == "pit" or decisions.route.lies != "cold" else Quantity(celsius, celsius)
 
 
 def cuts(seeds: int, practice: Practice, filled_low: float = 100.0) -> int:

@@ -393,6 +393,8 @@ class LotAnswer(Struct, frozen=True):
     """Each fact of a lot (see `lot-1.json`) with its value; null where it was not said."""
     assumed: tuple[str, ...]
     """Facts that the grower did not say and that matter."""
+    from_settings: tuple[str, ...] = ()
+    """Facts that came from the settings of the command line."""
 
 
 class Recipe(Struct, frozen=True):

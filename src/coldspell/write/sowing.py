@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from coldspell.arithmetic.plants import Expectation as Counted
+from coldspell.decide.expect import LEVEL, Assumed
 from coldspell.decide.names.asks import Ask
 from coldspell.decide.names.fields import ComingUpFields, FinishFields, WaitFields, WarmthFields
-from coldspell.plan.expect import LEVEL, Assumed
 from coldspell.records.model import Quantity
 from coldspell.write.case import Case
 from coldspell.write.placeholders import depth_mm

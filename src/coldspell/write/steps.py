@@ -10,7 +10,7 @@ from coldspell.records.model import Quantity
 from coldspell.records.model import Step as RecordStep
 from coldspell.rules import Firing
 from coldspell.write.case import Case
-from coldspell.write.placeholders import Wording, fill_in
+from coldspell.write.placeholders import Wording, at_home, fill_in
 from coldspell.write.recipe import Range, Step
 from coldspell.write.seasonal import months_of_place, out_of_season
 
@@ -70,6 +70,8 @@ def _step(case: Case, step: PlanStep) -> Step:
     celsius = None
     if of_record is not None:
         celsius = of_record.celsius or case.practice.usual_celsius(of_record.do)
+        if of_record.do == "cold_moist":
+            celsius = at_home(case.plan, case.practice) or celsius
     return Step(
         do=step.do,
         text=text,

@@ -129,6 +129,11 @@ class Units:
         metric = f"{number(_two(litres))} l" if litres >= 0.95 else f"{number(_two(litres * 1000))} ml"
         return self._pick(metric, customary)
 
+    def area(self, square_metres: float) -> str:
+        """An area given in square metres."""
+        feet = square_metres / 0.3048**2
+        return self._pick(f"{number(_two(square_metres))} m²", f"{number(_two(feet))} sq ft")
+
     def water(self, millilitres: Span) -> str:
         """Water given in millilitres, as a range."""
         low, high = ends(millilitres)

@@ -40,6 +40,7 @@ class RecordFacts(TypedDict):
     poison: Literal["people", "animals", "both", "none"]
     cyanide: YesNo
     stains: YesNo
+    bulk_class: str
 
 
 class LotFacts(TypedDict):
@@ -91,6 +92,14 @@ class TestFacts(TypedDict):
     fill_met: YesNoUnknown
     float_percent: float | None
     life_used: float | None
+
+
+class SizeFacts(TypedDict):
+    """How large the lot is that is started."""
+
+    seed_litres: float
+    sheets: float
+    trays: float
     volume_lot: YesNo
 
 
@@ -153,13 +162,17 @@ class ScheduleFacts(TypedDict):
 class ChosenFacts(TypedDict):
     """What hangs on the treatment that was chosen."""
 
+    cold_in_winter: YesNo
+    cold_share: float | None
     treatment_found: Literal["yes", "possible", "no"]
     figure_of: Literal["treatment", "kind", "none"]
     up_state: Literal["waiting", "due", "late"]
     soak_needed: Literal["in_treatment", "nut", "stone", "pip", "conifer", "none"]
 
 
-class LotPlanFacts(RecordFacts, LotFacts, StateFacts, TestFacts, TreatmentFacts, ScheduleFacts, ChosenFacts):
+class LotPlanFacts(
+    RecordFacts, LotFacts, StateFacts, TestFacts, SizeFacts, TreatmentFacts, ScheduleFacts, ChosenFacts
+):
     """All facts on which the plan of a lot rests."""
 
 

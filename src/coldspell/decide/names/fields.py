@@ -14,7 +14,7 @@ class RouteFields(Struct, frozen=True):
     """What a route does."""
 
     steps: Literal["none", "plain", "whole", "whole_if_dated"]
-    sown: Literal["never", "first_day", "outdoor_day", "target", "when_waited"]
+    sown: Literal["never", "later", "first_day", "outdoor_day", "target", "when_waited"]
     lies: Literal["no", "cold", "warm", "dry", "pot", "cold_pot", "outdoors", "as_it_lies"]
     page: Literal["plan", "test", "question", "refusal"]
     waits_from: Literal["none", "ready", "gathered"]
@@ -36,6 +36,20 @@ class MediumFields(Struct, frozen=True):
     packs: Literal["layers", "rolled", "netted", "mixed", "loose", "surface"]
     medium_per_seed: float
     first_look_days: float
+    holder: Literal["bag", "tub", "pit", "tray"]
+    after_layers: YesNo
+
+
+class ResponseFields(Struct, frozen=True):
+    """By which curve a temperature counts as cold."""
+
+    curve: Literal["usual", "crab_apple", "horse_chestnut"]
+
+
+class BulkFields(Struct, frozen=True):
+    """What a litre of seed weighs, where no record says."""
+
+    grams_per_litre: float
 
 
 class MaterialFields(Struct, frozen=True):
@@ -164,6 +178,8 @@ FIELDS: dict[str, type[Struct]] = {
     Ask.PREPARATION: PreparationFields,
     Ask.SORTING: PreparationFields,
     Ask.MEDIUM: MediumFields,
+    Ask.BULK: BulkFields,
+    Ask.RESPONSE: ResponseFields,
     Ask.MATERIAL: MaterialFields,
     Ask.LAYOUT: LayoutFields,
     Ask.TREATMENT: TreatmentFields,

@@ -24,7 +24,11 @@ class KindWords(TypedDict):
     graft_thickness: str
     graft_when: str
     per_sheet: str
-    shady_side: str
+    shade_side: str
+    pit_area: str
+    pit_depth_range: str
+    pit_layer: str
+    sow_area: str
 
 
 class SeasonWords(TypedDict):
@@ -62,6 +66,9 @@ class WhatIfWords(TypedDict):
     pot_cold: str
     pot_cool: str
     bare_day: str
+    fridge: str
+    share: str
+    days_at_home: str
 
 
 class TreatmentWords(SeasonWords):
