@@ -133,16 +133,8 @@ def recipe(arguments: Sequence[str]) -> Callable[..., int]:
 
 
 _OWN = (
-    "--lot",
-    "--today",
-    "--format",
-    "--full",
-    "--why",
-    "--why-not",
-    "--library",
-    "--lots",
-    "--no-settings",
-)
+    "--lot", "--today", "--format", "--full", "--why", "--why-not", "--library", "--lots", "--no-settings",
+)  # fmt: skip
 
 
 def given_facts(options: Mapping[str, Any]) -> dict[str, Any]:
