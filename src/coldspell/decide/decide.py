@@ -10,7 +10,6 @@ import msgspec
 from msgspec import Struct
 from msgspec.structs import replace
 
-from coldspell.arithmetic.responses import response
 from coldspell.arithmetic.seasons import in_months
 from coldspell.decide.assume import settled
 from coldspell.decide.emergence import comes_up
@@ -25,6 +24,7 @@ from coldspell.decide.facts import (
     test_facts,
     yes,
 )
+from coldspell.decide.home import cold_share, times_longer
 from coldspell.decide.judge import Judged, Judging
 from coldspell.decide.knowledge import Knowledge, three_months
 from coldspell.decide.names.asks import ASKED_APART, Ask, values_of
@@ -35,7 +35,7 @@ from coldspell.decide.names.fields import (
     EmergenceFields,
     FallbackFields,
     FigureFields,
-    ResponseFields,
+    MediumFields,
     RouteFields,
 )
 from coldspell.decide.practice import Practice
@@ -72,6 +72,8 @@ class Decisions(Struct, frozen=True):
     route: RouteFields
     rests: EmergenceFields
     size: LotSize
+    cold_times: float = 1.0
+    """How many times as long a cold is reckoned for the refrigerator of the grower."""
 
     def answer(self, decision: str) -> str | None:
         """The answer of a decision, ``None`` where it was not asked."""
@@ -115,6 +117,19 @@ def decide(knowledge: Knowledge, lot: Lot, today: date, tables: Tables) -> Decis
     ColdspellError
         A weight was given, and no record says how many seeds make a kilogram.
     """
+    found = _decided(knowledge, lot, today, tables, 1.0)
+    times = times_longer(found.facts["cold_share"], tables.practice)
+    return found if times == 1 or not _at_home(found) else _decided(knowledge, lot, today, tables, times)
+
+
+def _at_home(found: Decisions) -> bool:
+    """Whether it lies in the refrigerator of the grower."""
+    medium = found.fields(Ask.MEDIUM, MediumFields)
+    return found.route.lies == "cold" and medium is not None and medium.holder != "pit"
+
+
+def _decided(knowledge: Knowledge, lot: Lot, today: date, tables: Tables, times: float) -> Decisions:
+    """Decide everything, with a cold that lasts so many times as long."""
     session, practice = tables.session, tables.practice
     firings: list[tuple[Firing, str | None]] = []
     knowledge = _with_practice(knowledge, tables, firings)
@@ -129,7 +144,7 @@ def decide(knowledge: Knowledge, lot: Lot, today: date, tables: Tables) -> Decis
     early = session.run(values_of(base), only=tables.book.needed_for(Ask.ALIVE))
     alive = msgspec.convert(early[Ask.ALIVE].fields, AliveFields)
     as_treated = replace(lot, moisture="fresh") if alive.revives == "yes" else lot
-    judged = Judging(base, as_treated, today, tables, shut).all(knowledge.treatments())
+    judged = Judging(base, as_treated, today, tables, shut, times).all(knowledge.treatments())
     for each in judged:
         firings += [(f, each.candidate.treatment.name) for f in (*each.started, *each.decided.firings)]
     chosen = _choose(judged)
@@ -154,18 +169,10 @@ def decide(knowledge: Knowledge, lot: Lot, today: date, tables: Tables) -> Decis
     firings += [(f, None) for f in {f.rule: f for _, _, f in hazards}.values()]
     route = msgspec.convert(answers[Ask.ROUTE].fields, RouteFields)
     dated = chosen.schedule if chosen else schedule(lot, today, Run(()))
+    fired = tuple(firings)
     return Decisions(
-        knowledge, lot, facts, judged, chosen, dated, answers, hazards, tuple(firings), route, rests, size
+        knowledge, lot, facts, judged, chosen, dated, answers, hazards, fired, route, rests, size, times
     )
-
-
-def _cold_share(lot: Lot, base: Mapping[str, FactValue], tables: Tables) -> float | None:
-    """How much of a day counts in the grower's refrigerator [percent], by the response of the kind."""
-    told = tables.session.decide(Ask.RESPONSE, base)
-    if lot.fridge_celsius is None:
-        return None
-    curve = msgspec.convert(told.fields, ResponseFields).curve
-    return 100 * response(curve).weight(lot.fridge_celsius)
 
 
 def _size(
@@ -231,7 +238,7 @@ def _chosen_facts(
         "soak_needed": soak_needed(chosen.candidate if chosen else None, knowledge.record),
         "up_state": "waiting",
         "cold_in_winter": yes(chosen is not None and _in_winter(chosen.schedule, lot, tables.practice)),
-        "cold_share": _cold_share(lot, base, tables),
+        "cold_share": cold_share(lot, base, tables),
     }
     own = {**NO_TREATMENT, **NO_SCHEDULE} if chosen is None else chosen.facts
     step = next((step for step in shown if step != "none"), "none")

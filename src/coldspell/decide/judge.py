@@ -11,6 +11,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from coldspell.decide.facts import TreatmentContext, schedule_facts, treatment_facts, yes
+from coldspell.decide.home import made_longer
 from coldspell.decide.names.asks import Ask, values_of
 from coldspell.decide.names.fields import SeasonFields, StartFields, TreatmentFields
 from coldspell.decide.schedule import (
@@ -71,6 +72,8 @@ class Judging(Struct, frozen=True):
     tables: Tables
     shut: bool = False
     """Whether its coats kept water out so far."""
+    cold_times: float = 1.0
+    """How many times as long a cold lasts in the refrigerator of the grower."""
 
     def all(self, treatments: Sequence[tuple[Treatment, Record | None]]) -> tuple[Judged, ...]:
         """Judge the treatments in the order of the record."""
@@ -88,7 +91,8 @@ class Judging(Struct, frozen=True):
     def _measured(self, treatment: Treatment, record: Record | None) -> Candidate:
         first = self.base["root_first"] == "yes" and self.base["rooted"] != "most"
         root_days = self.tables.practice.root_more_days if first else 0
-        return measure_candidate(treatment, record, self.lot, shut=self.shut, root_days=root_days)
+        found = measure_candidate(treatment, record, self.lot, shut=self.shut, root_days=root_days)
+        return found if self.cold_times == 1 else made_longer(found, self.cold_times)
 
     def _judge(self, treatment: Treatment, candidate: Candidate, context: TreatmentContext) -> Judged:
         facts, dated, start = self._dated(treatment, candidate, context)

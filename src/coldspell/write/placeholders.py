@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 import re
 from collections.abc import Mapping
 from datetime import date
@@ -13,9 +12,8 @@ from msgspec import Struct
 from coldspell.arithmetic.calendar import add_days
 from coldspell.arithmetic.samples import clopper_pearson
 from coldspell.arithmetic.seasons import FROST_OFFSET_DAYS, season_month
+from coldspell.decide.home import days_at_home
 from coldspell.decide.knowledge import Knowledge
-from coldspell.decide.names.asks import Ask
-from coldspell.decide.names.fields import MediumFields
 from coldspell.decide.practice import Practice
 from coldspell.decide.sizing import SeedMeasure
 from coldspell.plan.plan import Plan
@@ -23,6 +21,7 @@ from coldspell.plan.steps import read_day, soak_hours
 from coldspell.records.do import OPENING, TIMED
 from coldspell.records.model import Quantity, Step
 from coldspell.texts import Texts
+from coldspell.write.home import at_home, home_length, home_words
 from coldspell.write.units import (
     MONTHS,
     Units,
@@ -152,16 +151,13 @@ class Wording(Struct, frozen=True):
         plan, practice, degrees = self.plan, self.practice, self.units.temperature
         sown = plan.sowing_day
         bare = int(practice.bare_days)
-        fridge, share = plan.lot.fridge_celsius, plan.decisions.facts["cold_share"]
         after = self.texts.say("bare_after", weeks=round(bare / 7))
         return {
             "fridge_warm": degrees(practice.fridge_warm_celsius),
             "no_cold": degrees(practice.no_cold_celsius),
             "pot_cold": degrees(practice.pot_cold_celsius),
             "pot_cool": degrees(practice.pot_cool_celsius),
-            "fridge": "" if fridge is None else degrees(fridge),
-            "share": "" if share is None else self.texts.say("share", percent=f"{share:.0f}"),
-            "days_at_home": self._days_at_home(share),
+            **home_words(plan, self.units, self.texts),
             "bare_day": spelled_date(self._bare(sown)) if sown else after,
         }
 
@@ -169,18 +165,6 @@ class Wording(Struct, frozen=True):
         """The day by which pots should not be bare any more; what comes with the spring has until summer."""
         up, soon = self.plan.up, add_days(sown, int(self.practice.bare_days))
         return up.failed if up is not None and up.spring else soon
-
-    def _days_at_home(self, share: float | None) -> str:
-        """How long the cold lasts where only a share of each day counts."""
-        chosen = self.plan.decisions.chosen
-        steps = chosen.candidate.treatment.steps if chosen else ()
-        spans = [s.days for s in steps if s.do == "cold_moist" and s.days is not None]
-        if not share or not spans:
-            return ""
-        low, high = (
-            math.ceil(sum(ends) * 100 / share) for ends in zip(*((s.low, s.high) for s in spans), strict=True)
-        )
-        return spelled_days((low, high))
 
     def of_treatment(self) -> TreatmentWords:
         """Words that depend on the treatment and its dates."""
@@ -245,7 +229,7 @@ class Wording(Struct, frozen=True):
             warm = at_home(self.plan, self.practice) or warm
         length = ""
         if step.days is not None:
-            length = spelled_days(step.days)
+            length = home_length(self.plan, step, self.texts)
         elif step.hours is not None:
             length = spelled_hours(step.hours)
         elif step.minutes is not None:
@@ -295,7 +279,8 @@ class Wording(Struct, frozen=True):
         return self.texts.say("start_from", day=spelled_date(dated.plan.start))
 
     def _sum_days(self, steps: list[Step]) -> str:
-        spans = [s.days for s in steps if s.days is not None]
+        times = self.plan.decisions.cold_times
+        spans = [days for s in steps if (days := days_at_home(s, times)) is not None]
         if not spans:
             return self.texts.say("time_it_takes")
         usual = sum(s.plan for s in spans) if any(s.usual is not None for s in spans) else None
@@ -337,15 +322,6 @@ def _sentence(note: str) -> str:
 def _filled_low(knowledge: Knowledge) -> float:
     filled = knowledge.value("filled_percent")
     return filled.value.low if filled else 100.0
-
-
-def at_home(plan: Plan, practice: Practice) -> Quantity | None:
-    """The one temperature of the grower's refrigerator, where the lot lies in it and most of a day counts."""
-    decisions, celsius = plan.decisions, plan.lot.fridge_celsius
-    share, medium = decisions.facts["cold_share"], decisions.fields(Ask.MEDIUM, MediumFields)
-    if celsius is None or share is None or share < practice.counts_share or medium is None:
-        return None
-    return None if medium.holder == "pit" or decisions.route.lies != "cold" else Quantity(celsius, celsius)
 
 
 def cuts(seeds: int, practice: Practice, filled_low: float = 100.0) -> int:

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from datetime import date
 
+from coldspell.decide.home import days_at_home
 from coldspell.decide.judge import Judged
 from coldspell.plan.steps import PlanStep
 from coldspell.records.model import Quantity
 from coldspell.records.model import Step as RecordStep
 from coldspell.rules import Firing
 from coldspell.write.case import Case
-from coldspell.write.placeholders import Wording, at_home, fill_in
+from coldspell.write.home import at_home
+from coldspell.write.placeholders import Wording, fill_in
 from coldspell.write.recipe import Range, Step
 from coldspell.write.seasonal import months_of_place, out_of_season
 
@@ -75,7 +77,7 @@ def _step(case: Case, step: PlanStep) -> Step:
     return Step(
         do=step.do,
         text=text,
-        days=range_of(of_record.days) if of_record else None,
+        days=range_of(days_at_home(of_record, case.decisions.cold_times)) if of_record else None,
         celsius=range_of(celsius),
         need=of_record.need if of_record else "required",
         until=of_record.until if of_record else "ready",

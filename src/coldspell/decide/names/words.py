@@ -58,7 +58,16 @@ class TestWords(TypedDict):
     short_treatment: str
 
 
-class WhatIfWords(TypedDict):
+class HomeWords(TypedDict):
+    """Words for the one temperature of a home refrigerator."""
+
+    fridge: str
+    share: str
+    cold_on_record: str
+    days_at_home: str
+
+
+class WhatIfWords(HomeWords):
     """Words for what may happen meanwhile."""
 
     fridge_warm: str
@@ -66,9 +75,6 @@ class WhatIfWords(TypedDict):
     pot_cold: str
     pot_cool: str
     bare_day: str
-    fridge: str
-    share: str
-    days_at_home: str
 
 
 class TreatmentWords(SeasonWords):
