@@ -107,6 +107,7 @@ class Practice(Struct, frozen=True):
     pit_depth_mm: Pair
     pit_layer_mm: Pair
     pit_winter_days: One
+    mix_depth_mm: One
     counts_share: One
     pit_fill_mm: One
     many_bags: One

@@ -96,6 +96,7 @@ class Wording(Struct, frozen=True):
             "graft_thickness": units.length(_graft_mm(knowledge, practice)),
             "graft_when": _years(graft_years),
             "shade_side": self.texts.say("south_side" if lot.southern else "north_side"),
+            "mix_depth": units.length(practice.mix_depth_mm),
             "pit_area": units.area(plan.amounts.pit_m2 or 0),
             "pit_depth_range": units.length(practice.pit_depth_mm),
             "pit_layer": units.length(practice.pit_layer_mm),

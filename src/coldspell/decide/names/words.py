@@ -25,6 +25,7 @@ class KindWords(TypedDict):
     graft_when: str
     per_sheet: str
     shade_side: str
+    mix_depth: str
     pit_area: str
     pit_depth_range: str
     pit_layer: str
