@@ -113,6 +113,8 @@ class Practice(Struct, frozen=True):
     many_bags: One
     bulk_box_mm: Three
     kernel_share: One
+    broadcast_per_m2: One
+    bed_nuts_per_m2: One
     tray_seed_mm2: One
     tray_depth_mm: One
     tray_litres: One

@@ -72,6 +72,7 @@ def _kilograms(knowledge: Knowledge, lot: Lot, seeds: int) -> float | None:
 def size_facts(size: LotSize, lot: Lot, practice: Practice) -> SizeFacts:
     """What the rules ask of the size of a lot."""
     return {
+        "started": float(size.seeds),
         "seed_litres": min(size.seed_litres, 1e9),
         "sheets": float(towels(size.seeds, size.seed.width_mm).sheets),
         "trays": float(math.ceil(tray_litres(size.seeds, practice) / practice.tray_litres)),

@@ -132,7 +132,9 @@ def _amounts(decisions: Decisions, practice: Practice) -> Amounts:
 
 
 def _as_grown(decisions: Decisions) -> Lot:
-    """What is sown outdoors has the losses of a bed, wherever the grower meant to raise it."""
-    lot = decisions.lot
+    """What is started; outdoors it has the losses of a bed, wherever the grower meant to raise it."""
+    lot, started = decisions.lot, decisions.size.seeds
+    if lot.want is not None and started + lot.rooted < lot.seeds:
+        lot = replace(lot, seeds=started + lot.rooted)  # no more are started than the plants wanted take
     bed = decisions.route.losses == "bed" and lot.grow_in == "container"
     return replace(lot, grow_in="bed") if bed else lot

@@ -13,6 +13,7 @@ from coldspell.views.days import day_of, days_of
 from coldspell.views.sources import Sources
 from coldspell.write.recipe import Note, Recipe, Step
 from coldspell.write.units import Units, number, plural, spelled_date
+from coldspell.write.units import plants as plants_in_words
 
 Row = tuple[str, str]
 """A label and its text."""
@@ -157,7 +158,8 @@ class _Said:
         plants = recipe.expectation.plants if recipe.expectation else None
         if plants is not None:
             low, _, high = plants
-            plants_of = number(low) if low == high else f"{number(low)}–{number(high)}"
+            few, many = plants_in_words(low), plants_in_words(high)
+            plants_of = few if few == many else f"{few}–{many}"
             cells.append(say("band_expect", plants=plants_of))
         return tuple(cells)
 

@@ -100,6 +100,8 @@ class Wording(Struct, frozen=True):
             "pit_area": units.area(plan.amounts.pit_m2 or 0),
             "pit_depth_range": units.length(practice.pit_depth_mm),
             "pit_layer": units.length(practice.pit_layer_mm),
+            "broadcast_area": units.area(plan.decisions.size.seeds / practice.broadcast_per_m2),
+            "bed_area": units.area(plan.decisions.size.seeds / practice.bed_nuts_per_m2),
             "sow_area": units.area(plan.decisions.size.seeds * practice.tray_seed_mm2 / 1e6),
             "per_sheet": str(plan.amounts.seeds_per_sheet or int(practice.towel_seeds_per_sheet)),
         }

@@ -11,7 +11,7 @@ from coldspell.write.case import Case
 from coldspell.write.placeholders import depth_mm
 from coldspell.write.recipe import Checks, Expectation, Hold, Look, Sowing
 from coldspell.write.steps import range_of
-from coldspell.write.units import number
+from coldspell.write.units import plants as of_plants
 from coldspell.write.verdict import iso
 
 
@@ -112,14 +112,14 @@ def _expected(case: Case, plants: Counted | None) -> str:
     apart = case.plan.expected.apart
     text = ""
     if apart is not None:
-        of_rooted, of_others = (number(round(part.mean)) for part in apart)
+        of_rooted, of_others = (of_plants(round(part.mean)) for part in apart)
         text = say("expect_apart", rooted=of_rooted, others=of_others)
     return text + say(
         "expect",
-        middle=number(middle),
+        middle=of_plants(middle),
         plants=say("plant" if middle == 1 else "plants"),
-        low=number(plants.low),
-        high=number(plants.high),
+        low=of_plants(plants.low),
+        high=of_plants(plants.high),
         share=say("share_nine") if tenths == 9 else say("share_of_ten", tenths=tenths),
     )
 

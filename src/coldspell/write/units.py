@@ -38,6 +38,11 @@ def number(value: float) -> str:
     return f"{value:.3g}"
 
 
+def plants(value: float) -> str:
+    """A number of plants to expect: two significant digits from a thousand on, since more would be false."""
+    return number(_two(value) if value >= 1000 else value)
+
+
 def ends(span: Span) -> tuple[float, float]:
     """Low and high of a quantity, a pair or a single number."""
     if isinstance(span, Quantity):

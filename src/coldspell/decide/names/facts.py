@@ -97,6 +97,7 @@ class TestFacts(TypedDict):
 class SizeFacts(TypedDict):
     """How large the lot is that is started."""
 
+    started: float
     seed_litres: float
     sheets: float
     trays: float

@@ -30,6 +30,8 @@ class KindWords(TypedDict):
     pit_depth_range: str
     pit_layer: str
     sow_area: str
+    broadcast_area: str
+    bed_area: str
 
 
 class SeasonWords(TypedDict):
