@@ -28,6 +28,23 @@ def read_day(what: str, text: str, place: Place | None = None) -> date:
         raise ColdspellError(what, place, "check month and day") from None
 
 
+def read_month_day(what: str, text: str) -> str:
+    """A day of every year from its month and day (05-10).
+
+    Raises
+    ------
+    ColdspellError
+        When it is no such day; ``what`` names the option or fact.
+    """
+    text = text.strip()
+    try:
+        date.fromisoformat(f"2000-{text}")
+    except ValueError:
+        mend = "write month-day, for example 05-10"
+        raise ColdspellError(f"{what} is no month and day: {text[:40]!r}", mend=mend) from None
+    return f"2000-{text}"[5:10]
+
+
 def read_moment(what: str, text: str) -> datetime:
     """A day, or a day with a time, from ISO 8601 text (2027-04-15T08:00)."""
     try:

@@ -47,13 +47,13 @@ def test_marked_and_off(home: Path, capsys: pytest.CaptureFixture[str]) -> None:
     home.parent.mkdir()
     home.write_text("hemisphere: south\nrefrigerator: own\nfridge_celsius: 4\nlast_frost: '09-20'\n", "utf-8")
     lot = asked(capsys)
-    assert lot["from_settings"] == ["fridge_celsius", "last_frost", "refrigerator", "southern"]
+    assert lot["from_settings"] == ["fridge_celsius", "refrigerator", "southern", "usual_frost"]
     assert lot["said"]["southern"] is True
-    assert lot["said"]["last_frost"] == "2027-09-20"
+    assert lot["said"]["usual_frost"] == "09-20"
     assert "refrigerator" not in lot["assumed"]
     assert asked(capsys, "--no-settings")["from_settings"] == []
     lot = asked(capsys, "--no-fridge", "--sow", "2027-04-15")
-    assert lot["from_settings"] == ["southern"]
+    assert lot["from_settings"] == ["southern", "usual_frost"]
     assert recipe("peach", today=date(2026, 11, 30)).lot.from_settings == ()
 
 
@@ -85,13 +85,24 @@ def test_bad_value_is_not_written(home: Path, capsys: pytest.CaptureFixture[str]
     assert "one of: metric, us, both" in capsys.readouterr().err
 
 
-def test_next_last_frost() -> None:
-    settings = {"last_frost": "02-29"}
-    assert facts_of(settings, {}, date(2026, 11, 30)) == {"last_frost": date(2027, 2, 28)}
-    assert facts_of(settings, {}, date(2028, 2, 29)) == {"last_frost": date(2028, 2, 29)}
-    assert facts_of(settings, {"sow": "2027-04-15"}, date(2026, 11, 30)) == {}
-    measured = {"fridge_celsius": 5}
-    assert facts_of({"refrigerator": "none"}, measured, date(2026, 11, 30)) == {}
+def test_what_was_said_goes_before_a_setting() -> None:
+    assert facts_of({"last_frost": "02-29"}, {}) == {"usual_frost": "02-29"}
+    assert facts_of({"last_frost": "05-10"}, {"usual_frost": "04-20"}) == {}
+    assert facts_of({"refrigerator": "none"}, {"fridge_celsius": 5}) == {}
+    assert facts_of({"refrigerator": "own", "fridge_celsius": 5}, {"refrigerator": "none"}) == {}
+
+
+@pytest.mark.parametrize(("today", "sow"), [("2026-10-12", "2027-09-2"), ("2027-08-20", "2028-09-2")])
+def test_a_frost_of_the_settings_never_makes_it_too_late(
+    today: str, sow: str, home: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A day taken from a setting is no day that the grower gave: what cannot be ready waits for a season."""
+    home.parent.mkdir()
+    home.write_text("hemisphere: south\nlast_frost: '10-20'\n", "utf-8")
+    assert main(["recipe", "Corylus avellana", "--today", today, "--format", "json"]) == 0
+    found = json.loads(capsys.readouterr().out)
+    assert found["timing"]["fits"] in ("fits", "no_date", "tight"), found["timing"]
+    assert found["sowing"]["date"].startswith(sow), found["sowing"]["date"]
 
 
 def test_folder_of_the_user(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:

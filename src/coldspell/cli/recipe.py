@@ -169,7 +169,7 @@ def _made(
     facts: dict[str, Any] = {**_of_file(lot_file, said), **said}
     day = read_day("today", today) if today else date.today()
     lib = Library(*libraries)
-    kept = {} if no_settings else _of_settings(facts, day)
+    kept = {} if no_settings else _of_settings(facts)
     facts |= kept
     found = _marked(lib.recipe(name, today=day, **facts), kept)
     if form == "json":
@@ -199,13 +199,13 @@ def _made(
     return page
 
 
-def _of_settings(said: Mapping[str, Any], today: date) -> dict[str, Any]:
+def _of_settings(said: Mapping[str, Any]) -> dict[str, Any]:
     """The facts that the settings add to what was said."""
     from coldspell.settings.apply import facts_of
     from coldspell.settings.file import read_settings
 
     settings = read_settings()
-    return facts_of(settings, said, today) if settings else {}
+    return facts_of(settings, said) if settings else {}
 
 
 def _marked(found: "Recipe", kept: Mapping[str, Any]) -> "Recipe":

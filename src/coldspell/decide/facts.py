@@ -213,7 +213,7 @@ def schedule_facts(
     return {
         "hold_known": yes(hold_days(candidate)),
         "date_assumed": yes(schedule.assumed),
-        "sow_season": _sow_season(schedule, practice, southern=lot.southern),
+        "sow_season": _sow_season(schedule, practice, lot),
         "held": yes(schedule.held),
         "sow_past": yes(schedule.asked and schedule.asked < schedule.first),
         "wait_days": float((begins - schedule.first).days),
@@ -225,13 +225,15 @@ def schedule_facts(
     }
 
 
-def _sow_season(schedule: Schedule, practice: Practice, *, southern: bool) -> Literal["open", "late", "off"]:
+def _sow_season(schedule: Schedule, practice: Practice, lot: Lot) -> Literal["open", "late", "off"]:
     """Whether a growing season lies before the day on which it is sown, or the end of one."""
     day = schedule.target or schedule.plan.ready
-    if not is_growing(day, practice, southern=southern):
+    close = sowing_season(practice, lot).day_for(day)
+    if close <= day:
+        return "open"
+    if not is_growing(day, practice, southern=lot.southern):
         return "off"
-    close = sowing_season(practice, southern=southern).day_for(day)
-    return "open" if close <= day or (close - day).days < _DAYS_OF_A_SEASON else "late"
+    return "open" if (close - day).days < _DAYS_OF_A_SEASON else "late"
 
 
 NO_TREATMENT: TreatmentFacts = {

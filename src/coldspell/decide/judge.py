@@ -119,7 +119,7 @@ class Judging(Struct, frozen=True):
     ) -> tuple[dict[str, Any], Schedule, Decided]:
         """The facts of a candidate, and its steps on the calendar as the rules have it begin."""
         practice = self.tables.practice
-        season = sowing_season(practice, southern=self.lot.southern)
+        season = sowing_season(practice, self.lot)
         facts: dict[str, Any] = {
             **treatment_facts(candidate, self.lot, first_day(self.lot, self.today), season, context, practice)
         }

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from calendar import monthrange
 from datetime import date
 from typing import Literal
 
@@ -52,6 +53,9 @@ class Schedule(Struct, frozen=True):
 Begins = Literal["in_time", "early", "at_once"]
 
 
+_ANY_YEAR = 2001
+
+
 class SowingSeason(Struct, frozen=True):
     """The days (month and day, northern) between which seedlings are started."""
 
@@ -69,10 +73,20 @@ class SowingSeason(Struct, frozen=True):
         return ready
 
 
-def sowing_season(practice: Practice, *, southern: bool) -> SowingSeason:
-    """The sowing season of common practice."""
+def sowing_season(practice: Practice, lot: Lot) -> SowingSeason:
+    """The sowing season of common practice; where the usual last frost is known it opens by that.
+
+    It closes no sooner than as many days after it opens as it does by common practice.
+    """
     (m1, d1), (m2, d2) = practice.sowing_opens, practice.sowing_closes
-    return SowingSeason((int(m1), int(d1)), (int(m2), int(d2)), southern)
+    opens, closes = date(_ANY_YEAR, int(m1), int(d1)), date(_ANY_YEAR, int(m2), int(d2))
+    if lot.usual_frost is not None:
+        month, day = map(int, lot.usual_frost.split("-"))
+        frost = date(_ANY_YEAR, month, min(day, monthrange(_ANY_YEAR, month)[1]))
+        sown = max(target_from_last_frost(frost, lot.grow_in), date(_ANY_YEAR, 1, 1))
+        by_frost = date(_ANY_YEAR, season_month(sown.month, lot.southern), min(sown.day, 28))
+        opens, closes = by_frost, max(closes, closes + (by_frost - opens))
+    return SowingSeason((opens.month, opens.day), (closes.month, closes.day), lot.southern)
 
 
 class Run(Struct, frozen=True):

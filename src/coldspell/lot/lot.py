@@ -8,7 +8,7 @@ those of `coldspell.records.when`.
 # Without postponed annotations: the table is read off the annotations at every start.
 
 from datetime import date
-from typing import Annotated, Literal, NamedTuple
+from typing import Annotated, Literal, NamedTuple, NewType
 
 from msgspec import Struct
 
@@ -17,6 +17,10 @@ from coldspell.records.when import Gathered, Moisture, Origin, Shell
 Share = tuple[int, int]
 """Seeds that did it, of seeds tried."""
 Millimetres = tuple[float, ...]
+
+
+MonthDay = NewType("MonthDay", str)
+"""A day of every year as month and day, 05-10."""
 YesNoUnknown = Literal["yes", "no", "unknown"]
 Material = Literal["vermiculite", "sand", "sawdust", "perlite", "peat", "coir", "sphagnum", "paper"]
 
@@ -73,6 +77,10 @@ class Lot(Struct, frozen=True):
     sown: Annotated[date | None, A("day it was sown or planted already", WHEN_WHERE, ruled=False)] = None
     last_frost: Annotated[
         date | None, A("day of the last frost, instead of a sowing day", WHEN_WHERE, ruled=False)
+    ] = None
+    usual_frost: Annotated[
+        MonthDay | None,
+        A("usual last frost of every year, month and day", WHEN_WHERE, example="05-10", ruled=False),
     ] = None
     southern: Annotated[
         bool,

@@ -8,10 +8,10 @@ from datetime import date
 from typing import Any
 
 from coldspell.errors import ColdspellError
-from coldspell.lot.lot import Lot, Millimetres, Share
+from coldspell.lot.lot import Lot, Millimetres, MonthDay, Share
 from coldspell.lot.table import FACTS, MARKED, LotFact
 from coldspell.near import did_you_mean
-from coldspell.typed import read_day, read_millimetres, read_share
+from coldspell.typed import read_day, read_millimetres, read_month_day, read_share
 
 
 def make_lot(said: Mapping[str, Any]) -> Lot:
@@ -59,6 +59,8 @@ def check_fact(key: str, value: Any) -> Any:
         return _truth(key, value)
     if fact.kind is date:
         return value if isinstance(value, date) else read_day(key, str(value))
+    if fact.kind is MonthDay:
+        return MonthDay(read_month_day(key, str(value)))
     if fact.kind is Share:
         return _share(key, value)
     if fact.kind is Millimetres:
@@ -72,6 +74,8 @@ def _fact(key: str) -> LotFact:
     return FACTS[key]
 
 
+LAST_FROST_MONTH = 7
+"""The last month (northern) in which a last frost of spring can lie."""
 EITHER = (
     ("seeds", "kilograms"),
     ("sow", "last_frost"),
@@ -101,6 +105,12 @@ def _agree(values: Mapping[str, Any]) -> None:
         )
     if values.get("rooted", 0) > values.get("seeds", math.inf):
         raise ColdspellError("more seeds are rooted than there are", mend="check --rooted and --seeds")
+    frost = values.get("usual_frost")
+    if frost and (int(frost[:2]) + (5 if values.get("southern") else -1)) % 12 >= LAST_FROST_MONTH:
+        raise ColdspellError(
+            f"the usual last frost, {frost}, is no day of spring there",
+            mend="give the last frost of spring, as month and day; for the southern hemisphere say so",
+        )
     if values.get("refrigerator") == "none" and "fridge_celsius" in values:
         raise ColdspellError("a temperature was given for no refrigerator", mend="leave one of them out")
 

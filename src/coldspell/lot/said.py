@@ -21,6 +21,7 @@ class LotSaid(TypedDict, total=False):
     sow: date | str | None
     sown: date | str | None
     last_frost: date | str | None
+    usual_frost: str | None
     southern: bool | YesNo | None
     place: str | None
     winter: Literal["cold", "mild", "none", "unknown"] | None

@@ -5,10 +5,11 @@ from __future__ import annotations
 from datetime import date
 from typing import Any
 
-from coldspell.lot.lot import Millimetres, Share
+from coldspell.lot.lot import Millimetres, MonthDay, Share
 from coldspell.lot.table import FACTS, LotFact, options
 
 _DATE = {"type": "string", "format": "date", "pattern": r"^\d{4}-\d{2}-\d{2}$"}
+MONTH_DAY = r"^(0[1-9]|1[0-2])-(0[1-9]|[12]\d|3[01])$"
 _SHARE = {
     "oneOf": [
         {"type": "string", "pattern": r"^\d+/\d+$"},
@@ -46,6 +47,8 @@ def _shape(fact: LotFact) -> dict[str, Any]:
         return {"type": kind, "minimum": fact.about.low, "maximum": fact.about.high}
     if fact.kind is date:
         return _DATE
+    if fact.kind is MonthDay:
+        return {"type": "string", "pattern": MONTH_DAY}
     if fact.kind is Share:
         return _SHARE
     if fact.kind is Millimetres:

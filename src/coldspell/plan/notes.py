@@ -14,6 +14,7 @@ from coldspell.decide.facts import yes
 from coldspell.decide.practice import Practice
 from coldspell.decide.schedule import sowing_season, sowing_target
 from coldspell.decide.sizing import SeedMeasure
+from coldspell.lot.lot import Lot
 from coldspell.plan.amounts import Amounts
 
 if TYPE_CHECKING:
@@ -43,7 +44,7 @@ def note_facts(
         "days_past_hold": None if target is None or until is None else float((target - until).days),
         "date_past": "unknown" if lot.sow is None else yes(lot.sow < first),
         "ready_late": yes(dated.target is None and dated.asked and dated.plan.ready > dated.asked),
-        "years_off": _years_off(up, first, practice, southern=lot.southern),
+        "years_off": _years_off(up, first, practice, lot),
         "sown_to_come": yes(up is not None and lot.sown is None),
         "outdoor_late": _outdoor_late(up, lot.sow, practice),
         "days_to_date": None if lot.sow is None else float((lot.sow - first).days),
@@ -53,6 +54,7 @@ def note_facts(
         "collected_said": yes(lot.collected),
         "months_since_shed": _months_since_shed(decisions, today),
         "left_out": yes(chosen is not None and chosen.left_out),
+        "frost_usual": yes(lot.usual_frost is not None),
         "date_from_frost": yes(lot.sow is None and lot.last_frost is not None),
         "gathered_ahead": yes(lot.collected and lot.collected > today),
         "room_lacking": yes(room is not None and needed is not None and needed > room),
@@ -65,11 +67,11 @@ def _outdoor_late(up: Emergence | None, asked: date | None, practice: Practice) 
     return yes(up is not None and asked is not None and add_days(asked, int(practice.up_weeks_days)) < up.up)
 
 
-def _years_off(up: Emergence | None, first: date, practice: Practice, *, southern: bool) -> float:
+def _years_off(up: Emergence | None, first: date, practice: Practice, lot: Lot) -> float:
     """Springs that pass between the first possible day and the one in which it comes up."""
     if up is None:
         return 0.0
-    near = sowing_season(practice, southern=southern).day_for(first)
+    near = sowing_season(practice, lot).day_for(first)
     return float(max(0, round((up.up - near).days / DAYS_PER_YEAR)))
 
 

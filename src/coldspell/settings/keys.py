@@ -9,7 +9,6 @@ from msgspec import Struct
 from coldspell.lot.schema import lot_schema
 
 Hemisphere = Literal["north", "south"]
-MONTH_DAY = r"^(0[1-9]|1[0-2])-(0[1-9]|[12]\d|3[01])$"
 
 
 class Setting(Struct, frozen=True):
@@ -29,12 +28,7 @@ SETTINGS: dict[str, Setting] = {
         Setting("units", "units of the answer", "units"),
         Setting("hemisphere", "north or south", "southern", {"enum": list(get_args(Hemisphere))}),
         Setting("winter", "winters where seed would be sown outdoors", "winter"),
-        Setting(
-            "last_frost",
-            "usual last frost, month and day",
-            "last_frost",
-            {"type": "string", "pattern": MONTH_DAY},
-        ),
+        Setting("last_frost", "usual last frost, month and day", "usual_frost"),
         Setting("place", "country or region, for notes on law", "place"),
         Setting("refrigerator", "own for seed, shared with food, or none", "refrigerator"),
         Setting("fridge_celsius", "temperature where the bag lies, °C", "fridge_celsius"),

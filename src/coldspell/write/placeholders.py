@@ -216,6 +216,7 @@ class Wording(Struct, frozen=True):
             "hold_until": spelled_date(plan.hold_until) if plan.hold_until else "",
             "those_rooted": rooted if lot.rooted > 1 else self.texts.say("rooted_one"),
             "last_frost": spelled_date(lot.last_frost) if lot.last_frost else "",
+            "usual_frost": _day_of_year(lot.usual_frost) if lot.usual_frost else "",
             "frost_days": spelled_days(early),
             "collected": _spelled(lot.collected),
             "kept_since": self._kept_since(),
@@ -307,6 +308,11 @@ class Wording(Struct, frozen=True):
         months = dict.fromkeys(harvest.months)
         names = [MONTHS[season_month(m, self.plan.lot.southern) - 1] for m in months]
         return self.texts.say("month_to").join(names)
+
+
+def _day_of_year(day: str) -> str:
+    month, number_of = map(int, day.split("-"))
+    return f"{number_of} {MONTHS[month - 1]}"
 
 
 def _spelled(day: date | None) -> str:

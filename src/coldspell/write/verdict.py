@@ -125,7 +125,7 @@ def ways_out(case: Case) -> tuple[WayOut, ...]:
         wanted = fields_of(firing, WayOutFields).date
         day = None
         if infeasible is not None and wanted != "none":
-            season = sowing_season(case.practice, southern=case.plan.lot.southern)
+            season = sowing_season(case.practice, case.plan.lot)
             day = {
                 "sow": infeasible.sow_date,
                 "next": infeasible.next_target,

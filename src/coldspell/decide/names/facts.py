@@ -212,6 +212,7 @@ class NoteFacts(TypedDict):
     months_since_shed: float | None
     left_out: YesNo
     date_from_frost: YesNo
+    frost_usual: YesNo
     gathered_ahead: YesNo
     room_lacking: YesNo
     size_known: YesNo

@@ -118,6 +118,7 @@ class NoteWords(TypedDict):
     hold_until: str
     those_rooted: str
     last_frost: str
+    usual_frost: str
     frost_days: str
     collected: str
     kept_since: str
