@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from calendar import monthrange
+from collections.abc import Sequence
 from datetime import date
 from typing import Literal
 
