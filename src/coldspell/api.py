@@ -12,6 +12,8 @@ from functools import cache, cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from msgspec.structs import replace
+
 from coldspell.ask import Question, answer, find_record, near_answers, plan
 from coldspell.decide.tables import Tables, tables_of
 from coldspell.errors import ColdspellError
@@ -90,6 +92,11 @@ class Library:
 
     def recipe_of(self, question: Question) -> Recipe:
         """What a lot needs that was checked already (`coldspell.tables`); raises as `recipe` does."""
+        return answer(question, self._records, self._tables, self._rules_digest)
+
+    def trial(self, name: str, *, today: date | None = None, **facts: Unpack[LotSaid]) -> Recipe:
+        """The same with a trial: how to learn from this lot what its kind wants; raises as `recipe` does."""
+        question = replace(self._question(name, today, facts), trial=True)
         return answer(question, self._records, self._tables, self._rules_digest)
 
     def plan(self, name: str, *, today: date | None = None, **facts: Unpack[LotSaid]) -> Plan:

@@ -11,10 +11,12 @@ from coldspell.decide.knowledge import Knowledge
 from coldspell.decide.tables import Tables
 from coldspell.errors import ColdspellError
 from coldspell.library.library import Library
-from coldspell.library.names import one_record
+from coldspell.library.names import Missing, look_up, one_record
+from coldspell.library.unrecorded import of_genus, unrecorded
 from coldspell.lot.lot import Lot
 from coldspell.plan.plan import Plan, make_plan
 from coldspell.records.model import Record
+from coldspell.records.name import genus_of
 from coldspell.rules import Near
 from coldspell.write.recipe import Recipe
 from coldspell.write.write import write
@@ -26,6 +28,8 @@ class Question(Struct, frozen=True):
     name: str
     lot: Lot
     today: date
+    trial: bool = False
+    """Whether it is asked how to find out by oneself what the kind wants."""
 
 
 def answer(question: Question, library: Library, tables: Tables, rules_digest: str) -> Recipe:
@@ -51,7 +55,7 @@ def answer(question: Question, library: Library, tables: Tables, rules_digest: s
 def plan(question: Question, library: Library, tables: Tables) -> Plan:
     """Make the plan for one lot: all of the recipe but its texts and sources; raises as `answer` does."""
     decisions = decide(find(question.name, library), question.lot, question.today, tables)
-    return make_plan(decisions, question.today, tables)
+    return make_plan(decisions, question.today, tables, trial=question.trial)
 
 
 def near_answers(wanted: str, question: Question, library: Library, tables: Tables) -> list[Near]:
@@ -80,9 +84,21 @@ def near_answers(wanted: str, question: Question, library: Library, tables: Tabl
 
 
 def find(name: str, library: Library) -> Knowledge:
-    """What is known of a kind by its name; raises as `find_record` does."""
+    """What is known of a kind by its name, with or without a record of its own.
+
+    Raises
+    ------
+    ColdspellError
+        The name is no plausible botanical name, or means several plants.
+    """
+    kind = unrecorded(library, name) if isinstance(look_up(library, name), Missing) else None
+    if kind is not None:
+        return Knowledge(kind.stand_in, kind.genus, relatives=kind.relatives, on_record=False)
     record = find_record(name, library)
-    return Knowledge(record, library.genus(record.name))
+    known = Knowledge(record, library.genus(record.name))
+    if known.treatments() or known.mixed:
+        return known
+    return Knowledge(record, known.genus, relatives=of_genus(library, genus_of(record.name)))
 
 
 def find_record(name: str, library: Library) -> Record:
@@ -97,6 +113,6 @@ def find_record(name: str, library: Library) -> Record:
 
 
 _OTHERWISE = (
-    "If it is none of these: not known, do not chill yet; "
-    "find out what it is, and if it was shed moist sow half of it now."
+    "If it is another plant give its botanical name, with its author where the name is like one of these; "
+    "if nobody can name it ask for 'unknown'."
 )

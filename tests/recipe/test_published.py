@@ -253,8 +253,9 @@ def test_no_colour_codes_on_a_terminal() -> None:
 @pytest.mark.parametrize(
     ("arguments", "says"),
     [
-        (["recipe", "Nosuchia planta"], "no record for"),
-        (["recipe", "Celastrus orbiculatus"], "recipe Celastrus"),
+        (["recipe", "Nosuchia"], "no record for"),
+        (["recipe", "Quercus rubar"], "Did you mean: Quercus rubra"),
+        (["recipe", "blue flugelberry"], "botanical name"),
         (["recipe", "peech"], "peach"),
         (["recipe", "peach", "--seeds", "0"], "seeds is 0"),
         (["recipe", "peach", "--sow", "2027-02-31"], "no 2027-02-31 in the calendar"),

@@ -13,6 +13,7 @@ from coldspell import __version__
 
 COMMANDS = {
     "recipe": ("coldspell.cli.recipe", "recipe"),
+    "trial": ("coldspell.cli.recipe", "trial"),
     "species": ("coldspell.cli.species", "app"),
     "rules": ("coldspell.cli.rules", "app"),
     "count": ("coldspell.cli.count", "app"),
@@ -36,8 +37,8 @@ def build(arguments: list[str]) -> Callable[[list[str]], int]:
     for name in [first] if first in COMMANDS and "--help" not in arguments[:1] else COMMANDS:
         module, attribute = COMMANDS[str(name)]
         found = getattr(importlib.import_module(module), attribute)
-        if name == "recipe":
-            found = found(arguments if first == "recipe" else ["--help"])
+        if name in ("recipe", "trial"):
+            found = found(arguments if first == name else ["--help"])
         if isinstance(found, typer.Typer):
             app.add_typer(found, name=name)
         else:

@@ -42,11 +42,15 @@ def _answer(
     **said: Any,
 ) -> int:
     """Say what one seed lot needs, with dates, amounts and sources."""
+    trial = bool(said.pop("trial", False))
+    if lots is not None and trial:
+        raise ColdspellError("a trial divides one lot", mend="leave out --lots, and name the kind")
     if lots is not None:
         return _many(name, lots, said, today, format_, library or [], lot, full or why or bool(why_not))
     if format_ not in FORMATS:
         raise ColdspellError(f"--format cannot be {format_!r}", mend=f"one of: {', '.join(FORMATS)}")
-    write(_made(name, lot, said, today, format_, full, why, why_not, library or [], no_settings))
+    made = _made(name, lot, said, today, format_, full, why, why_not, library or [], no_settings, trial=trial)
+    write(made)
     return 0
 
 
@@ -105,7 +109,17 @@ def _flag_name(fact: LotFact) -> str:
 
 
 def recipe(arguments: Sequence[str]) -> Callable[..., int]:
-    """The command with an option for each fact of a lot that the arguments name; with all of them for help.
+    """The command ``recipe``."""
+    return _command(arguments, trial=False)
+
+
+def trial(arguments: Sequence[str]) -> Callable[..., int]:
+    """The command ``trial``: the same question, answered by how to find out for oneself."""
+    return _command(arguments, trial=True)
+
+
+def _command(arguments: Sequence[str], *, trial: bool) -> Callable[..., int]:
+    """A command with an option for each fact of a lot that the arguments name; with all of them for help.
 
     Making an option takes typer a quarter of a millisecond, and there are nearly fifty.
     """
@@ -124,14 +138,15 @@ def recipe(arguments: Sequence[str]) -> Callable[..., int]:
     every = [*first, *(parameter for fact in wanted for parameter in _option(fact)), *rest]
 
     def command(**given: Any) -> int:
-        return _answer(**given)
+        return _answer(**given, trial=trial)
 
-    command.__doc__ = _answer.__doc__
+    command.__doc__ = _TRIAL if trial else _answer.__doc__
     command.__signature__ = inspect.Signature(every)  # type: ignore[attr-defined]
     command.__annotations__ = {p.name: p.annotation for p in every}
     return command
 
 
+_TRIAL = "Divide a lot into parts, with days and labels, to learn what its kind wants."
 _OWN = (
     "--lot", "--today", "--format", "--full", "--why", "--why-not", "--library", "--lots", "--no-settings",
 )  # fmt: skip
@@ -160,6 +175,8 @@ def _made(
     why_not: str | None,
     libraries: Sequence[Path],
     no_settings: bool,
+    *,
+    trial: bool,
 ) -> str:
     """The recipe as text in the form asked for."""
     from coldspell.api import Library
@@ -171,7 +188,8 @@ def _made(
     lib = Library(*libraries)
     kept = {} if no_settings else _of_settings(facts)
     facts |= kept
-    found = _marked(lib.recipe(name, today=day, **facts), kept)
+    ask = lib.trial if trial else lib.recipe
+    found = _marked(ask(name, today=day, **facts), kept)
     if form == "json":
         from coldspell.views.json_view import render
 

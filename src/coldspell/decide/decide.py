@@ -26,6 +26,7 @@ from coldspell.decide.facts import (
 )
 from coldspell.decide.home import cold_share, times_longer
 from coldspell.decide.judge import Judged, Judging
+from coldspell.decide.kin import kin_facts, kin_treatment, relatives_of
 from coldspell.decide.knowledge import Knowledge, three_months
 from coldspell.decide.names.asks import ASKED_APART, Ask, values_of
 from coldspell.decide.names.fields import (
@@ -36,6 +37,7 @@ from coldspell.decide.names.fields import (
     FallbackFields,
     FigureFields,
     MediumFields,
+    RelativesFields,
     RouteFields,
 )
 from coldspell.decide.practice import Practice
@@ -132,11 +134,12 @@ def _decided(knowledge: Knowledge, lot: Lot, today: date, tables: Tables, times:
     """Decide everything, with a cold that lasts so many times as long."""
     session, practice = tables.session, tables.practice
     firings: list[tuple[Firing, str | None]] = []
-    knowledge = _with_practice(knowledge, tables, firings)
+    knowledge = _with_practice(_as_relatives(knowledge, lot, tables, firings), tables, firings)
     told, lot = lot, settled(lot, knowledge, today, practice)
     shut = coat_shut(lot, knowledge)
     base = {
         **record_facts(knowledge, tables.book, practice),
+        **kin_facts(knowledge, lot, practice),
         **lot_facts(lot, shut=shut),
         **state_facts(told, lot, knowledge, today, practice),
         **test_facts(lot, knowledge, today, practice),
@@ -195,11 +198,26 @@ def _started(
     return expected(knowledge, candidate, lot, figure, tables.practice).seeds_for_wanted
 
 
+def _as_relatives(
+    knowledge: Knowledge, lot: Lot, tables: Tables, firings: list[tuple[Firing, str | None]]
+) -> Knowledge:
+    """With whose practice stands in for a kind that has no record, as the rules say."""
+    if knowledge.on_record:
+        return knowledge
+    stands_in = tables.session.decide(Ask.RELATIVES, values_of(kin_facts(knowledge, lot, tables.practice)))
+    firings += [(f, None) for f in stands_in.firings]
+    follows = msgspec.convert(stands_in.fields, RelativesFields).follows
+    if follows != "relatives":
+        return knowledge.following(follows)
+    found, because = relatives_of(knowledge, lot, tables.practice), stands_in.firings[0].because
+    return knowledge.following(follows, kin_treatment(found, tables.practice, because))
+
+
 def _with_practice(
     knowledge: Knowledge, tables: Tables, firings: list[tuple[Firing, str | None]]
 ) -> Knowledge:
     """With the three months of common practice, where nothing is on record and the rules allow it."""
-    if knowledge.treatments():
+    if knowledge.treatments() or not knowledge.on_record:
         return knowledge
     known = record_facts(knowledge, tables.book, tables.practice)
     may = tables.session.decide(Ask.FALLBACK, values_of(known))

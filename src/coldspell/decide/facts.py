@@ -52,7 +52,7 @@ def record_facts(knowledge: Knowledge, book: RuleBook, practice: Practice) -> Re
         "known": knowledge.known(),
         "mixed_genus": yes(knowledge.mixed),
         "genus": _listed(book, "genus", genus_of(record.name)),
-        "family": _listed(book, "family", record.family),
+        "family": _listed(book, "family", record.family or UNKNOWN),
         "plant": record.plant,
         "unit": record.unit,
         "size": knowledge.value("size") or UNKNOWN,

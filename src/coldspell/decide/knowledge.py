@@ -7,9 +7,13 @@ from typing import Any, Literal
 from msgspec import Struct
 
 from coldspell.decide.practice import Practice
-from coldspell.records.model import TOPICS, Hazard, Law, Quantity, Record, Step, Treatment
+from coldspell.records.model import TOPICS, Asks, Hazard, Law, Quantity, Record, Step, Treatment
+
+KnownBy = Literal["species", "genus", "kin", "nothing"]
+Follows = Literal["record", "genus", "relatives", "nobody"]
 
 PRACTICE = "common practice"
+OF_RELATIVES = "practice of relatives"
 _ALWAYS_SHARED = ("killed_by", "live_seed")
 
 
@@ -38,21 +42,59 @@ class Knowledge:
 
     A topic comes from the species record; else from the genus record, unless the genus is mixed (it asks a
     question: then only hazards and law are taken from it). Hazards are always the union of both.
+
+    Of a kind that has no record (``on_record``), ``record`` is a stand-in with its name and little else,
+    ``relatives`` are the species of its genus on record, and ``follows`` says whose practice is followed.
     """
 
-    def __init__(self, record: Record, genus: Record | None, fallback: Treatment | None = None) -> None:
+    def __init__(
+        self,
+        record: Record,
+        genus: Record | None,
+        fallback: Treatment | None = None,
+        *,
+        relatives: tuple[Record, ...] = (),
+        on_record: bool = True,
+        follows: Follows = "record",
+    ) -> None:
         self.record = record
         self.genus = None if genus is None or genus.name == record.name else genus
         self.fallback = fallback
+        self.relatives = relatives
+        self.on_record = on_record
+        self.follows = follows
 
     def with_fallback(self, treatment: Treatment) -> Knowledge:
         """The same with a treatment of common practice, for a kind of which none is on record."""
-        return Knowledge(self.record, self.genus, treatment)
+        return Knowledge(self.record, self.genus, treatment, relatives=self.relatives)
+
+    def following(self, follows: Follows, treatment: Treatment | None = None) -> Knowledge:
+        """The same kind, whose own record is lacking, with that whose practice stands in for it."""
+        known = Knowledge(
+            self.record, self.genus, treatment, relatives=self.relatives, on_record=False, follows=follows
+        )
+        return known
+
+    @property
+    def asks(self) -> Asks | None:
+        """The question of its genus, where that needs opposite things and the species is not on record."""
+        if self.on_record:
+            return self.record.asks if self.record.rank == "genus" else None
+        return self.genus.asks if self.genus is not None else None
 
     @property
     def mixed(self) -> bool:
-        """Whether the record itself is a genus whose species need opposite things."""
-        return self.record.rank == "genus" and self.record.asks is not None
+        """Whether only the genus is known, and its species need opposite things."""
+        return self.asks is not None
+
+    @property
+    def known_by(self) -> KnownBy:
+        """By whose record the kind is known."""
+        if self.on_record:
+            return "genus" if self.record.rank == "genus" else "species"
+        if self.asks is not None or self.follows == "genus":
+            return "genus"
+        return "kin" if self.follows == "relatives" else "nothing"
 
     def find(self, topic: str) -> Topic | None:
         """The value of a topic and the record it stands in; ``None`` when nobody says."""
@@ -73,26 +115,45 @@ class Knowledge:
 
     def treatments(self) -> tuple[tuple[Treatment, Record | None], ...]:
         """Candidates in order of preference, each with its record; the three-month practice when allowed."""
-        found = self.find("treatments")
+        found = self._own_treatments()
         if found is not None:
             return tuple((t, found.record) for t in found.value)
         return ((self.fallback, None),) if self.fallback else ()
 
-    def known(self) -> Literal["species", "genus", "fallback", "nothing"]:
+    def _own_treatments(self) -> Topic | None:
+        return None if self.follows in ("relatives", "nobody") else self.find("treatments")
+
+    def known(self) -> Literal["species", "genus", "relatives", "fallback", "nothing"]:
         """Where the treatments come from, in the words of the fact ``known``."""
-        found = self.find("treatments")
+        found = self._own_treatments()
         if found is None:
+            if self.follows == "relatives":
+                return "relatives"
             return "fallback" if self.fallback else "nothing"
         return "genus" if found.record is not None and found.record.rank == "genus" else "species"
 
+    @property
+    def stands_in(self) -> str:
+        """What stands in for a treatment that no record has."""
+        return OF_RELATIVES if self.follows == "relatives" else PRACTICE
+
     def hazards(self) -> tuple[tuple[Hazard, Record], ...]:
         """Hazards of the species, and those of its genus that say more."""
+        if not self.on_record:
+            return self._of_relatives()
         own = {(h.kind, h.to, (h.part or "").casefold()) for h in self.record.hazards}
         return tuple(
             (h, record)
             for h, record in self.every_hazard()
             if record is self.record or h.says or (h.kind, h.to, (h.part or "").casefold()) not in own
         )
+
+    def _of_relatives(self) -> tuple[tuple[Hazard, Record], ...]:
+        """Hazards of the genus and of its species on record, one for each kind and whom it harms."""
+        first: dict[tuple[str, str], tuple[Hazard, Record]] = {}
+        for hazard, record in self.every_hazard():
+            first.setdefault((hazard.kind, hazard.to), (hazard, record))
+        return tuple(first.values())
 
     def every_hazard(self) -> tuple[tuple[Hazard, Record], ...]:
         """Hazards of the species and of its genus with all that either says; only equal ones are left out."""
@@ -104,7 +165,8 @@ class Knowledge:
 
     def _union(self, topic: str, key: Any) -> tuple[Any, ...]:
         seen: dict[Any, Any] = {}
-        for record in (self.record, self.genus):
+        others = () if self.on_record else self.relatives
+        for record in (self.record, self.genus, *others):
             if record is not None:
                 for entry in getattr(record, topic):
                     seen.setdefault(key(entry), (entry, record))
@@ -114,9 +176,9 @@ class Knowledge:
         """For each topic that is known, the path of the record it came from."""
         paths = {}
         for topic in ("treatments", "not_used", *TOPICS, "size"):
-            found = self.find(topic)
-            if found is not None and found.record is not None:
+            found = self._own_treatments() if topic == "treatments" else self.find(topic)
+            if found is not None and found.record is not None and found.record.path:
                 paths[topic] = found.record.path
         if "treatments" not in paths and self.fallback:
-            paths["treatments"] = PRACTICE
+            paths["treatments"] = self.stands_in
         return paths

@@ -26,6 +26,16 @@ class Practice(Struct, frozen=True):
     chilling_celsius: One
     three_months_days: Three
     no_cold_days: One
+    kin_cold_least_days: One
+    kin_warm_least_days: One
+    look_root_days: One
+    keep_back_share: One
+    trial_warm_days: Pair
+    trial_cold_days: Pair
+    trial_warm_celsius: Pair
+    trial_cold_celsius: Pair
+    warm_country_celsius: Pair
+    trial_weeks_days: One
     gap_mm: One
     layer_mm: Pair
     pot_depth_mm: Pair

@@ -300,5 +300,15 @@ def _nearest(library: Library, folded: str) -> tuple[str, ...]:
     """Return up to five printed names that are similar, best first."""
     index = library.index
     near = nearest_few(folded, index, 12, 72)
-    printed = dict.fromkeys(entry.printed for key in near for entry in index[key])
+    printed = dict.fromkeys(
+        entry.printed
+        for key in near
+        for entry in index[key]
+        if entry.kind == "common" or " " not in folded or _like_genus(folded, key)
+    )
     return tuple(printed)[:5]
+
+
+def _like_genus(folded: str, key: str) -> bool:
+    """Whether two names begin alike: no other genus is offered for the sake of its epithet alone."""
+    return bool(nearest_few(folded.split(" ")[0], [key.split(" ")[0]], 1, 75))

@@ -110,6 +110,14 @@ class Lot(Struct, frozen=True):
         Gathered,
         A("how and when it was got", THE_LOT),
     ] = "unknown"
+    climate: Annotated[
+        Literal["temperate", "warm", "unknown"],
+        A("winters where the kind grows wild: temperate has frost, warm has none", THE_LOT, ruled=False),
+    ] = "unknown"
+    shed: Annotated[
+        Literal["moist", "dry", "unknown"],
+        A("ripe seed as it falls: moist and heavy like an acorn, or dry", THE_LOT, ruled=False),
+    ] = "unknown"
     pulp: Annotated[YesNoUnknown, A("whether flesh or husk is still on", ITS_STATE, ruled=False)] = "unknown"
     shell: Annotated[
         Shell,

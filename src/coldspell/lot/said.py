@@ -27,6 +27,8 @@ class LotSaid(TypedDict, total=False):
     winter: Literal["cold", "mild", "none", "unknown"] | None
     origin: Literal["north", "south", "unknown"] | None
     gathered: Literal["green", "ripe", "ground_autumn", "ground_spring", "bought", "unknown"] | None
+    climate: Literal["temperate", "warm", "unknown"] | None
+    shed: Literal["moist", "dry", "unknown"] | None
     pulp: YesNoUnknown | bool | None
     shell: Literal["husk", "intact", "cracked", "kernel"] | None
     frozen: YesNoUnknown | bool | None

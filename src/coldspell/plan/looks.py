@@ -9,7 +9,7 @@ from msgspec import Struct
 from coldspell.arithmetic.calendar import add_days
 from coldspell.decide.decide import Decisions
 from coldspell.decide.names.asks import Ask
-from coldspell.decide.names.fields import MediumFields
+from coldspell.decide.names.fields import IdentityFields, MediumFields
 from coldspell.decide.practice import Practice
 from coldspell.decide.treatment import hold_days
 from coldspell.records.do import MOIST
@@ -35,6 +35,9 @@ def plan_looks(decisions: Decisions, practice: Practice) -> Looks:
         least = treated - moist[-1].days + max(0, (moist[-1].least_end - moist[-1].start).days)
         if moist[-1].until != "ready":  # the seed decides, so look weekly from early on
             least = min(least, total // 3 + int(practice.look_weekly_within_days))
+        identity = decisions.fields(Ask.IDENTITY, IdentityFields)
+        if identity is not None and identity.looks == "early":
+            least = min(least, int(practice.look_root_days + practice.look_weekly_within_days))
         days = look_days(total, least, int(medium.first_look_days), practice)
     first = moist[0].start if moist else dated.first
     offset = (first - dated.plan.start).days if moist else 0

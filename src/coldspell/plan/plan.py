@@ -27,6 +27,7 @@ from coldspell.plan.amounts import Amounts, amounts
 from coldspell.plan.looks import Looks, hold_until, plan_looks
 from coldspell.plan.notes import note_facts
 from coldspell.plan.steps import PlanStep, plan_steps
+from coldspell.plan.trial import TrialPlan, plan_trial
 from coldspell.rules import Firing
 
 if TYPE_CHECKING:
@@ -51,6 +52,8 @@ class Plan(Struct, frozen=True):
     """When it comes up; ``None`` where nothing is sown."""
     opening: tuple[Firing, ...]
     """What is said before the answer, if anything; the field says whether."""
+    trial: TrialPlan | None = None
+    """How to learn what it wants, where nothing is known of it or a trial was asked for."""
 
     @property
     def lot(self) -> Lot:
@@ -73,8 +76,8 @@ class Plan(Struct, frozen=True):
         return next((step.start for step in self.steps if step.do == "sow"), None)
 
 
-def make_plan(decisions: Decisions, today: date, tables: Tables) -> Plan:
-    """Fill what was decided with dates, amounts and numbers.
+def make_plan(decisions: Decisions, today: date, tables: Tables, *, trial: bool = False) -> Plan:
+    """Fill what was decided with dates, amounts and numbers; with a ``trial`` where it is wanted or needed.
 
     Raises
     ------
@@ -105,6 +108,7 @@ def make_plan(decisions: Decisions, today: date, tables: Tables) -> Plan:
         note_facts=facts,
         up=up,
         opening=opening.firings[:1],
+        trial=plan_trial(decisions, today, tables) if trial or decisions.route.page == "trial" else None,
     )
 
 

@@ -12,6 +12,8 @@ from coldspell.records.do import MOIST
 from coldspell.texts import Texts
 from coldspell.views.days import day_of, days_of
 from coldspell.views.layout import in_ascii, labelled, paragraph
+from coldspell.views.one_page import laid_out
+from coldspell.views.short import short_page
 from coldspell.write.recipe import Note, Recipe, Step
 from coldspell.write.units import Units, number, plural, spelled_date
 
@@ -24,6 +26,8 @@ _POTTED = ("pot", "cold_pot")
 def render(recipe: Recipe, texts: Texts, width: int = 80, *, ascii_only: bool = False) -> str:
     """The page, wrapped to a width, ending with a newline."""
     width = max(32, min(width, 110))
+    if recipe.trial is not None:
+        return laid_out(short_page(recipe, texts, every=True), texts, width, ascii_only=ascii_only)
     if ascii_only:  # before wrapping, since some signs take more room when they are spelled
         recipe = msgspec.json.decode(in_ascii(msgspec.json.encode(recipe).decode()), type=Recipe)
     blocks = [
@@ -34,6 +38,7 @@ def render(recipe: Recipe, texts: Texts, width: int = 80, *, ascii_only: bool = 
         _steps(recipe, texts, width),
         _after(recipe, texts, width),
         _treatments(recipe, texts, width),
+        _relatives(recipe, texts, width),
     ]
     body = "\n".join(line for block in blocks for line in block)
     numbers = {int(n) for group in re.findall(r"\[([\d,\s]+)\]", body) for n in group.split(",")}
@@ -77,6 +82,8 @@ def _asked(recipe: Recipe, texts: Texts, width: int) -> list[str]:
         lines += paragraph(_marked(text, choice.cites, recipe), width, 4, "  •")
         if choice.leads_to:
             lines += paragraph(texts.say("then", names=", ".join(choice.leads_to)), width, 6)
+    if recipe.relatives:
+        lines += ["", *paragraph(texts.say("trial_otherwise", name=recipe.species.name), width)]
     return lines
 
 
@@ -271,6 +278,14 @@ def _treatments(recipe: Recipe, texts: Texts, width: int) -> list[str]:
             text = f"{name}. {treatment.why}"
         rows.append((texts.say(f"why_{treatment.status}"), _marked(text.strip(), treatment.cites, recipe)))
     return labelled(rows, width, 16)
+
+
+def _relatives(recipe: Recipe, texts: Texts, width: int) -> list[str]:
+    """Every relative on record, for a kind that has no record."""
+    label = texts.say("relatives_label").capitalize()
+    says = (texts.say("relative", name=r.name, says=r.says) for r in recipe.relatives)
+    marked = (_marked(text, r.cites, recipe) for text, r in zip(says, recipe.relatives, strict=True))
+    return labelled([(label if i == 0 else "", text) for i, text in enumerate(marked)], width, _LABEL)
 
 
 def _sources(recipe: Recipe, texts: Texts, width: int, shown: set[int]) -> list[str]:

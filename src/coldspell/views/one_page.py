@@ -7,16 +7,23 @@ from collections.abc import Iterable
 from coldspell.texts import Texts
 from coldspell.views.layout import in_ascii, labelled, paragraph
 from coldspell.views.short import Row, Short, short_page
+from coldspell.views.short_trial import ShortTrial
 from coldspell.write.recipe import Recipe
 
 _LABEL = 11
 _LOOK = 20
+_DAYS, _READ = 18, 30
 
 
 def render(recipe: Recipe, texts: Texts, width: int = 80, *, ascii_only: bool = False) -> str:
     """The page, wrapped to a width, ending with a newline."""
+    return laid_out(short_page(recipe, texts), texts, width, ascii_only=ascii_only)
+
+
+def laid_out(said: Short, texts: Texts, width: int = 80, *, ascii_only: bool = False) -> str:
+    """What a short page says, wrapped to a width."""
     width = max(32, min(width, 110))
-    return _Page(short_page(recipe, texts), texts, width, ascii_only=ascii_only).text()
+    return _Page(said, texts, width, ascii_only=ascii_only).text()
 
 
 class _Page:
@@ -28,13 +35,10 @@ class _Page:
     def text(self) -> str:
         """The whole page."""
         said = self.said
+        plan = [self._verdict(), self._asked(), self._rows(said.needs, _LABEL), self._steps(), self._looks()]
         blocks = [
             self._head(),
-            self._verdict(),
-            self._asked(),
-            self._rows(said.needs, _LABEL),
-            self._steps(),
-            self._looks(),
+            *(plan if said.trial is None else self._trial(said.trial)),
             self._rows(said.lines, _LABEL),
             self._paragraph(said.sources) if said.sources else [],
         ]
@@ -74,7 +78,20 @@ class _Page:
             lines += self._paragraph(choice.text, 4, "  •")
             if choice.then:
                 lines += self._paragraph(choice.then, 6)
-        return lines
+        return [*lines, "", *self._paragraph(self.said.otherwise)] if self.said.otherwise else lines
+
+    def _trial(self, trial: ShortTrial) -> list[list[str]]:
+        """What would harm it, the parts, and what their outcome means."""
+        say = self.texts.say
+        blocks = [[*self._paragraph(trial.sentence), *self._paragraph(trial.size)]]
+        blocks.append(self._rows(trial.first, _LABEL))
+        for part in trial.parts:
+            rows = [(f"   {when}", text) for when, text in part.steps]
+            column = max(_DAYS, *(len(when) + 2 for when, _ in rows)) if rows else _DAYS
+            blocks.append([*self._rows([(part.letter, part.head)], 3), *self._rows(rows, column)])
+        head = self._rows([(say("read_label"), say("read_head"))], _LABEL)
+        rows = [(f"  {look_for}", then) for look_for, then in trial.readings]
+        return [*blocks, [*head, *self._rows(rows, _READ)]]
 
     def _steps(self) -> list[str]:
         said = self.said

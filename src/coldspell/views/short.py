@@ -10,6 +10,7 @@ from msgspec import Struct
 from coldspell.records.do import MOIST
 from coldspell.texts import Texts
 from coldspell.views.days import day_of, days_of
+from coldspell.views.short_trial import ShortTrial, relatives, short_trial
 from coldspell.views.sources import Sources
 from coldspell.write.recipe import Note, Recipe, Step
 from coldspell.write.units import Units, number, plural, spelled_date
@@ -51,6 +52,10 @@ class Short(Struct, frozen=True):
     notes: str
     band: tuple[str, ...]
     choices: tuple[Choice, ...]
+    otherwise: str
+    """What to do where none of the choices fits."""
+    trial: ShortTrial | None
+    """How to learn what it wants, in place of steps and looks."""
     needs: tuple[Row, ...]
     steps: tuple[ToDo, ...]
     kept: tuple[Row, ...]
@@ -62,11 +67,15 @@ class Short(Struct, frozen=True):
     safety: tuple[Row, ...]
     law: tuple[Row, ...]
     offspring: tuple[Row, ...]
+    write_down: tuple[Row, ...]
+    relatives: tuple[Row, ...]
     sources: str
 
     @property
     def lines(self) -> tuple[Row, ...]:
         """What follows the looks, in its order."""
+        if self.trial is not None:
+            return (*self.write_down, *self.relatives, *self.safety, *self.law)
         return (
             *self.what_if,
             *self.keeps,
@@ -74,11 +83,12 @@ class Short(Struct, frozen=True):
             *self.safety,
             *self.law,
             *self.offspring,
+            *self.relatives,
         )
 
 
-def short_page(recipe: Recipe, texts: Texts) -> Short:
-    """What a recipe says on a short page.
+def short_page(recipe: Recipe, texts: Texts, *, every: bool = False) -> Short:
+    """What a recipe says on a short page; ``every`` lists all relatives.
 
     Sources are numbered in the order in which the page names them.
     """
@@ -93,16 +103,20 @@ def short_page(recipe: Recipe, texts: Texts) -> Short:
         notes=" ".join(recipe.notes),
         band=said.band(),
         choices=said.choices(),
+        otherwise=said.otherwise(),
+        trial=short_trial(recipe, texts, said.sources),
         needs=() if asked else said.needs(),
         steps=() if asked else said.steps(),
         kept=() if asked else said.kept(),
         looks=None if asked else said.looks(),
+        write_down=said.joined("write_label", recipe.trial.write_down if recipe.trial else ()),
         what_if=tuple((case.look_for, case.then_do) for case in recipe.what_if),
         keeps=said.keeps(),
         instead=said.joined("no_fridge_label", recipe.instead),
         safety=said.joined("safety_label", recipe.cautions),
         law=said.law(),
         offspring=said.joined("you_get_label", recipe.offspring),
+        relatives=relatives(recipe, texts, said.sources, every=every),
         sources=said.sources.listed(),
     )
 
@@ -173,6 +187,12 @@ class _Said:
             then = self.texts.say("then", names=names) if names else ""
             found.append(Choice(self.sources.marked(text, choice.cites), then))
         return tuple(found)
+
+    def otherwise(self) -> str:
+        """What to do where no answer to the question fits a species that is not on record."""
+        if self.recipe.asks is None or not self.recipe.relatives:
+            return ""
+        return self.texts.say("trial_otherwise", name=self.recipe.species.name)
 
     def needs(self) -> tuple[Row, ...]:
         """What has to be there, how many seeds for the plants wanted, and what else can be done."""

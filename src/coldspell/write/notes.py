@@ -6,7 +6,7 @@ import re
 from datetime import date
 
 from coldspell.decide.names.asks import Ask
-from coldspell.decide.names.fields import NoteFields
+from coldspell.decide.names.fields import IdentityFields, NoteFields
 from coldspell.records.model import Hazard
 from coldspell.rules import Firing
 from coldspell.write.case import Case
@@ -19,9 +19,10 @@ def notes(case: Case) -> tuple[str, ...]:
         return ()
     found = dict.fromkeys(case.says(firing) for firing in case.plan.notes)
     place = case.decisions.fields(Ask.PLACE, NoteFields)
-    identity = case.decisions.fields(Ask.IDENTITY, NoteFields)
+    identity = case.decisions.fields(Ask.IDENTITY, IdentityFields)
     first = [case.said(Ask.PLACE)] if place and place.note == "first" else []
     last = [case.said(Ask.IDENTITY)] if identity and identity.note == "last" else []
+    first += [case.said(Ask.IDENTITY)] if identity and identity.note == "first" else []
     return (*first, *found, *last)
 
 

@@ -22,6 +22,7 @@ from coldspell.records.do import OPENING, TIMED
 from coldspell.records.model import Quantity, Step
 from coldspell.texts import Texts
 from coldspell.write.home import at_home, home_length, home_words
+from coldspell.write.kin_words import kin_words
 from coldspell.write.units import (
     MONTHS,
     Units,
@@ -66,7 +67,8 @@ class Wording(Struct, frozen=True):
         """Every placeholder of the rules; those of a step stand empty until it is written."""
         step: StepWords = {"how_long": "", "changed": "", "how_warm": "", "substance": ""}
         kind: Words = {**self.of_kind(), **self.of_tests(), **self.of_what_if()}  # type: ignore[dict-item]
-        return {**kind, **self.of_treatment(), **self.of_notes(), **step}  # type: ignore[dict-item]
+        kin = kin_words(self.plan, self.practice, self.texts, self.units)
+        return {**kind, **kin, **self.of_treatment(), **self.of_notes(), **step}  # type: ignore[dict-item]
 
     def of_kind(self) -> KindWords:
         """Words that depend on the kind and the lot alone."""
@@ -92,7 +94,7 @@ class Wording(Struct, frozen=True):
             else "",
             "or_fridge": "" if lot.refrigerator == "none" else self.texts.say("or_fridge"),
             "cut_some": cut_count(lot.seeds, practice, self.texts, _filled_low(knowledge)),
-            "asked": record.asks.question if record.asks else "",
+            "asked": knowledge.asks.question if knowledge.asks else "",
             "graft_thickness": units.length(_graft_mm(knowledge, practice)),
             "graft_when": _years(graft_years),
             "shade_side": self.texts.say("south_side" if lot.southern else "north_side"),

@@ -5,8 +5,9 @@ declaration (see :mod:`coldspell.schema.declare`). What a kind of value is (``Da
 :mod:`coldspell.write.recipe_kinds`: unit, form, closed words. Answers of decisions are plain text: rules may
 bring others. A value that nobody knows is ``None``.
 
-Version 1 gained keys before its release: ``does``, ``needs`` and, of treatments, ``suits``. Taking a key out
-or changing what it means makes a new version; a new key does not.
+Version 1 gained keys before its release: ``does``, ``needs``, ``relatives``, ``trial``, of treatments
+``suits``, of the species ``known_by``. Taking a key out or changing what it means makes a new version; a new
+key does not.
 
 These are msgspec structs, not dataclasses: two dozen frozen dataclasses cost every start of the program a
 tenth of its time.
@@ -28,8 +29,10 @@ Range = tuple[float, float, float]
 if TYPE_CHECKING:  # the full kinds: closed words, units, forms
     from coldspell.records.do import Do
     from coldspell.records.terms import Basis, Behaviour, DormancyClass, Need, Plant, Rank, Unit, Until
+    from coldspell.decide.knowledge import KnownBy
+    from coldspell.decide.relatives import Wants
     from coldspell.write.recipe_kinds import (
-        Cites, CelsiusRange, Celsius, Constraint, Count, Counted, Day, DayNumber, DayNumbers, Days,
+        ArmKind, Cites, CelsiusRange, Celsius, Constraint, Count, Counted, Day, DayNumber, DayNumbers, Days,
         DaysRange, Grams, Lengths, Litres, Material, Millilitres, Millimetres, MillimetresRange,
         Pattern, PlantsRange, Points, Status, Timings, Units, Version,
     )
@@ -40,6 +43,7 @@ else:  # what they are made of: all that making a recipe, or reading one back, n
     Lengths = tuple[float, ...]
     Cites = DayNumbers = tuple[int, ...]
     Millilitres, Points = tuple[float, float], tuple[tuple[float, float], ...]
+    ArmKind = KnownBy = Wants = str
     Basis = Behaviour = Constraint = Day = Do = DormancyClass = Material = Need = Pattern = Plant = str
     Rank = Status = Timings = Unit = Units = Until = str
 # fmt: on
@@ -51,24 +55,26 @@ class Species(Struct, frozen=True):
 
     asked: str
     """The name that was asked for, at most 200 characters of it."""
+    known_by: KnownBy
+    """By whose record the kind is known."""
     name: str
-    """Accepted botanical name."""
-    family: str
-    """Plant family."""
+    """Accepted botanical name; as asked for, where there is no record."""
+    family: str | None
+    """Plant family; null where it is not known."""
     rank: Rank
     """Rank of the name."""
     common_names: tuple[str, ...]
     """Its common names in English."""
     record: str
-    """Path of its record within its library."""
+    """Path of its record within its library, or of its genus record; empty where there is neither."""
     topics: dict[str, str]
     """For each topic that is known, the path of the record it came from (of the species, or of its genus)."""
     dormancy: DormancyClass | None
     """What keeps it from sprouting."""
     storage: Behaviour | None
     """What drying and cold do to it."""
-    plant: Plant
-    """Kind of plant."""
+    plant: Plant | None
+    """Kind of plant; null where it is not known."""
     unit: Unit
     """What is handled and counted as one."""
 
@@ -386,6 +392,73 @@ class Asked(Struct, frozen=True):
     """Its answers."""
 
 
+class RelativeAnswer(Struct, frozen=True):
+    """A species of the genus that is on record, and what it wants."""
+
+    name: str
+    """Accepted botanical name."""
+    record: str
+    """Path of its record."""
+    wants: Wants
+    """What it wants, by the first treatment on record that suits the lot."""
+    says: str
+    """The same in words."""
+    warm_days: DaysRange | None
+    """Days of moist warmth; null where it has none, or nobody says how many."""
+    cold_days: DaysRange | None
+    """Days of moist cold; null where it has none, or nobody says how many."""
+    dies_dry: bool
+    """Whether its seed dies when it dries."""
+    cites: Cites
+
+
+class ArmStep(Struct, frozen=True):
+    """One thing to do with one part of the seeds."""
+
+    text: str
+    """What is done."""
+    start: Day
+    """First day."""
+    end: Day
+    """Last day."""
+    rule: str
+    """The rule it comes from, as `decision: rule`."""
+
+
+class Arm(Struct, frozen=True):
+    """One part of the seeds of a trial."""
+
+    letter: str
+    """The letter that stands on its label."""
+    kind: ArmKind
+    """What it is."""
+    says: str
+    """The same in words."""
+    seeds: Counted
+    """How many seeds."""
+    label: str
+    """What is written on its label."""
+    steps: tuple[ArmStep, ...]
+    """What is done, in order."""
+    outcomes: tuple[Look, ...]
+    """How it may turn out, and what that means."""
+    rule: str
+    """The rule it comes from, as `decision: rule`."""
+
+
+class Trial(Struct, frozen=True):
+    """How to learn what a kind wants from this lot."""
+
+    first: tuple[Note, ...]
+    """What would harm it, before anything else."""
+    size: str
+    """How much so many seeds can tell."""
+    arms: tuple[Arm, ...]
+    """The parts into which the seeds are divided."""
+    write_down: tuple[Note, ...]
+    """What is written down, and what is left until it is named."""
+
+
 class LotAnswer(Struct, frozen=True):
     """The lot as understood."""
 
@@ -420,6 +493,10 @@ class Recipe(Struct, frozen=True):
     """The answer in short."""
     asks: Asked | None
     """The question of a mixed genus; null where none has to be answered."""
+    relatives: tuple[RelativeAnswer, ...]
+    """The species of its genus on record, where it has no record of its own."""
+    trial: Trial | None
+    """How to learn what it wants: where nothing is known of it, or where a trial was asked for."""
     route: str
     """The same as `verdict.route`."""
     does: RouteFields

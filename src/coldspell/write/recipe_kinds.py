@@ -10,7 +10,9 @@ from typing import Annotated, Any, Literal
 
 from coldspell.arithmetic.calendar import Constraint
 from coldspell.arithmetic.packing import Arrangement as Pattern
+from coldspell.decide.knowledge import KnownBy
 from coldspell.decide.names.closed import Fits, Material
+from coldspell.decide.relatives import Wants
 from coldspell.schema.declare import DAY, Measure, Text
 from coldspell.write.recipe import Range
 
@@ -18,6 +20,7 @@ Version = Literal[1]
 Status = Literal["used", "possible", "refused"]
 Units = Literal["metric", "us", "both"]
 Timings = Literal[Fits, "not_asked"]
+ArmKind = Literal["pot", "sequence", "cold", "warm", "warm_now", "damp", "dry"]
 
 Day = Annotated[str, Text(10, 10, DAY.pattern, "Year-month-day (ISO 8601).", date=True)]
 DayNumber = Annotated[int, Measure("days")]
@@ -39,7 +42,38 @@ Counted = Annotated[int, Measure("", 1)]
 Cites = Annotated[tuple[Counted, ...], "Numbers of the `sources` that say so."]
 
 MEANINGS: dict[Any, dict[Any, str]] = {
-    Version: {1: "This format; it gained `does`, `needs` and `treatments[].suits` before its release."},
+    Version: {
+        1: "This format; it gained `does`, `needs`, `relatives`, `trial`, `species.known_by` and "
+        "`treatments[].suits` before its release."
+    },
+    KnownBy: {
+        "species": "Its own record.",
+        "genus": "The record of its genus alone.",
+        "kin": "No record of its own or its genus: the plan is that of its relatives on record.",
+        "nothing": "No record: the page says how to learn what it wants.",
+    },
+    Wants: {
+        "nothing": "It is sown as it is.",
+        "cold_helps": "Moist cold helps; some come without.",
+        "cold": "Moist cold.",
+        "warm_then_cold": "Moist warmth, then moist cold.",
+        "open_coat": "Its hard coat is opened.",
+        "coat_then_cold": "Its hard coat is opened, then moist cold.",
+        "warmth": "Moist warmth.",
+        "dry_rest": "A time of dry rest.",
+        "outdoors": "It is sown outdoors, for the seasons to do it.",
+        "never_chill": "A refrigerator injures it; it is sown warm.",
+        "other": "Something else.",
+    },
+    ArmKind: {
+        "pot": "A pot outdoors.",
+        "sequence": "Warmth, then cold.",
+        "cold": "Cold alone.",
+        "warm": "Warmth alone.",
+        "warm_now": "Sown warm today.",
+        "damp": "Damp and cold today.",
+        "dry": "Kept dry for a second try.",
+    },
     Status: {
         "used": "The plan follows it.",
         "possible": "It could be used, for this lot or if something were otherwise.",
@@ -65,8 +99,9 @@ NOT_ASKED = "Nothing is treated, so it was not asked."
 """What ``not_asked`` means, beside the words that the rules have for it."""
 
 __all__ = [
-    "MEANINGS", "NOT_ASKED", "Celsius", "CelsiusRange", "Cites", "Constraint", "Count", "Counted", "Day",
-    "DayNumber", "DayNumbers", "Days", "DaysRange", "Grams", "Lengths", "Litres", "Material",
+    "MEANINGS", "NOT_ASKED", "ArmKind", "Celsius", "CelsiusRange", "Cites", "Constraint", "Count", "Counted",
+    "Day", "DayNumber",
+    "DayNumbers", "Days", "DaysRange", "Grams", "KnownBy", "Lengths", "Litres", "Material",
     "Millilitres", "Millimetres", "MillimetresRange", "Pattern", "PlantsRange", "Points", "Status", "Timings",
-    "Units", "Version",
+    "Units", "Version", "Wants",
 ]  # fmt: skip

@@ -9,7 +9,8 @@ from coldspell.write.recipe import TraceRow
 def trace(case: Case) -> tuple[TraceRow, ...]:
     """One row for each rule that held, those of the notes at the end."""
     rows = []
-    later = (*case.plan.opening, *case.plan.notes)
+    trial = case.plan.trial
+    later = (*case.plan.opening, *case.plan.notes, *(trial.firings if trial else ()))
     for firing, candidate in (*case.decisions.firings, *((f, None) for f in later)):
         rows.append(
             TraceRow(

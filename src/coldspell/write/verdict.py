@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING
 
 from coldspell.decide.decide import fields_of
 from coldspell.decide.judge import Judged
-from coldspell.decide.knowledge import PRACTICE
 from coldspell.decide.names.asks import VERDICTS, Ask
 from coldspell.decide.names.fields import OpeningFields, TimeFields, WayOutFields
 from coldspell.decide.schedule import sowing_season
+from coldspell.library.unrecorded import UNKNOWN
 from coldspell.lot.lot import Share
 from coldspell.lot.table import FACTS
 from coldspell.records.model import WhenValue
@@ -38,17 +38,24 @@ def species(case: Case, asked: str) -> Species:
     storage, dormancy = case.knowledge.value("storage"), case.knowledge.value("dormancy")
     return Species(
         asked=asked[:200],
-        name=record.name,
-        family=record.family,
+        known_by=case.knowledge.known_by,
+        name=case.texts.say("unknown_name") if record.name == UNKNOWN else record.name,
+        family=record.family or None,
         rank=record.rank,
         common_names=tuple(record.common_names.get("en", ())),
-        record=record.path,
+        record=record.path or _genus_path(case),
         topics=case.knowledge.sources_of_topics(),
         dormancy=dormancy.class_ if dormancy else None,
         storage=storage.behaviour if storage else None,
-        plant=record.plant,
+        plant=record.plant if record.family else None,
         unit=record.unit,
     )
+
+
+def _genus_path(case: Case) -> str:
+    """The path of the genus record, where the kind is known by it."""
+    genus = case.knowledge.genus
+    return genus.path if genus is not None and case.knowledge.known_by == "genus" else ""
 
 
 def lot(case: Case) -> LotAnswer:
@@ -89,13 +96,12 @@ def _sentence(case: Case) -> str:
 
 def asks(case: Case) -> Asked | None:
     """The question of a mixed genus, with the species that each answer leads to."""
-    record = case.knowledge.record
-    if record.asks is None or case.decisions.route.page != "question":
+    asked = case.knowledge.asks
+    if asked is None or case.decisions.route.page != "question":
         return None
-    choices = (
-        Choice(a.if_, a.then, a.says, case.footnotes.of_record(record, a.cite)) for a in record.asks.answers
-    )
-    return Asked(record.asks.question, tuple(choices))
+    record = case.knowledge.genus or case.knowledge.record
+    choices = (Choice(a.if_, a.then, a.says, case.footnotes.of_record(record, a.cite)) for a in asked.answers)
+    return Asked(asked.question, tuple(choices))
 
 
 def timing(case: Case) -> Timing:
@@ -162,7 +168,7 @@ def _treatment(case: Case, judged: Judged) -> TreatmentAnswer:
         says=tuple(describe(case, judged, s, rule)[0] for s, rule in steps) if shown else (),
         because=treatment.because,
         cites=case.footnotes.of_record(candidate.record, treatment.cite),
-        from_record=candidate.record.path if candidate.record else PRACTICE,
+        from_record=candidate.record.path if candidate.record else case.knowledge.stands_in,
         suits=suits,
     )
 

@@ -8,7 +8,7 @@ from coldspell.decide.tables import Tables
 from coldspell.library.library import Library
 from coldspell.plan.plan import Plan
 from coldspell.texts import Texts
-from coldspell.write import medium, notes, sowing, verdict
+from coldspell.write import medium, notes, sowing, trial, verdict
 from coldspell.write.case import Case
 from coldspell.write.footnotes import Footnotes
 from coldspell.write.placeholders import Wording
@@ -35,6 +35,7 @@ def write(plan: Plan, asked: str, library: Library, tables: Tables, rules_digest
     hold, checks, sown = sowing.hold(case), sowing.checks(case), sowing.sowing(case)
     expectation, instead = sowing.expectation(case), notes.lines(case, Ask.INSTEAD)
     offspring, cautions, law = notes.offspring(case), notes.cautions(case), notes.law(case)
+    relatives, learning = trial.relatives(case), trial.trial(case, asked)
     reasons, assumed = trace(case), notes.notes(case)
     return Recipe(
         schema=1,
@@ -47,6 +48,8 @@ def write(plan: Plan, asked: str, library: Library, tables: Tables, rules_digest
         lot=lot,
         verdict=answer,
         asks=asks,
+        relatives=relatives,
+        trial=learning,
         route=answer.route,
         does=plan.decisions.route,
         timing=timing,

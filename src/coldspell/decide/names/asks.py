@@ -14,6 +14,8 @@ class Ask:
     AFTER_SOWING = "after_sowing"
     AGE = "age"
     ALIVE = "alive"
+    ARM_STEPS = "arm_steps"
+    ARMS = "arms"
     BULK = "bulk"
     CAUTIONS = "cautions"
     CLOSURE = "closure"
@@ -23,6 +25,7 @@ class Ask:
     FALLBACK = "fallback"
     FIGURE = "figure"
     FINISH = "finish"
+    HARM = "harm"
     HAZARD = "hazard"
     IDENTITY = "identity"
     INSTEAD = "instead"
@@ -34,12 +37,14 @@ class Ask:
     NEEDS = "needs"
     NOTES = "notes"
     OFFSPRING = "offspring"
+    OUTCOMES = "outcomes"
     ON_MOULD = "on_mould"
     ON_SPROUTS = "on_sprouts"
     OUTDOORS_WAIT = "outdoors_wait"
     OPENING = "opening"
     PLACE = "place"
     PREPARATION = "preparation"
+    RELATIVES = "relatives"
     RESPONSE = "response"
     ROUTE = "route"
     SEASON = "season"
@@ -50,6 +55,7 @@ class Ask:
     TEST_RESULTS = "test_results"
     TIME = "time"
     TREATMENT = "treatment"
+    TRIAL_SIZE = "trial_size"
     VERDICT = "verdict"
     VERDICT_INDOORS = "verdict_indoors"
     VERDICT_OUTDOORS = "verdict_outdoors"
@@ -59,12 +65,18 @@ class Ask:
     WAYS_OUT = "ways_out"
     WETNESS = "wetness"
     WHAT_IF = "what_if"
+    WRITE_DOWN = "write_down"
 
 
 VERDICTS = (Ask.VERDICT, Ask.VERDICT_OUTDOORS, Ask.VERDICT_INDOORS, Ask.VERDICT_SOWN)
 """Exactly one of them is asked for a lot, by its route."""
 PER_TREATMENT = (Ask.TREATMENT, Ask.START, Ask.SEASON)
-ASKED_APART = (*PER_TREATMENT, Ask.STEP, Ask.HAZARD, Ask.NOTES, Ask.FALLBACK, Ask.EMERGENCE, Ask.OPENING)
+OF_TRIALS = (Ask.ARMS, Ask.ARM_STEPS, Ask.OUTCOMES, Ask.HARM, Ask.TRIAL_SIZE, Ask.WRITE_DOWN)
+"""Decisions on how to learn what a kind wants: asked where nothing is known of it, or a trial is wanted."""
+ASKED_APART = (
+    *PER_TREATMENT, *OF_TRIALS, Ask.STEP, Ask.HAZARD, Ask.NOTES, Ask.RELATIVES, Ask.FALLBACK, Ask.EMERGENCE,
+    Ask.OPENING,
+)  # fmt: skip
 """Decisions that are not part of the one run over all: asked for each treatment, step or hazard, or later."""
 
 

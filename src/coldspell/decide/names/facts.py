@@ -10,7 +10,7 @@ from coldspell.decide.names.closed import YesNo, YesNoUnknown
 class RecordFacts(TypedDict):
     """What stands in the records."""
 
-    known: Literal["species", "genus", "fallback", "nothing"]
+    known: Literal["species", "genus", "relatives", "fallback", "nothing"]
     mixed_genus: YesNo
     genus: str
     family: str
@@ -41,6 +41,22 @@ class RecordFacts(TypedDict):
     cyanide: YesNo
     stains: YesNo
     bulk_class: str
+
+
+class KinFacts(TypedDict):
+    """What is known of a kind without a record by its genus, its relatives, and what the grower said."""
+
+    on_record: YesNo
+    name_known: YesNo
+    genus_gives: Literal["treatment", "question", "nothing"]
+    genus_cold: YesNo
+    kin_want: Literal[
+        "cold", "warm_then_cold", "nothing", "open_coat", "coat_then_cold", "other", "differ", "few"
+    ]
+    kin_dry: Literal["all", "some", "none"]
+    kin_chill: Literal["all", "some", "none"]
+    home_climate: Literal["temperate", "warm", "unknown"]
+    seed_shed: Literal["moist", "dry", "unknown"]
 
 
 class LotFacts(TypedDict):
@@ -172,7 +188,15 @@ class ChosenFacts(TypedDict):
 
 
 class LotPlanFacts(
-    RecordFacts, LotFacts, StateFacts, TestFacts, SizeFacts, TreatmentFacts, ScheduleFacts, ChosenFacts
+    RecordFacts,
+    KinFacts,
+    LotFacts,
+    StateFacts,
+    TestFacts,
+    SizeFacts,
+    TreatmentFacts,
+    ScheduleFacts,
+    ChosenFacts,
 ):
     """All facts on which the plan of a lot rests."""
 
@@ -189,6 +213,18 @@ class HazardFacts(TypedDict):
     """What one hazard of a record is."""
 
     hazard_kind: str
+
+
+class TrialFacts(TypedDict):
+    """What the calendar leaves for a trial."""
+
+    trial_time: Literal["long", "middle", "short", "cold_only", "wait", "growing"]
+
+
+class ArmFacts(TypedDict):
+    """Which part of a trial is looked at."""
+
+    arm: Literal["pot", "sequence", "cold", "warm", "warm_now", "damp", "dry"]
 
 
 class NoteFacts(TypedDict):
@@ -218,4 +254,4 @@ class NoteFacts(TypedDict):
     size_known: YesNo
 
 
-FACTS: tuple[Any, ...] = (LotPlanFacts, StepFacts, HazardFacts, NoteFacts)
+FACTS: tuple[Any, ...] = (LotPlanFacts, StepFacts, HazardFacts, TrialFacts, ArmFacts, NoteFacts)

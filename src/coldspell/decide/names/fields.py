@@ -16,7 +16,7 @@ class RouteFields(Struct, frozen=True):
     steps: Literal["none", "plain", "whole", "whole_if_dated"]
     sown: Literal["never", "later", "first_day", "outdoor_day", "target", "when_waited"]
     lies: Literal["no", "cold", "warm", "dry", "pot", "cold_pot", "outdoors", "as_it_lies"]
-    page: Literal["plan", "test", "question", "refusal"]
+    page: Literal["plan", "test", "question", "trial", "refusal"]
     waits_from: Literal["none", "ready", "gathered"]
     date: Literal["used", "year", "ignored"]
     losses: Literal["as_said", "bed"]
@@ -167,6 +167,31 @@ class FallbackFields(Struct, frozen=True):
     practice: YesNo
 
 
+class IdentityFields(NoteFields, frozen=True):
+    """Whether its sentence stands among the notes, and how soon the bag is looked at every week."""
+
+    looks: Literal["usual", "early"]
+
+
+class RelativesFields(Struct, frozen=True):
+    """Whose practice stands in for a kind without a record."""
+
+    follows: Literal["genus", "relatives", "nobody"]
+
+
+class ArmFields(Struct, frozen=True):
+    """One part of a trial, and its share of the seeds in percent."""
+
+    arm: Literal["pot", "sequence", "cold", "warm", "warm_now", "damp", "dry"]
+    share: float
+
+
+class ArmStepFields(Struct, frozen=True):
+    """When a step of a part of a trial is done."""
+
+    runs: Literal["start", "wait", "warm", "cold", "whole", "weeks", "target", "springs"]
+
+
 class ComingUpFields(Struct, frozen=True):
     """Whether the days of germination tests are printed."""
 
@@ -195,7 +220,10 @@ FIELDS: dict[str, type[Struct]] = {
     Ask.WAIT: WaitFields,
     Ask.WARMTH: WarmthFields,
     Ask.WAYS_OUT: WayOutFields,
-    Ask.IDENTITY: NoteFields,
+    Ask.IDENTITY: IdentityFields,
+    Ask.RELATIVES: RelativesFields,
+    Ask.ARMS: ArmFields,
+    Ask.ARM_STEPS: ArmStepFields,
     Ask.PLACE: NoteFields,
     Ask.FALLBACK: FallbackFields,
     Ask.FIGURE: FigureFields,

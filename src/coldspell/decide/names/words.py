@@ -127,4 +127,15 @@ class NoteWords(TypedDict):
     space_had: str
 
 
-WORDS: tuple[Any, ...] = (KindWords, TestWords, WhatIfWords, TreatmentWords, StepWords, NoteWords)
+class TrialWords(TypedDict):
+    """Words for seed of which no record tells, and for trials."""
+
+    kin_names: str
+    kept_back: str
+    trial_warm: str
+    trial_cold: str
+    warm_country: str
+    trial_seeds: str
+
+
+WORDS: tuple[Any, ...] = (TrialWords, KindWords, TestWords, WhatIfWords, TreatmentWords, StepWords, NoteWords)

@@ -1,0 +1,99 @@
+"""A kind without a record: facts of its genus and relatives, and the plan that their practice makes."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Literal
+
+from coldspell.decide.knowledge import Knowledge
+from coldspell.decide.names.closed import YesNo
+from coldspell.decide.practice import Practice
+from coldspell.decide.relatives import Relative, Wants, agreed, chills
+from coldspell.decide.relatives import relatives as _relatives
+from coldspell.library.unrecorded import UNKNOWN
+from coldspell.lot.lot import Lot
+from coldspell.records.do import COLD
+from coldspell.records.model import Quantity, Step, Treatment
+
+if TYPE_CHECKING:
+    from coldspell.decide.names.facts import KinFacts
+
+Need = Literal["required", "optional"]
+KinWant = Literal[
+    "cold", "warm_then_cold", "nothing", "open_coat", "coat_then_cold", "other", "differ", "few"
+]
+_PLANNED: dict[Wants, KinWant] = {
+    "cold": "cold",
+    "warm_then_cold": "warm_then_cold",
+    "nothing": "nothing",
+    "open_coat": "open_coat",
+    "coat_then_cold": "coat_then_cold",
+}
+
+
+def relatives_of(knowledge: Knowledge, lot: Lot, practice: Practice) -> tuple[Relative, ...]:
+    """The relatives on record, each with what it wants."""
+    return _relatives(knowledge.relatives, lot, practice)
+
+
+def kin_facts(knowledge: Knowledge, lot: Lot, practice: Practice) -> KinFacts:
+    """What is known of a kind by its name, genus and relatives, and of its seed by the grower's word."""
+    found = relatives_of(knowledge, lot, practice)
+    genus, killed = knowledge.genus, knowledge.value("killed_by")
+    storage = knowledge.value("storage")
+    chilled = killed is not None and knowledge.on_record and chills(knowledge.record, practice)
+    moist = storage is not None and storage.behaviour == "recalcitrant" and knowledge.on_record
+    gives: Literal["treatment", "question", "nothing"] = "nothing"
+    if genus is not None and not knowledge.on_record:
+        gives = "question" if genus.asks else "treatment" if genus.treatments else "nothing"
+    return {
+        "on_record": _yes(knowledge.on_record),
+        "name_known": _yes(knowledge.record.name != UNKNOWN),
+        "genus_gives": gives,
+        "genus_cold": _yes(genus and any(s.do in COLD for t in genus.treatments for s in t.steps)),
+        "kin_want": _want(found),
+        "kin_dry": _how_many([r.dies_dry for r in found]),
+        "kin_chill": _how_many([r.wants == "never_chill" for r in found]),
+        "home_climate": "warm" if lot.climate == "unknown" and chilled else lot.climate,
+        "seed_shed": "moist" if lot.shed == "unknown" and moist else lot.shed,
+    }
+
+
+def kin_treatment(found: Sequence[Relative], practice: Practice, because: str) -> Treatment:
+    """The practice of relatives that agree: their longest cold, and at least that of practice."""
+    wants = _want(found)
+    cold, steps = [r.cold for r in found if r.cold is not None], []
+    if wants in ("open_coat", "coat_then_cold"):
+        steps.append(Step("scarify_mechanical"))
+    if wants == "warm_then_cold":
+        warm = [r.warm for r in found if r.warm is not None]
+        steps.append(Step("warm_moist", days=_longest(warm, practice.kin_warm_least_days)))
+    if wants in ("cold", "warm_then_cold", "coat_then_cold"):
+        need: Need = "optional" if all(r.wants == "cold_helps" for r in found) else "required"
+        days = _longest(cold, practice.kin_cold_least_days)
+        steps.append(Step("cold_moist", days=days, celsius=Quantity(*practice.cold_celsius), need=need))
+    return Treatment(
+        name="as-its-relatives", steps=tuple(steps) or (Step("sow"),), cite=(), because=because
+    )
+
+
+def _longest(spells: Sequence[Quantity], least: float) -> Quantity:
+    """From the least of practice to the longest usual length of any relative."""
+    return Quantity(least, max([least, *(spell.plan for spell in spells)]))
+
+
+def _want(found: Sequence[Relative]) -> KinWant:
+    shared = agreed(found)
+    if shared is not None:
+        return _PLANNED.get(shared, "other")
+    return "differ" if len({r.does for r in found}) > 1 else "few"
+
+
+def _how_many(answers: Sequence[bool]) -> Literal["all", "some", "none"]:
+    if not any(answers):
+        return "none"
+    return "all" if all(answers) else "some"
+
+
+def _yes(value: object) -> YesNo:
+    return "yes" if value else "no"

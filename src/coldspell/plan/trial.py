@@ -1,0 +1,165 @@
+"""How to learn what a kind wants: the parts into which its seeds are divided, with days. Values only."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+from typing import TYPE_CHECKING, Literal
+
+from msgspec import Struct
+
+from coldspell.arithmetic.calendar import add_days
+from coldspell.arithmetic.seasons import season_month
+from coldspell.decide.decide import Decisions, fields_of
+from coldspell.decide.names.asks import Ask, values_of
+from coldspell.decide.names.fields import ArmFields, ArmStepFields
+from coldspell.decide.practice import Practice
+from coldspell.decide.schedule import first_day, sowing_season, sowing_target
+from coldspell.decide.tables import Tables
+from coldspell.lot.lot import Lot
+from coldspell.rules import Firing
+from coldspell.rules.model import FactValue
+
+if TYPE_CHECKING:
+    from coldspell.decide.names.facts import ArmFacts, TrialFacts
+
+TrialTime = Literal["long", "middle", "short", "cold_only", "wait", "growing"]
+
+
+class TrialDays(Struct, frozen=True):
+    """The days of a trial: asked, begun, end of the warmth, sowing, end of the second spring."""
+
+    time: TrialTime
+    asked: date
+    start: date
+    warm_end: date
+    target: date
+    springs: date
+
+
+class ArmStep(Struct, frozen=True):
+    """One thing to do with a part of the seeds."""
+
+    rule: Firing
+    start: date
+    end: date
+
+
+class Arm(Struct, frozen=True):
+    """A part of the seeds: its letter, how many, what is done, and what its outcome means."""
+
+    letter: str
+    seeds: int
+    rule: Firing
+    steps: tuple[ArmStep, ...]
+    outcomes: tuple[Firing, ...]
+
+
+class TrialPlan(Struct, frozen=True):
+    """What would harm first, the parts, and what is written down."""
+
+    days: TrialDays
+    arms: tuple[Arm, ...]
+    harm: tuple[Firing, ...]
+    size: tuple[Firing, ...]
+    write_down: tuple[Firing, ...]
+
+    @property
+    def firings(self) -> tuple[Firing, ...]:
+        """Every rule that held."""
+        of_arms = [f for a in self.arms for f in (a.rule, *(s.rule for s in a.steps), *a.outcomes)]
+        unique = {(f.decision, f.rule): f for f in (*self.harm, *self.size, *of_arms, *self.write_down)}
+        return tuple(unique.values())
+
+
+def plan_trial(decisions: Decisions, today: date, tables: Tables) -> TrialPlan:
+    """Divide a lot into parts and date them."""
+    lot, decide = decisions.lot, tables.session.decide
+    days = trial_days(lot, today, tables.practice)
+    facts: TrialFacts = {"trial_time": days.time}
+    known: dict[str, FactValue] = {**decisions.all_facts(tables), **values_of(facts)}
+    chosen = decide(Ask.ARMS, known).firings
+    shares = [fields_of(firing, ArmFields).share for firing in chosen]
+    counted = [(f, n) for f, n in zip(chosen, divided(lot.seeds, shares), strict=True) if n]
+    arms = []
+    for place, (firing, seeds) in enumerate(counted):
+        part: ArmFacts = {"arm": fields_of(firing, ArmFields).arm}
+        asked = {**known, **values_of(part)}
+        steps = tuple(_step(f, days, tables.practice) for f in decide(Ask.ARM_STEPS, asked).firings)
+        steps = tuple(sorted(steps, key=lambda s: s.start))
+        arms.append(Arm(_LETTERS[place], seeds, firing, steps, decide(Ask.OUTCOMES, asked).firings))
+    harm, size, written = (decide(ask, known).firings for ask in (Ask.HARM, Ask.TRIAL_SIZE, Ask.WRITE_DOWN))
+    return TrialPlan(days, tuple(arms), harm, size, written)
+
+
+_LETTERS = "ABCDEFGH"
+
+
+def divided(seeds: int, shares: Sequence[float]) -> list[int]:
+    """Whole seeds by shares in percent, the largest remainders rounded up, the first part before others.
+
+    >>> divided(40, [50, 50]), divided(7, [80, 20]), divided(1, [50, 50]), divided(100, [40, 20, 20, 20])
+    ([20, 20], [6, 1], [1, 0], [40, 20, 20, 20])
+    """
+    exact = [seeds * share / 100 for share in shares]
+    whole = [int(part) for part in exact]
+    order = sorted(range(len(exact)), key=lambda i: (whole[i] - exact[i], i))
+    for i in order[: seeds - sum(whole) if shares else 0]:
+        whole[i] += 1
+    return whole
+
+
+def trial_days(lot: Lot, today: date, practice: Practice) -> TrialDays:
+    """What fits before the sowing day: warmth and cold at their long, middle or short lengths, or cold alone.
+
+    Where far more time is left, dry seed waits, for what sprouts in midwinter has no light; moist seed begins
+    at once, in the growing season.
+    """
+    first = first_day(lot, today)
+    (short_warm, long_warm), (short_cold, long_cold) = practice.trial_warm_days, practice.trial_cold_days
+    season = sowing_season(practice, lot)
+    said = sowing_target(lot)
+    least = add_days(first, int(short_cold))
+    target = said if said is not None and said >= least else season.day_for(least)
+    room = (target - first).days
+    start, warm = first, int(long_warm)
+    time: TrialTime = "long"
+    if room > long_warm + long_cold + practice.early_start_days:
+        if lot.moisture == "fresh" and not lot.stored_years:
+            time = "growing"
+        else:
+            time = "wait"
+            start = add_days(target, -int(long_warm + long_cold))
+    elif room < short_warm + short_cold:
+        time, warm = "cold_only", 0
+    elif room < long_warm + short_cold:
+        time, warm = "short", int(short_warm)
+    elif room < long_warm + long_cold:
+        time = "middle"
+    springs = _second_spring(start, season.closes, southern=season.southern)
+    return TrialDays(time, first, start, add_days(start, warm), target, springs)
+
+
+def _second_spring(start: date, closes: tuple[int, int], *, southern: bool) -> date:
+    """The end of the second spring that a pot meets whole."""
+    month = season_month(closes[0], southern)
+    ends = [date(year, month, min(closes[1], 28)) for year in range(start.year, start.year + 4)]
+    return [day for day in ends if (day - start).days >= _WHOLE_SPRING][1]
+
+
+_WHOLE_SPRING = 75
+"""Days before the end of a spring from which on it counts as whole."""
+
+
+def _step(rule: Firing, days: TrialDays, practice: Practice) -> ArmStep:
+    start, end = {
+        "start": (days.start, days.start),
+        "wait": (days.asked, days.start),
+        "warm": (days.start, days.warm_end),
+        "cold": (days.warm_end, days.target),
+        "whole": (days.start, days.target),
+        "weeks": (days.start, add_days(days.start, int(practice.trial_weeks_days))),
+        "target": (days.target, days.target),
+        "springs": (days.start, days.springs),
+    }[fields_of(rule, ArmStepFields).runs]
+    return ArmStep(rule, start, end)
