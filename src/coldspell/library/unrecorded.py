@@ -131,7 +131,8 @@ def _latin(library: Library, genus: str, epithet: str) -> bool:
     botanical = {w for key in library.index if any(_botanical(library, key)) for w in key.split(" ")[1:]}
     words = {word for name in common for word in name} - botanical
     nouns = {name[-1] for name in common}  # a genus may be a noun of English (geranium), no adjective is one
-    adjective = genus.lower() in words and genus.lower() not in nouns
+    latin = re.search(r"(a|us|um|is)$", genus) is not None
+    adjective = not latin and genus.lower() in words and genus.lower() not in nouns
     return len(epithet) > 2 and epithet not in words and not adjective
 
 
