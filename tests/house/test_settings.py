@@ -109,3 +109,26 @@ def test_folder_of_the_user(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> 
     monkeypatch.delenv("COLDSPELL_SETTINGS")
     monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path))
     assert settings_path().name == "settings.yaml"
+
+
+def test_rows_of_a_table_take_settings_that_they_do_not_rule_out(
+    home: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    home.parent.mkdir()
+    home.write_text("hemisphere: south\nlast_frost: '10-20'\nfridge_celsius: 4\n", "utf-8")
+    table = tmp_path / "lots.csv"
+    table.write_text("name,seeds,southern,refrigerator\npeach,20,,\npeach,20,no,none\n", "utf-8")
+    assert main(["recipe", "--lots", str(table), "--today", "2027-04-12"]) == 0
+    first, second = (json.loads(line)["recipe"]["lot"] for line in capsys.readouterr().out.splitlines())
+    assert first["from_settings"] == ["fridge_celsius", "southern", "usual_frost"]
+    assert (first["said"]["southern"], first["said"]["fridge_celsius"]) == (True, 4)
+    assert second["from_settings"] == []
+    assert (second["said"]["southern"], second["said"]["fridge_celsius"]) == (False, None)
+    assert main(["recipe", "--lots", str(table), "--today", "2027-04-12", "--no-settings"]) == 0
+    assert '"from_settings":["' not in capsys.readouterr().out
+
+
+def test_a_frost_belongs_to_its_hemisphere(home: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    home.parent.mkdir()
+    home.write_text("last_frost: '05-10'\n", "utf-8")
+    assert asked(capsys, "--southern")["from_settings"] == []

@@ -46,7 +46,8 @@ def _answer(
     if lots is not None and trial:
         raise ColdspellError("a trial divides one lot", mend="leave out --lots, and name the kind")
     if lots is not None:
-        return _many(name, lots, said, today, format_, library or [], lot, full or why or bool(why_not))
+        of_one = full or why or bool(why_not)
+        return _many(name, lots, said, today, format_, library or [], lot, of_one, no_settings)
     if format_ not in FORMATS:
         raise ColdspellError(f"--format cannot be {format_!r}", mend=f"one of: {', '.join(FORMATS)}")
     made = _made(name, lot, said, today, format_, full, why, why_not, library or [], no_settings, trial=trial)
@@ -63,6 +64,7 @@ def _many(
     libraries: Sequence[Path],
     lot: Path | None,
     of_one: bool,
+    no_settings: bool,
 ) -> int:
     """A recipe for each row of a table; the options say what its rows do not."""
     from coldspell.cli.recipe_lots import recipes
@@ -76,7 +78,9 @@ def _many(
     if form not in ("text", "jsonl"):
         raise ColdspellError(f"with --lots the answer is JSON Lines, not {form!r}", mend="--format jsonl")
     day = read_day("today", today) if today else date.today()
-    return recipes(lots, given_facts(said), day, libraries, said)
+    facts = given_facts(said)
+    kept = {} if no_settings else _of_settings(facts)
+    return recipes(lots, {**kept, **facts}, day, libraries, said, frozenset(kept))
 
 
 def _option(fact: LotFact) -> list[inspect.Parameter]:

@@ -9,11 +9,13 @@ from pathlib import Path
 from typing import Any
 
 import msgspec
+from msgspec.structs import replace
 
 from coldspell.api import Library
 from coldspell.ask import Question
 from coldspell.cli.table_options import table_form
 from coldspell.errors import ColdspellError
+from coldspell.lot.table import FACTS
 from coldspell.tables.heading import Headings
 from coldspell.tables.read import open_lots
 from coldspell.tables.rows import Fault, Refused, Row
@@ -25,14 +27,18 @@ def recipes(
     today: date,
     libraries: Sequence[Path],
     given: Mapping[str, Any],
+    kept: frozenset[str] = frozenset(),
 ) -> int:
-    """Write a line for each row: its recipe, or what is wrong with it; 1 when some rows were refused."""
+    """Write a line for each row: its recipe, or what is wrong with it; 1 when some rows were refused.
+
+    ``kept`` names the facts that come from the settings.
+    """
     with open_lots(source, table_form(given), facts) as table:
         library = Library(*libraries)
         out = sys.stdout.buffer if hasattr(sys.stdout, "buffer") else None
         refused = 0
         for row in table:
-            line = _line(row, library, today)
+            line = _line(row, library, today, kept)
             refused += "errors" in line
             encoded = msgspec.json.encode(line, enc_hook=str) + b"\n"
             if out is None:
@@ -54,7 +60,7 @@ def warn(headings: Headings) -> None:
         )
 
 
-def _line(row: Row | Refused, library: Library, today: date) -> dict[str, Any]:
+def _line(row: Row | Refused, library: Library, today: date, kept: frozenset[str]) -> dict[str, Any]:
     if isinstance(row, Refused):
         return _refusal(row.place.line, row.lot, row.name, row.faults, row.cells)
     try:
@@ -62,6 +68,8 @@ def _line(row: Row | Refused, library: Library, today: date) -> dict[str, Any]:
     except ColdspellError as error:
         fault = Fault("", error.what, error.mend)
         return _refusal(row.number, row.own.lot, row.name, (fault,), row.cells)
+    used = {name for name in kept - row.said.keys() if getattr(row.lot, FACTS[name].field) is not None}
+    found = replace(found, lot=replace(found.lot, from_settings=tuple(sorted(used))))
     own = {"supplier": row.own.supplier, "origin": row.own.origin, "note": row.own.note}
     return {
         "row": row.number,

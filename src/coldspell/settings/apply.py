@@ -11,7 +11,8 @@ from coldspell.settings.keys import SETTINGS
 def facts_of(settings: Mapping[str, Any], said: Mapping[str, Any]) -> dict[str, Any]:
     """The facts of a lot that settings add to what was said, by the names of lot files.
 
-    A setting says nothing that was said of the lot, or that what was said rules out.
+    A setting says nothing that was said of the lot, or that what was said rules out: no refrigerator has no
+    temperature, and a last frost belongs to its hemisphere.
     """
     found: dict[str, Any] = {}
     for key, value in settings.items():
@@ -23,4 +24,7 @@ def facts_of(settings: Mapping[str, Any], said: Mapping[str, Any]) -> dict[str, 
         found.pop("fridge_celsius", None)  # what is not there has no temperature
     if found.get("refrigerator") == "none" and said.get("fridge_celsius") is not None:
         del found["refrigerator"]  # who measures a refrigerator has one
+    south = str(said.get("southern")).lower() in ("true", "yes")
+    if said.get("southern") is not None and south != (settings.get("hemisphere") == "south"):
+        found.pop("usual_frost", None)
     return found

@@ -125,6 +125,12 @@ class Understanding:
         if not self._defaults:
             return dict(said)
         barred = {rival for key in said for rival in self._rivals.get(key, ())}
+        if said.get("refrigerator") == "none":
+            barred.add("fridge_celsius")
+        if "fridge_celsius" in said and self._defaults.get("refrigerator") == "none":
+            barred.add("refrigerator")  # who measures a refrigerator has one
+        if "southern" in said:
+            barred.add("usual_frost")  # it belongs to the hemisphere of the default
         return {**{k: v for k, v in self._defaults.items() if k not in barred}, **said}
 
     def _by_column(self, said: Mapping[str, Any], headings: Headings) -> list[Fault]:
