@@ -30,6 +30,9 @@ from coldspell.write.recipe import Recipe
 if TYPE_CHECKING:
     from typing import Unpack
 
+    from coldspell.counter.choose import Choice, Wishes
+    from coldspell.counter.questions import Question as LotQuestion
+    from coldspell.counter.trouble import Trouble
     from coldspell.lot.said import LotSaid
 
 
@@ -143,6 +146,50 @@ class Library:
     ) -> list[Near]:
         """Why an answer of the rules was not given (``towel_roll``, ``medium=towel_roll``)."""
         return near_answers(wanted, self._question(name, today, facts), self._records, self._tables)
+
+    def trouble(
+        self, what: str, name: str, *, today: date | None = None, **facts: Unpack[LotSaid]
+    ) -> Trouble:
+        """What to do about a trouble with a lot.
+
+        Parameters
+        ----------
+        what
+            smell, mould, sprouts, dry, temperature, grubs, nothing or bare.
+        name, today, facts
+            As for `recipe`; what is said of the lot decides here as it does there.
+
+        Raises
+        ------
+        ColdspellError
+            There is no such trouble; or as for `recipe`.
+        """
+        from coldspell.counter.trouble import trouble
+
+        return trouble(what, self.plan(name, today=today, **facts), self._records, self._tables)
+
+    def questions(
+        self, name: str, *, today: date | None = None, **facts: Unpack[LotSaid]
+    ) -> list[LotQuestion]:
+        """What to ask the caller: the facts not yet said that change the answer most; raises as `recipe`."""
+        from coldspell.counter.questions import questions
+
+        def plan_of(**more: Any) -> Plan:
+            return self.plan(name, today=today, **{**facts, **more})
+
+        return questions(plan_of, facts, self._tables)
+
+    def choose(
+        self, wishes: Wishes, *, today: date | None = None, **facts: Unpack[LotSaid]
+    ) -> list[Choice]:
+        """What can be started or gathered: kinds whose plan fits, the likeliest to succeed first."""
+        from coldspell.counter.choose import choose
+
+        day = today or date.today()
+        southern = make_lot(facts).southern
+        return choose(
+            self._records, lambda name: self.plan(name, today=day, **facts), wishes, day, southern=southern
+        )
 
     def page(self, recipe: Recipe, width: int = 80, *, full: bool = False, ascii_only: bool = False) -> str:
         """A recipe as the page that a grower reads, wrapped to a width; ``full`` leaves nothing out."""

@@ -14,6 +14,8 @@ from coldspell import __version__
 COMMANDS = {
     "recipe": ("coldspell.cli.recipe", "recipe"),
     "trial": ("coldspell.cli.recipe", "trial"),
+    "choose": ("coldspell.cli.choose", "choose"),
+    "trouble": ("coldspell.cli.trouble", "trouble"),
     "species": ("coldspell.cli.species", "app"),
     "rules": ("coldspell.cli.rules", "app"),
     "count": ("coldspell.cli.count", "app"),
@@ -21,6 +23,7 @@ COMMANDS = {
     "germination": ("coldspell.cli.germination", "command"),
     "settings": ("coldspell.cli.settings", "app"),
 }
+_BY_ARGUMENTS = ("recipe", "trial", "choose", "trouble")  # made with the options that are typed
 
 
 # Some versions of typer carry their own copy of click: take its base error from there, not by import.
@@ -37,7 +40,7 @@ def build(arguments: list[str]) -> Callable[[list[str]], int]:
     for name in [first] if first in COMMANDS and "--help" not in arguments[:1] else COMMANDS:
         module, attribute = COMMANDS[str(name)]
         found = getattr(importlib.import_module(module), attribute)
-        if name in ("recipe", "trial"):
+        if name in _BY_ARGUMENTS:
             found = found(arguments if first == name else ["--help"])
         if isinstance(found, typer.Typer):
             app.add_typer(found, name=name)

@@ -8,7 +8,7 @@ The options that say something of the lot are made from the table of lot facts.
 import inspect
 import shutil
 import sys
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
@@ -17,7 +17,7 @@ import typer
 
 from coldspell.cli.output import write
 from coldspell.errors import ColdspellError
-from coldspell.lot.table import FACTS, LotFact, options
+from coldspell.lot.table import FACTS, LotFact, options, shape_of
 
 if TYPE_CHECKING:
     from coldspell.write.recipe import Recipe
@@ -32,6 +32,12 @@ def _answer(
     today: Annotated[str | None, Opt(help="Day that counts as today.")] = None,
     format_: Annotated[str, Opt("--format", help="text or json.")] = "text",
     full: Annotated[bool, Opt("--full", help="Print everything: other ways, reasons, all sources.")] = False,
+    as_: Annotated[
+        str | None, Opt("--as", metavar="message", help="As a message of at most 200 words.")
+    ] = None,
+    ask: Annotated[
+        bool, Opt("--ask", help="The three questions to the grower that change the answer most.")
+    ] = False,
     why: Annotated[bool, Opt("--why", help="Say what made the answer; with --full every rule.")] = False,
     why_not: Annotated[str | None, Opt(help="Why not this answer? list: those that can be asked.")] = None,
     library: Annotated[list[Path] | None, Opt(help="Further library of records; may be repeated.")] = None,
@@ -50,6 +56,15 @@ def _answer(
         return _many(name, lots, said, today, format_, library or [], lot, of_one, no_settings)
     if format_ not in FORMATS:
         raise ColdspellError(f"--format cannot be {format_!r}", mend=f"one of: {', '.join(FORMATS)}")
+    if as_ not in (None, "message"):
+        raise ColdspellError(f"--as cannot be {as_!r}", mend="--as message")
+    if ask or as_:
+        from coldspell.cli.recipe_counter import asked, message
+
+        facts = {**facts_of_file(lot, given_facts(said)), **given_facts(said)}
+        facts |= {} if no_settings else facts_of_settings(facts)
+        write((asked if ask else message)(name, facts, today, format_, library or []))
+        return 0
     made = _made(name, lot, said, today, format_, full, why, why_not, library or [], no_settings, trial=trial)
     write(made)
     return 0
@@ -88,10 +103,10 @@ def _option(fact: LotFact) -> list[inspect.Parameter]:
     about = fact.about
     found = []
     if fact.kind is not bool:
-        shape = "|".join(fact.words) or about.example or ("YYYY-MM-DD" if fact.kind is date else about.unit)
         kind = list[str] | None if fact.many else str | None
         help_ = _sentence(about.means) + (" May be given more than once." if fact.many else "")
-        option = Opt(options(fact)[0], help=help_, metavar=shape or "TEXT", rich_help_panel=about.group)
+        shape = shape_of(fact) or "TEXT"
+        option = Opt(options(fact)[0], help=help_, metavar=shape, rich_help_panel=about.group)
         found.append(_parameter(fact.field, Annotated[kind, option], None))
     if about.flag is not None:
         *_, means = about.flag
@@ -127,7 +142,7 @@ def _command(arguments: Sequence[str], *, trial: bool) -> Callable[..., int]:
 
     Making an option takes typer a quarter of a millisecond, and there are nearly fifty.
     """
-    typed = {word.partition("=")[0] for word in arguments if word.startswith("--")}
+    typed = _typed(arguments)
     own = list(inspect.signature(_answer).parameters.values())[:-1]
     first, rest = own[:2], [p.replace(kind=inspect.Parameter.KEYWORD_ONLY) for p in own[2:]]
     if typed & {"--lots", "--help"}:
@@ -137,9 +152,7 @@ def _command(arguments: Sequence[str], *, trial: bool) -> Callable[..., int]:
         rest += [p.replace(kind=inspect.Parameter.KEYWORD_ONLY) for p in table]
     if "--lots" in typed:  # the rows name the plants
         first = [first[0].replace(default=""), first[1]]
-    known = typed <= {*_OWN, *(name for fact in FACTS.values() for name in options(fact))}
-    wanted = [f for f in FACTS.values() if not known or typed & {"--help"} or typed & {*options(f)}]
-    every = [*first, *(parameter for fact in wanted for parameter in _option(fact)), *rest]
+    every = [*first, *fact_parameters(arguments, _OWN), *rest]
 
     def command(**given: Any) -> int:
         return _answer(**given, trial=trial)
@@ -151,9 +164,22 @@ def _command(arguments: Sequence[str], *, trial: bool) -> Callable[..., int]:
 
 
 _TRIAL = "Divide a lot into parts, with days and labels, to learn what its kind wants."
+def fact_parameters(arguments: Sequence[str], own: Collection[str]) -> list[inspect.Parameter]:
+    """An option for each fact of a lot that is typed; all of them for help, and where a word is not known."""
+    typed = _typed(arguments)
+    known = typed <= {*own, *(name for fact in FACTS.values() for name in options(fact))}
+    wanted = [f for f in FACTS.values() if not known or typed & {"--help"} or typed & {*options(f)}]
+    return [parameter for fact in wanted for parameter in _option(fact)]
+
+
+def _typed(arguments: Sequence[str]) -> set[str]:
+    return {word.partition("=")[0] for word in arguments if word.startswith("--")}
+
+
 _OWN = (
-    "--lot", "--today", "--format", "--full", "--why", "--why-not", "--library", "--lots", "--no-settings",
-)  # fmt: skip
+    *("--lot", "--today", "--format", "--full", "--why", "--why-not"),
+    *("--as", "--ask", "--library", "--lots", "--no-settings"),
+)
 
 
 def given_facts(options: Mapping[str, Any]) -> dict[str, Any]:
@@ -187,10 +213,10 @@ def _made(
     from coldspell.typed import read_day
 
     said = given_facts(options)
-    facts: dict[str, Any] = {**_of_file(lot_file, said), **said}
+    facts: dict[str, Any] = {**facts_of_file(lot_file, said), **said}
     day = read_day("today", today) if today else date.today()
     lib = Library(*libraries)
-    kept = {} if no_settings else _of_settings(facts)
+    kept = {} if no_settings else facts_of_settings(facts)
     facts |= kept
     ask = lib.trial if trial else lib.recipe
     found = _marked(ask(name, today=day, **facts), kept)
@@ -221,7 +247,7 @@ def _made(
     return page
 
 
-def _of_settings(said: Mapping[str, Any]) -> dict[str, Any]:
+def facts_of_settings(said: Mapping[str, Any]) -> dict[str, Any]:
     """The facts that the settings add to what was said."""
     from coldspell.settings.apply import facts_of
     from coldspell.settings.file import read_settings
@@ -239,7 +265,7 @@ def _marked(found: "Recipe", kept: Mapping[str, Any]) -> "Recipe":
     return replace(found, lot=replace(found.lot, from_settings=tuple(sorted(kept))))
 
 
-def _of_file(path: Path | None, said: Mapping[str, Any]) -> dict[str, Any]:
+def facts_of_file(path: Path | None, said: Mapping[str, Any]) -> dict[str, Any]:
     """The facts of a lot file, without those that an option rules out."""
     if path is None:
         return {}

@@ -36,7 +36,10 @@ def comes_up(
 ) -> Emergence:
     """When seed of a kind that is sown on a day comes up."""
     germination = knowledge.value("germination")
-    days = germination.days.high if germination and germination.days else practice.up_weeks_days
+    tested = germination.days if germination else None
+    days = tested.high if tested else practice.up_weeks_days
+    if rests.rests == "warm":
+        return Emergence(add_days(day, int(tested.low if tested else 0)), add_days(day, int(2 * days)), False)
     return emergence(rests, day, days, practice, southern=southern)
 
 
@@ -54,7 +57,7 @@ def emergence(
     weeks
         Days from warm soil to seedlings [days].
     """
-    if rests.rests == "none":
+    if rests.rests in ("none", "warm"):
         from_day = max(day, _spring_of(day, practice, southern))
         return Emergence(from_day, add_days(from_day, int(2 * weeks)), from_day > day)
     if rests.rests == "summer_winter":

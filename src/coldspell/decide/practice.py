@@ -136,6 +136,8 @@ class Practice(Struct, frozen=True):
     pot_cold_celsius: Pair
     pot_cool_celsius: Pair
     bare_days: One
+    trouble_soon_days: One
+    trouble_month_days: One
 
     def usual_celsius(self, do: str) -> Quantity | None:
         """The usual temperature of a step, where practice knows one."""

@@ -57,3 +57,9 @@ def options(fact: LotFact) -> list[str]:
     """The options of the command line that say a fact."""
     flag = [f"--{fact.about.flag[0]}"] if fact.about.flag else []
     return flag if fact.kind is bool else [f"--{fact.name.replace('_', '-')}", *flag]
+
+
+def shape_of(fact: LotFact) -> str:
+    """What is typed after an option: its choices, the form of a day, or the unit."""
+    shape = "|".join(fact.words) or fact.about.example
+    return shape or ("YYYY-MM-DD" if fact.kind is date else fact.about.unit)

@@ -1,13 +1,12 @@
-"""The recipe as JSON: the same question gives the same bytes."""
+"""A recipe, or another answer, as JSON: the same question gives the same bytes."""
 
 from __future__ import annotations
 
 import msgspec
+from msgspec import Struct
 
-from coldspell.write.recipe import Recipe
 
-
-def render(recipe: Recipe) -> str:
+def render(recipe: Struct) -> str:
     """Indented JSON with a newline at the end; keys in the order of the schema."""
     encoded = msgspec.json.encode(recipe)
     return msgspec.json.format(encoded, indent=2).decode() + "\n"

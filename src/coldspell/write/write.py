@@ -23,10 +23,8 @@ def write(plan: Plan, asked: str, library: Library, tables: Tables, rules_digest
 
     Footnotes are numbered in the order in which the parts below are written; sources come last.
     """
-    texts, units = Texts(tables.texts), Units(plan.lot.units)
-    words = Wording(plan, tables.practice, texts, units).all()
-    footnotes = Footnotes(library.bibliography, texts)
-    case = Case(plan, tables.practice, tables.book, texts, footnotes, words, units)
+    case = case_of(plan, library, tables)
+    footnotes = case.footnotes
     species = verdict.species(case, asked)
     lot, answer, asks = verdict.lot(case), verdict.verdict(case), verdict.asks(case)
     timing, treatments, not_used = verdict.timing(case), verdict.treatments(case), verdict.not_used(case)
@@ -73,3 +71,11 @@ def write(plan: Plan, asked: str, library: Library, tables: Tables, rules_digest
         trace=reasons,
         notes=assumed,
     )
+
+
+def case_of(plan: Plan, library: Library, tables: Tables) -> Case:
+    """What the parts of a recipe, and other answers on the same lot, are written from."""
+    texts, units = Texts(tables.texts), Units(plan.lot.units)
+    words = Wording(plan, tables.practice, texts, units).all()
+    footnotes = Footnotes(library.bibliography, texts)
+    return Case(plan, tables.practice, tables.book, texts, footnotes, words, units)

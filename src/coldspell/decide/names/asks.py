@@ -17,6 +17,7 @@ class Ask:
     ARM_STEPS = "arm_steps"
     ARMS = "arms"
     BULK = "bulk"
+    CALLER = "caller"
     CAUTIONS = "cautions"
     CLOSURE = "closure"
     COMING_UP = "coming_up"
@@ -56,6 +57,9 @@ class Ask:
     TIME = "time"
     TREATMENT = "treatment"
     TRIAL_SIZE = "trial_size"
+    TROUBLE_ASK = "trouble_ask"
+    TROUBLE_TEST = "trouble_test"
+    TROUBLE_VERDICT = "trouble_verdict"
     VERDICT = "verdict"
     VERDICT_INDOORS = "verdict_indoors"
     VERDICT_OUTDOORS = "verdict_outdoors"
@@ -73,10 +77,14 @@ VERDICTS = (Ask.VERDICT, Ask.VERDICT_OUTDOORS, Ask.VERDICT_INDOORS, Ask.VERDICT_
 PER_TREATMENT = (Ask.TREATMENT, Ask.START, Ask.SEASON)
 OF_TRIALS = (Ask.ARMS, Ask.ARM_STEPS, Ask.OUTCOMES, Ask.HARM, Ask.TRIAL_SIZE, Ask.WRITE_DOWN)
 """Decisions on how to learn what a kind wants: asked where nothing is known of it, or a trial is wanted."""
+ON_TROUBLE = (Ask.TROUBLE_ASK, Ask.TROUBLE_TEST, Ask.TROUBLE_VERDICT)
+"""Decisions that are asked where somebody tells of a trouble."""
+AT_THE_COUNTER = (*ON_TROUBLE, Ask.CALLER)
+"""Decisions that no recipe asks for."""
 ASKED_APART = (
-    *PER_TREATMENT, *OF_TRIALS, Ask.STEP, Ask.HAZARD, Ask.NOTES, Ask.RELATIVES, Ask.FALLBACK, Ask.EMERGENCE,
-    Ask.OPENING,
-)  # fmt: skip
+    *(*PER_TREATMENT, *OF_TRIALS, *AT_THE_COUNTER),
+    *(Ask.STEP, Ask.HAZARD, Ask.NOTES, Ask.RELATIVES, Ask.FALLBACK, Ask.EMERGENCE, Ask.OPENING),
+)
 """Decisions that are not part of the one run over all: asked for each treatment, step or hazard, or later."""
 
 

@@ -254,4 +254,12 @@ class NoteFacts(TypedDict):
     size_known: YesNo
 
 
-FACTS: tuple[Any, ...] = (LotPlanFacts, StepFacts, HazardFacts, TrialFacts, ArmFacts, NoteFacts)
+class TroubleFacts(TypedDict):
+    """A trouble that somebody tells of, and how far the lot is."""
+
+    trouble: Literal["smell", "mould", "sprouts", "dry", "temperature", "grubs", "nothing", "bare"]
+    seed_ready: YesNoUnknown
+    sprouts_moist: YesNo
+
+
+FACTS: tuple[Any, ...] = (LotPlanFacts, StepFacts, HazardFacts, TrialFacts, ArmFacts, NoteFacts, TroubleFacts)

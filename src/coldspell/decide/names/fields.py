@@ -89,7 +89,7 @@ class SeasonFields(Struct, frozen=True):
 class EmergenceFields(Struct, frozen=True):
     """Which seasons must pass in the ground before it comes up."""
 
-    rests: Literal["none", "winter", "summer_winter", "two_winters"]
+    rests: Literal["warm", "none", "winter", "summer_winter", "two_winters"]
 
 
 class OpeningFields(Struct, frozen=True):
@@ -198,6 +198,32 @@ class ComingUpFields(Struct, frozen=True):
     shown: YesNo
 
 
+class TroubleAskFields(Struct, frozen=True):
+    """Which fact of the lot answers a question about a trouble."""
+
+    tells: Literal[
+        "smell", "soft", "mould", "rooted", "root_mm", "cold_days_done", "days_dry", "frozen",
+        "cold_break_days", "cut", "swollen", "sown", "holes",
+    ]  # fmt: skip
+
+
+class TroubleVerdictFields(Struct, frozen=True):
+    """What is kept of a lot in trouble, and when it is looked at again."""
+
+    keep: Literal["all", "firm", "test", "none"]
+    again: Literal["today", "soon", "week", "fortnight", "month", "season", "plan", "never"]
+
+
+class CallerFields(Struct, frozen=True):
+    """Which fact of the lot answers a question to a caller, and how often there is something to say."""
+
+    tells: Literal[
+        "moisture", "days_dry", "stored_years", "gathered", "pulp", "shell", "frozen", "heated", "swollen",
+        "rooted", "soft", "mould", "holes", "smell", "cold_days_done", "winter",
+    ]  # fmt: skip
+    odds: Literal["often", "now_and_then", "seldom"]
+
+
 FIELDS: dict[str, type[Struct]] = {
     Ask.ROUTE: RouteFields,
     Ask.PREPARATION: PreparationFields,
@@ -227,5 +253,8 @@ FIELDS: dict[str, type[Struct]] = {
     Ask.PLACE: NoteFields,
     Ask.FALLBACK: FallbackFields,
     Ask.FIGURE: FigureFields,
+    Ask.CALLER: CallerFields,
     Ask.COMING_UP: ComingUpFields,
+    Ask.TROUBLE_ASK: TroubleAskFields,
+    Ask.TROUBLE_VERDICT: TroubleVerdictFields,
 }

@@ -1,0 +1,110 @@
+"""``coldspell choose``: what can be started or gathered, by what somebody has."""
+
+# Without postponed annotations: typer would evaluate each of them by itself.
+
+import csv
+import io
+import sys
+from collections.abc import Callable, Sequence
+from datetime import date
+from pathlib import Path
+from typing import Annotated, Any
+
+import msgspec
+import typer
+
+from coldspell.cli.lot_command import lot_command
+from coldspell.cli.output import columns, write
+from coldspell.cli.recipe import facts_of_settings, given_facts
+from coldspell.errors import ColdspellError
+
+Opt = typer.Option
+FORMATS = ("text", "csv", "json")
+_OWN = (
+    *("--plant", "--gather", "--any-start", "--harmless", "--plants-by", "--easy", "--closed", "--read"),
+    *("--limit", "--today", "--format", "--library", "--no-settings"),
+)
+_SEEDS = 100
+
+
+def _answer(
+    plant: Annotated[
+        str | None, Opt(metavar="KIND", help="Kind of plant: conifer, shrub, perennial, nut tree, …")
+    ] = None,
+    gather: Annotated[bool, Opt("--gather", help="What is ripe this month.")] = False,
+    any_start: Annotated[bool, Opt("--any-start", help="Also what begins later than in two weeks.")] = False,
+    harmless: Annotated[bool, Opt("--harmless", help="No hazard is on record.")] = False,
+    plants_by: Annotated[str | None, Opt(metavar="YYYY-MM-DD", help="Up by that day.")] = None,
+    easy: Annotated[bool, Opt("--easy", help="One stage, no coat to open, not root first.")] = False,
+    closed: Annotated[
+        list[str] | None,
+        Opt(metavar="FROM..TO", help="Days on which nobody can look after it; may be repeated."),
+    ] = None,
+    read: Annotated[bool, Opt("--read", help="The treatment was read in a source.")] = False,
+    limit: Annotated[int, Opt(min=1, help="At most so many.")] = 20,
+    today: Annotated[str | None, Opt(metavar="YYYY-MM-DD", help="Day that counts as today.")] = None,
+    format_: Annotated[str, Opt("--format", metavar="text|csv|json", help="How it is written.")] = "text",
+    library: Annotated[list[Path] | None, Opt(help="Further library of records; may be repeated.")] = None,
+    no_settings: Annotated[bool, Opt("--no-settings", help="Leave your settings out.")] = False,
+    **said: Any,
+) -> int:
+    """What can I start or gather now? Kinds that fit, the likeliest to succeed first, each with its reason.
+
+    Facts of a lot hold for every kind: --no-fridge, --southern, --winter mild, --moisture dried.
+    """
+    from coldspell.api import Library
+    from coldspell.counter.choose import Wishes
+    from coldspell.typed import read_day
+    from coldspell.views import choices
+
+    if format_ not in FORMATS:
+        raise ColdspellError(f"--format cannot be {format_!r}", mend=f"one of: {', '.join(FORMATS)}")
+    facts = {"seeds": _SEEDS, **given_facts(said)}
+    facts |= {} if no_settings else facts_of_settings(facts)
+    wishes = Wishes(
+        start=not any_start,
+        no_fridge=facts.get("refrigerator") == "none",
+        harmless=harmless,
+        plants_by=read_day("plants-by", plants_by) if plants_by else None,
+        easy=easy,
+        closed=tuple(_span(each) for each in closed or ()),
+        gather=gather,
+        plant=plant,
+        read=read,
+    )
+    lib, day = Library(*(library or [])), read_day("today", today) if today else date.today()
+    found = lib.choose(wishes, today=day, **facts)
+    if format_ == "json":
+        write(msgspec.json.format(msgspec.json.encode(found[:limit]), indent=2).decode() + "\n")
+    elif format_ == "csv":
+        _csv(found[:limit])
+    else:
+        write(choices.render(found[:limit], len(found), lib.texts, columns()))
+    return 0
+
+
+def _span(text: str) -> tuple[date, date]:
+    from coldspell.typed import read_day
+
+    first, dots, last = text.partition("..")
+    if not dots:
+        raise ColdspellError(f"--closed cannot be {text!r}", mend="two days: 2026-12-20..2027-01-06")
+    span = read_day("closed", first), read_day("closed", last)
+    if span[1] < span[0]:
+        raise ColdspellError(f"--closed {text} ends before it begins", mend="first the first day")
+    return span
+
+
+def _csv(found: Sequence[Any]) -> None:
+    rows = [msgspec.to_builtins(one) for one in found]
+    out = io.StringIO()
+    names = list(found[0].__struct_fields__) if found else []
+    writer = csv.DictWriter(out, names, lineterminator="\n")
+    writer.writeheader()
+    writer.writerows({**row, "ripe": "-".join(map(str, row["ripe"] or ()))} for row in rows)
+    sys.stdout.write(out.getvalue())
+
+
+def choose(arguments: Sequence[str]) -> Callable[..., int]:
+    """The command with an option for each fact of a lot that the arguments name."""
+    return lot_command(_answer, _OWN, arguments)

@@ -1,0 +1,34 @@
+"""Commands that take what is known of a lot: an option for each of its facts that is typed."""
+
+# Without postponed annotations: typer would evaluate each of them by itself.
+
+import inspect
+from collections.abc import Callable, Sequence
+from typing import Any
+
+from coldspell.cli.recipe import fact_parameters
+
+
+def lot_command(
+    answer: Callable[..., int], own: Sequence[str], arguments: Sequence[str]
+) -> Callable[..., int]:
+    """A command from a function whose last parameter, ``**said``, takes the facts of the lot.
+
+    Parameters
+    ----------
+    own
+        The options of the function itself.
+    arguments
+        What was typed; only the options that it names are made.
+    """
+    first, *rest = list(inspect.signature(answer).parameters.values())[:-1]
+    keyed = [p.replace(kind=inspect.Parameter.KEYWORD_ONLY) for p in rest]
+    every = [first, *keyed, *fact_parameters(arguments, own)]
+
+    def command(**given: Any) -> int:
+        return answer(**given)
+
+    command.__doc__ = answer.__doc__
+    command.__signature__ = inspect.Signature(every)  # type: ignore[attr-defined]
+    command.__annotations__ = {p.name: p.annotation for p in every}
+    return command

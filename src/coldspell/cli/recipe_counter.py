@@ -1,0 +1,52 @@
+"""What ``coldspell recipe`` says to a caller: a message, or the questions that change the answer most."""
+
+from __future__ import annotations
+
+import shutil
+import sys
+from collections.abc import Mapping, Sequence
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+import msgspec
+
+from coldspell.api import Library
+from coldspell.errors import ColdspellError
+from coldspell.typed import read_day
+from coldspell.views import message as message_view
+from coldspell.views.layout import fitted, labelled, paragraph
+
+
+def message(
+    name: str, facts: Mapping[str, Any], today: str | None, form: str, libraries: Sequence[Path]
+) -> str:
+    """The recipe as a message, with one question back."""
+    if form != "text":
+        raise ColdspellError("a message is text", mend="leave out --format, or leave out --as message")
+    lib, day = Library(*libraries), _day(today)
+    found = lib.recipe(name, today=day, **facts)
+    asks = lib.questions(name, today=day, **facts)[:1]
+    text = message_view.render(found, lib.texts, asks[0].text if asks else "")
+    width = max(32, min(shutil.get_terminal_size((80, 24)).columns, 80))
+    lines = [line for part in text.splitlines() for line in (paragraph(part, width) if part else [""])]
+    return fitted("\n".join(lines) + "\n", sys.stdout.encoding)
+
+
+def asked(
+    name: str, facts: Mapping[str, Any], today: str | None, form: str, libraries: Sequence[Path]
+) -> str:
+    """The questions, each with the option that answers it."""
+    lib = Library(*libraries)
+    found = lib.questions(name, today=_day(today), **facts)
+    if form == "json":
+        return msgspec.json.format(msgspec.json.encode(found), indent=2).decode() + "\n"
+    title = lib.texts.say("ask_title", name=lib.record(name).name)
+    says = (lib.texts.say("trouble_says", text=one.text, option=one.option) for one in found)
+    rows = [(str(number), text) for number, text in enumerate(says, 1)]
+    lines = labelled(rows, 80, 3) if rows else [lib.texts.say("ask_nothing")]
+    return fitted("\n".join([title, "", *lines]) + "\n", sys.stdout.encoding)
+
+
+def _day(today: str | None) -> date:
+    return read_day("today", today) if today else date.today()

@@ -1,0 +1,66 @@
+"""``coldspell trouble [NAME]``: what is wrong with a lot, one test to do now, keep it or throw it out."""
+
+# Without postponed annotations: typer would evaluate each of them by itself.
+
+import shutil
+import sys
+from collections.abc import Callable, Sequence
+from datetime import date
+from pathlib import Path
+from typing import Annotated, Any
+
+import typer
+
+from coldspell.cli.lot_command import lot_command
+from coldspell.cli.output import write
+from coldspell.cli.recipe import facts_of_settings, given_facts
+from coldspell.errors import ColdspellError
+
+Opt = typer.Option
+_OWN = ("--what", "--today", "--format", "--library", "--no-settings")
+
+
+def _answer(
+    name: Annotated[str, typer.Argument(help="Botanical or common name.", show_default=False)] = "",
+    what: Annotated[
+        str | None,
+        Opt(metavar="smell|mould|sprouts|dry|temperature|grubs|nothing|bare", help="What is wrong."),
+    ] = None,
+    today: Annotated[str | None, Opt(help="Day that counts as today.", metavar="YYYY-MM-DD")] = None,
+    format_: Annotated[str, Opt("--format", help="text or json.")] = "text",
+    library: Annotated[list[Path] | None, Opt(help="Further library of records; may be repeated.")] = None,
+    no_settings: Annotated[bool, Opt("--no-settings", help="Leave your settings out.")] = False,
+    **said: Any,
+) -> int:
+    """Say what to do about a bag that smells, moulds, sprouts, dried out, froze, or shows nothing."""
+    from coldspell.api import Library
+    from coldspell.typed import read_day
+    from coldspell.views import json_view, trouble_page
+    from coldspell.views.layout import fits
+
+    if format_ not in ("text", "json"):
+        raise ColdspellError(f"--format cannot be {format_!r}", mend="one of: text, json")
+    lib = Library(*(library or []))
+    if what is None:
+        write(trouble_page.menu(lib.record(name).name if name else "", lib.texts))
+        return 0
+    if not name:
+        raise ColdspellError(
+            "which plant is it?", mend=f'say its name: coldspell trouble "red oak" --what {what}'
+        )
+    day = read_day("today", today) if today else date.today()
+    facts = given_facts(said)
+    facts |= {} if no_settings else facts_of_settings(facts)
+    found = lib.trouble(what, name, today=day, **facts)
+    if format_ == "json":
+        write(json_view.render(found))
+        return 0
+    ascii_only = not fits("–°×½", sys.stdout.encoding)
+    width = shutil.get_terminal_size((80, 24)).columns
+    write(trouble_page.render(found, lib.texts, width, ascii_only=ascii_only))
+    return 0
+
+
+def trouble(arguments: Sequence[str]) -> Callable[..., int]:
+    """The command with an option for each fact of a lot that the arguments name."""
+    return lot_command(_answer, _OWN, arguments)

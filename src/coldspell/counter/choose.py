@@ -1,0 +1,196 @@
+"""What can be started or gathered: kinds whose plan fits the wishes, the likeliest to succeed first."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from datetime import date
+from typing import Literal
+
+from msgspec import Struct
+
+from coldspell.arithmetic.calendar import add_days
+from coldspell.arithmetic.seasons import in_months, season_month
+from coldspell.decide.decide import Decisions
+from coldspell.decide.knowledge import Knowledge
+from coldspell.errors import ColdspellError
+from coldspell.library.library import Library
+from coldspell.plan.plan import Plan
+from coldspell.records.do import COLD, MOIST, OPENING
+from coldspell.records.model import Record, Step
+
+SOON_DAYS = 14
+"""What begins within so many days can be started today."""
+Span = tuple[date, date]
+Way = Literal["sown", "cold", "warm", "stages", "outdoors", "open"]
+
+
+class Wishes(Struct, frozen=True):
+    """What somebody has or wants; what is not said does not matter.
+
+    ``closed`` are spans in which nobody can look after it, both days included.
+    """
+
+    start: bool = True
+    """It can be started now."""
+    no_fridge: bool = False
+    harmless: bool = False
+    """No hazard is on record, of the species or its genus."""
+    plants_by: date | None = None
+    easy: bool = False
+    """One stage at most, no coat to open, not root first."""
+    closed: tuple[Span, ...] = ()
+    gather: bool = False
+    """It is gathered in the month of the day."""
+    plant: str | None = None
+    read: bool = False
+    """Its treatment was read in a source."""
+
+
+class Choice(Struct, frozen=True):
+    """A kind that fits the wishes."""
+
+    name: str
+    common_name: str
+    plant: str
+    way: Way
+    """What is done: sown, chilled, kept warm, several stages, sown outdoors, its coat opened."""
+    moist_days: int
+    start: date | None
+    sow: date | None
+    up: date | None
+    plants: float | None
+    """Plants to expect from a hundred seeds, in the middle; ``None`` where nobody can tell."""
+    known_by: str
+    ripe: tuple[int, int] | None
+    """Months in which it is gathered, in the hemisphere that was asked for."""
+
+
+def choose(
+    library: Library, plan_of: Callable[[str], Plan], wishes: Wishes, today: date, *, southern: bool
+) -> list[Choice]:
+    """All species whose plan fits, the likeliest to succeed first.
+
+    Parameters
+    ----------
+    plan_of
+        Gives the plan of a kind for a hundred seeds on the day; kinds that it refuses are left out.
+    today
+        The day that counts as today.
+    """
+    found = [
+        _choice(plan, southern=southern)
+        for plan in _plans(library, plan_of, wishes, today, southern=southern)
+        if fits(plan, wishes, today)
+    ]
+    return sorted(found, key=lambda one: (-(one.plants or 0), one.moist_days, one.name))
+
+
+def _plans(
+    library: Library, plan_of: Callable[[str], Plan], wishes: Wishes, today: date, *, southern: bool
+) -> Iterator[Plan]:
+    for name in library.names:
+        record = library.get(name)
+        if record.rank == "genus" or (wishes.plant and record.plant != wishes.plant):
+            continue
+        if wishes.gather and not _ripe(record, today, southern=southern):
+            continue
+        if wishes.harmless and Knowledge(record, library.genus(name)).every_hazard():
+            continue
+        try:
+            yield plan_of(name)
+        except ColdspellError:
+            continue
+
+
+def fits(plan: Plan, wishes: Wishes, today: date) -> bool:
+    """Whether a plan fits the wishes; those on hazards, kind and months are kept before it is made."""
+    decisions = plan.decisions
+    if decisions.route.page != "plan":
+        return False
+    if wishes.start and not wishes.gather and not _starts(plan, today):
+        return False
+    if wishes.no_fridge and decisions.route.lies in ("cold", "cold_pot"):
+        return False
+    if wishes.plants_by and (plan.up is None or plan.up.up > wishes.plants_by):
+        return False
+    if wishes.easy and not _easy(decisions):
+        return False
+    if wishes.read and not _read(decisions):
+        return False
+    return not any(first <= day <= last for first, last in wishes.closed for day in due_days(plan))
+
+
+def due_days(plan: Plan) -> set[date]:
+    """The days on which somebody has to be there: steps that begin, looks, sowing."""
+    return {step.start for step in plan.steps if step.start} | set(plan.looks.dates)
+
+
+def _starts(plan: Plan, today: date) -> bool:
+    first = _first(plan)
+    return first is not None and first <= add_days(today, SOON_DAYS)
+
+
+def _first(plan: Plan) -> date | None:
+    """The first day on which seed is wetted, opened, chilled or sown; not kept or cleaned."""
+    begins = {*MOIST, *OPENING, "soak", "sow"}
+    return next((step.start for step in plan.steps if step.start and step.do in begins), None)
+
+
+def _easy(decisions: Decisions) -> bool:
+    steps = _steps(decisions)
+    moist = sum(step.do in MOIST for step in steps)
+    opened = any(step.do in OPENING for step in steps)
+    return moist <= 1 and not opened and decisions.facts["root_first"] == "no"
+
+
+def _steps(decisions: Decisions) -> tuple[Step, ...]:
+    return decisions.chosen.candidate.treatment.steps if decisions.chosen else ()
+
+
+def _read(decisions: Decisions) -> bool:
+    chosen = decisions.chosen
+    if chosen is None or chosen.candidate.record is None:
+        return False
+    cites = chosen.candidate.record.cites
+    return any(cites[key].basis == "read" for key in chosen.candidate.treatment.cite)
+
+
+def _ripe(record: Record, today: date, *, southern: bool) -> bool:
+    months = record.harvest.months if record.harvest else None
+    return months is not None and in_months(today, months[0], months[1], southern=southern)
+
+
+def _choice(plan: Plan, *, southern: bool) -> Choice:
+    decisions, record = plan.decisions, plan.decisions.knowledge.record
+    months = record.harvest.months if record.harvest else None
+    expected = plan.expected.plants
+    moist = [step for step in plan.steps if step.do in MOIST and step.start and step.end]
+    return Choice(
+        name=record.name,
+        common_name=next(iter(record.common_names.get("en", ())), ""),
+        plant=record.plant,
+        way=_way(decisions),
+        moist_days=sum((step.end - step.start).days for step in moist if step.start and step.end),
+        start=_first(plan),
+        sow=plan.sowing_day,
+        up=plan.up.up if plan.up else None,
+        plants=None if expected is None else round(100 * expected.mean / plan.lot.seeds, 1),
+        known_by=decisions.knowledge.known(),
+        ripe=_months(months, southern=southern) if months else None,
+    )
+
+
+def _months(months: Sequence[int], *, southern: bool) -> tuple[int, int]:
+    return season_month(months[0], southern), season_month(months[1], southern)
+
+
+def _way(decisions: Decisions) -> Way:
+    steps = _steps(decisions)
+    dos = [step.do for step in steps if step.do in MOIST]
+    if decisions.route.sown == "outdoor_day":
+        return "outdoors"
+    if any(step.do in OPENING for step in steps):
+        return "open"
+    if len(dos) > 1:
+        return "stages"
+    return "sown" if not dos else "cold" if dos[0] in COLD else "warm"

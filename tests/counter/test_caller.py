@@ -1,0 +1,87 @@
+"""Messages and questions to a caller, over records of every kind. Lengths are an adviser's wish."""
+
+from __future__ import annotations
+
+import random
+import re
+from datetime import date
+
+import pytest
+
+from coldspell.api import shipped
+from coldspell.decide.names.asks import Ask
+from coldspell.lot.table import FACTS
+from coldspell.views import message
+
+TODAY = date(2026, 11, 30)
+NAMES = random.Random(15).sample(sorted(shipped().records.names), 60)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_message_fits_and_keeps_what_counts(name: str) -> None:
+    lib = shipped()
+    recipe = lib.recipe(name, today=TODAY)
+    text = message.render(recipe, lib.texts, "Is it dry?")
+    assert len(text.split()) <= 215  # a long first caution is told whole
+    assert recipe.verdict.sentence in text
+    assert "One question back: Is it dry?" in text
+    assert "  " not in text
+    assert "[" not in text
+    assert bool(recipe.cautions) == ("Take care:" in text)
+    dated = [step.start for step in recipe.steps if step.start]
+    assert text.count("202") >= (1 if dated else 0)
+
+
+def test_most_messages_say_enough() -> None:
+    lib = shipped()
+    lengths = sorted(
+        len(message.render(lib.recipe(name, today=TODAY), lib.texts, "Is it dry?").split()) for name in NAMES
+    )
+    assert lengths[len(lengths) // 4] >= 100
+    assert lengths[-1] <= 215
+
+
+@pytest.mark.parametrize("name", NAMES[:12])
+def test_questions_change_the_answer(name: str) -> None:
+    """What is asked for is not yet said, and at least one word of it gives another page."""
+    lib = shipped()
+    before = lib.recipe(name, today=TODAY)
+    for asked in lib.questions(name, today=TODAY):
+        fact = FACTS[asked.tells]
+        words = [word for word in fact.words if word != "unknown"] or [2, 40, 60, 12]
+        pages = {lib.page(lib.recipe(name, today=TODAY, **{asked.tells: word})) for word in words}
+        assert pages - {lib.page(before)}
+        assert 1 <= asked.changes <= asked.tried
+
+
+def test_what_is_said_is_not_asked() -> None:
+    lib = shipped()
+    first = lib.questions("northern red oak", today=TODAY)
+    assert len(first) == 3
+    said = {"gathered": "ground_autumn", "moisture": "fresh"}
+    assert not {q.tells for q in lib.questions("northern red oak", today=TODAY, **said)} & said.keys()
+
+
+def test_hard_coats_are_asked_whether_they_swelled() -> None:
+    """Behind a closed coat no day counts (Baskin and Baskin 2014, physical dormancy)."""
+    asked = shipped().questions("Kentucky coffeetree", today=TODAY)
+    assert asked[0].tells == "swollen"
+
+
+def test_only_what_was_bought_may_have_been_roasted() -> None:
+    lib = shipped()
+    assert "heated" not in {q.tells for q in lib.questions("pecan", today=TODAY)}
+    assert "heated" in {q.tells for q in lib.questions("pecan", today=TODAY, gathered="bought")}
+
+
+def test_every_question_can_be_asked() -> None:
+    """Each rule holds for some record; each question ends with a mark."""
+    lib = shipped()
+    book = lib.tables.book
+    met = set()
+    for name in NAMES:
+        for gathered in ("unknown", "bought"):
+            facts = lib.plan(name, today=TODAY, gathered=gathered).decisions.all_facts(lib.tables)
+            met |= {firing.rule for firing in lib.tables.session.decide(Ask.CALLER, facts).firings}
+    assert {rule.name for rule in book.decisions[Ask.CALLER].rules} == met
+    assert all(re.search(r"\?$", answer.says) for answer in book.decisions[Ask.CALLER].answers.values())

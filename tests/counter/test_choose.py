@@ -1,0 +1,142 @@
+"""What to choose, held against filters written again over the JSON of the recipes (brute force)."""
+
+from __future__ import annotations
+
+import json
+import random
+from datetime import date
+from functools import cache
+from typing import Any
+
+import msgspec
+import pytest
+
+from coldspell.api import shipped
+from coldspell.counter.choose import Wishes, choose
+from coldspell.errors import ColdspellError
+from coldspell.library.library import Library
+
+TODAY = date(2026, 11, 30)
+SOME = random.Random(153).sample(sorted(shipped().records.names), 250)
+CLOSED = ((date(2026, 12, 20), date(2027, 1, 6)),)
+
+
+@cache
+def recipe(name: str) -> dict[str, Any] | None:
+    """The recipe as its JSON says it; ``None`` for a genus and for what is refused."""
+    if shipped().records.get(name).rank == "genus":
+        return None
+    try:
+        found = shipped().recipe(name, today=TODAY, seeds=100)
+    except ColdspellError:
+        return None
+    told: dict[str, Any] = json.loads(msgspec.json.encode(found))
+    return told if told["does"]["page"] == "plan" else None
+
+
+def chosen(wishes: Wishes) -> set[str]:
+    lib = shipped()
+    part = _Part(lib.records)
+    found = choose(part, lambda name: lib.plan(name, today=TODAY, seeds=100), wishes, TODAY, southern=False)  # type: ignore[arg-type]
+    return {one.name for one in found}
+
+
+class _Part:
+    """A library of the drawn names alone."""
+
+    def __init__(self, whole: Library) -> None:
+        self.whole, self.names = whole, SOME
+
+    def get(self, name: str) -> Any:
+        return self.whole.get(name)
+
+    def genus(self, name: str) -> Any:
+        return self.whole.genus(name)
+
+
+def all_that(holds: Any) -> set[str]:
+    return {name for name in SOME if (told := recipe(name)) is not None and holds(name, told)}
+
+
+def test_everything_with_a_plan() -> None:
+    assert chosen(Wishes(start=False)) == all_that(lambda name, told: True)
+
+
+def test_nothing_with_a_hazard() -> None:
+    lib = shipped().records
+
+    def harmless(name: str, told: dict[str, Any]) -> bool:
+        genus = lib.genus(name)
+        return not lib.get(name).hazards and (genus is None or not genus.hazards)
+
+    found = chosen(Wishes(start=False, harmless=True))
+    assert found == all_that(harmless)
+    assert 0 < len(found) < len(SOME)
+
+
+def test_nothing_due_while_closed() -> None:
+    def free(name: str, told: dict[str, Any]) -> bool:
+        days = [step["start"] for step in told["steps"]] + list((told["checks"] or {}).get("dates") or ())
+        spans = [(first.isoformat(), last.isoformat()) for first, last in CLOSED]
+        return not any(first <= day <= last for day in days if day for first, last in spans)
+
+    found = chosen(Wishes(start=False, closed=CLOSED))
+    assert found == all_that(free)
+    assert found != chosen(Wishes(start=False))
+
+
+def test_what_begins_now() -> None:
+    begins = {
+        *("cold_moist", "cool_moist", "warm_moist", "alternate", "soak", "sow"),
+        *("crack_shell", "scarify_mechanical", "scarify_hot_water", "scarify_acid", "heat_bath", "dry_heat"),
+    }
+
+    def starts(name: str, told: dict[str, Any]) -> bool:
+        first = next((s["start"] for s in told["steps"] if s["start"] and s["do"] in begins), None)
+        return first is not None and first <= "2026-12-14"
+
+    assert chosen(Wishes()) == all_that(starts)
+
+
+def test_easy_ones_have_one_stage() -> None:
+    found = chosen(Wishes(start=False, easy=True))
+    for name in found:
+        told = recipe(name)
+        assert told is not None
+        assert sum(step["do"].endswith("_moist") for step in told["steps"]) <= 1
+        assert not any(step["do"].startswith("scarify") for step in told["steps"])
+
+
+def test_up_by_a_day() -> None:
+    by = date(2027, 6, 1)
+    early, late = chosen(Wishes(start=False, plants_by=by)), chosen(Wishes(start=False))
+    assert early < late
+    for name in early:
+        plan = shipped().plan(name, today=TODAY, seeds=100)
+        assert plan.up is not None
+        assert plan.up.up <= by
+
+
+def test_gathering_list_turns_with_the_hemisphere() -> None:
+    lib = shipped()
+    north = {c.name for c in lib.choose(Wishes(gather=True, plant="nut tree"), today=date(2026, 10, 10))}
+    south = lib.choose(Wishes(gather=True, plant="nut tree"), today=date(2027, 4, 10), southern="yes")
+    assert "Juglans regia" in north
+    assert "Juglans regia" in {c.name for c in south}
+    assert all(lib.record(name).harvest.months is not None for name in north)  # type: ignore[union-attr]
+
+
+def test_the_likeliest_come_first() -> None:
+    found = shipped().choose(Wishes(gather=True, plant="shrub"), today=date(2026, 10, 10))
+    plants = [one.plants or 0 for one in found]
+    assert plants == sorted(plants, reverse=True)
+
+
+@pytest.mark.parametrize(
+    ("typed", "says"), [("2026-12-20", "two days"), ("2027-01-06..2026-12-20", "ends before")]
+)
+def test_spans_that_cannot_be(typed: str, says: str) -> None:
+    from coldspell.cli.choose import _span
+
+    with pytest.raises(ColdspellError, match=says):
+        _span(typed)
