@@ -94,7 +94,7 @@ def _many(
         raise ColdspellError(f"with --lots the answer is JSON Lines, not {form!r}", mend="--format jsonl")
     day = read_day("today", today) if today else date.today()
     facts = given_facts(said)
-    kept = {} if no_settings else _of_settings(facts)
+    kept = {} if no_settings else facts_of_settings(facts)
     return recipes(lots, {**kept, **facts}, day, libraries, said, frozenset(kept))
 
 
