@@ -155,6 +155,11 @@ def judged_plan(kind: Relative, found: Plan) -> tuple[str, bool]:
     return ("idle" if idle else "right"), kills
 
 
+def _warned(found: Plan) -> bool:
+    """Whether the page says that relatives want a winter which the plan has not."""
+    return any(firing.rule == "relatives that want a winter" for firing in found.notes)
+
+
 def arm_kills(kind: Relative, arm: Arm) -> bool:
     """Whether a part of a trial kills the kind."""
     what = str(arm.rule.fields["arm"])
@@ -222,7 +227,8 @@ def run(title: str, names: list[str], *, hide_genus: bool, say: bool, day: date 
         elif page != "question":
             verdict, kills = judged_plan(kind, found)
             plans[(label, verdict)] += 1
-            wrong += [f"{name} ({kind.wants})"] if verdict == "wrong" else []
+            said = " (said that relatives differ)" if _warned(found) else ""
+            wrong += [f"{name} ({kind.wants}){said}"] if verdict == "wrong" else []
             killed += [f"{name} (by plan)"] if kills else []
     print(f"\n{title}, {day}: {len(names)} species")
     print("  answers:", dict(kinds.most_common()))

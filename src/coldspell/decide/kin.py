@@ -31,6 +31,9 @@ _PLANNED: dict[Wants, KinWant] = {
 }
 
 
+_CHILLED: frozenset[Wants] = frozenset({"cold", "warm_then_cold", "coat_then_cold", "outdoors"})
+
+
 def relatives_of(knowledge: Knowledge, lot: Lot, practice: Practice) -> tuple[Relative, ...]:
     """The relatives on record, each with what it wants."""
     return _relatives(knowledge.relatives, lot, practice)
@@ -39,10 +42,7 @@ def relatives_of(knowledge: Knowledge, lot: Lot, practice: Practice) -> tuple[Re
 def kin_facts(knowledge: Knowledge, lot: Lot, practice: Practice) -> KinFacts:
     """What is known of a kind by its name, genus and relatives, and of its seed by the grower's word."""
     found = relatives_of(knowledge, lot, practice)
-    genus, killed = knowledge.genus, knowledge.value("killed_by")
-    storage = knowledge.value("storage")
-    chilled = killed is not None and knowledge.on_record and chills(knowledge.record, practice)
-    moist = storage is not None and storage.behaviour == "recalcitrant" and knowledge.on_record
+    genus = knowledge.genus
     gives: Literal["treatment", "question", "nothing"] = "nothing"
     if genus is not None and not knowledge.on_record:
         gives = "question" if genus.asks else "treatment" if genus.treatments else "nothing"
@@ -54,9 +54,28 @@ def kin_facts(knowledge: Knowledge, lot: Lot, practice: Practice) -> KinFacts:
         "kin_want": _want(found),
         "kin_dry": _how_many([r.dies_dry for r in found]),
         "kin_chill": _how_many([r.wants == "never_chill" for r in found]),
-        "home_climate": "warm" if lot.climate == "unknown" and chilled else lot.climate,
-        "seed_shed": "moist" if lot.shed == "unknown" and moist else lot.shed,
+        "kin_cold": _how_many([r.cold is not None or r.does in _CHILLED for r in found]),
+        "home_climate": _climate(knowledge, practice) if lot.climate == "unknown" else lot.climate,
+        "seed_shed": _shed(knowledge) if lot.shed == "unknown" else lot.shed,
     }
+
+
+def _climate(knowledge: Knowledge, practice: Practice) -> Literal["temperate", "warm", "unknown"]:
+    """Of a kind on record: warm where cold injures it, temperate where a treatment of its own has cold."""
+    if not knowledge.on_record:
+        return "unknown"
+    if chills(knowledge.record, practice):
+        return "warm"
+    steps = (step for treatment, _ in knowledge.treatments() for step in treatment.steps)
+    return "temperate" if any(step.do in COLD for step in steps) else "unknown"
+
+
+def _shed(knowledge: Knowledge) -> Literal["moist", "dry", "unknown"]:
+    """Of a kind on record: moist where its seed dies dry, dry where it keeps dry."""
+    storage = knowledge.value("storage") if knowledge.on_record else None
+    if storage is None or storage.behaviour == "intermediate":
+        return "unknown"
+    return "moist" if storage.behaviour == "recalcitrant" else "dry"
 
 
 def kin_treatment(found: Sequence[Relative], practice: Practice, because: str) -> Treatment:

@@ -123,7 +123,7 @@ def _latin(library: Library, genus: str, epithet: str) -> bool:
     """Whether two words look like a botanical name of a genus that is not on record, and not like English."""
     if not (genus[:1].isupper() and genus[1:].islower() and epithet.rstrip(".").islower()):
         return False
-    if len(genus) < 4 or _ENDS.search(genus) is None:
+    if len(genus) < 3 or _ENDS.search(genus) is None:
         return False
     if epithet.rstrip(".") in _ANY_OF_IT:
         return True

@@ -11,7 +11,7 @@ from coldspell.write.recipe import Recipe, TraceRow
 
 MATTERS = (
     "identity", "alive", "route", "treatment", "start", "time", "medium", "material", "place", "meanwhile",
-    "finish", "warmth", "wait",
+    "finish", "warmth", "wait", "relatives", "harm", "arms",
 )  # fmt: skip
 """Decisions in the order of what they change for a grower."""
 
@@ -29,7 +29,8 @@ def sentences(recipe: Recipe, texts: Texts, width: int, *, ascii_only: bool = Fa
         lines += paragraph(texts.say("why_not_followed"), width, 2)
     for other in recipe.not_used:
         lines += paragraph(f"{other.says} {other.because}", width, 4, "  •")
-    lines += [*paragraph(texts.say("why_shares", shares="; ".join(_shares(recipe))), width, 2)]
+    if _shares(recipe):
+        lines += paragraph(texts.say("why_shares", shares="; ".join(_shares(recipe))), width, 2)
     lines += paragraph(texts.say("why_more"), width, 2)
     text = "\n".join(lines) + "\n"
     return in_ascii(text) if ascii_only else text

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from coldspell.decide.practice import Practice
 from coldspell.plan.plan import Plan
 from coldspell.texts import Texts
-from coldspell.write.units import Units, number
+from coldspell.write.units import Units, number, spelled_days
 
 if TYPE_CHECKING:
     from coldspell.decide.names.words import TrialWords
@@ -22,6 +22,7 @@ def kin_words(plan: Plan, practice: Practice, texts: Texts, units: Units) -> Tri
     return {
         "kin_names": _listed([r.name for r in plan.decisions.knowledge.relatives], texts),
         "kept_back": number(max(1, seeds // int(practice.keep_back_share))),
+        "kin_cold_days": spelled_days(practice.kin_cold_least_days),
         "trial_warm": degrees(practice.trial_warm_celsius),
         "trial_cold": degrees(practice.trial_cold_celsius),
         "warm_country": degrees(practice.warm_country_celsius),

@@ -55,6 +55,7 @@ class KinFacts(TypedDict):
     ]
     kin_dry: Literal["all", "some", "none"]
     kin_chill: Literal["all", "some", "none"]
+    kin_cold: Literal["all", "some", "none"]
     home_climate: Literal["temperate", "warm", "unknown"]
     seed_shed: Literal["moist", "dry", "unknown"]
 

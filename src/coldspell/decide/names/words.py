@@ -132,6 +132,7 @@ class TrialWords(TypedDict):
 
     kin_names: str
     kept_back: str
+    kin_cold_days: str
     trial_warm: str
     trial_cold: str
     warm_country: str
