@@ -7,7 +7,7 @@ from datetime import date
 
 from msgspec import Struct
 
-from coldspell.records.do import MOIST
+from coldspell.records.do import COLD, MOIST
 from coldspell.texts import Texts
 from coldspell.views.days import day_of, days_of
 from coldspell.views.short_trial import ShortTrial, relatives, short_trial
@@ -219,29 +219,29 @@ class _Said:
         return tuple(rows)
 
     def steps(self) -> tuple[ToDo, ...]:
-        """What to do, in order; the first moist step says what the seed lies in."""
-        laid, found = False, []
-        for place, step in enumerate(self.recipe.steps, 1):
-            text = self.sources.marked(step.text, step.cites)
-            if step.do in MOIST and not laid:
-                laid = True
-                text = " ".join([text, *self._medium()])
-            if step.do == "sow":
-                text = " ".join([text, *self._growing()])
-            found.append(ToDo(place, self._when(step), text))
+        """What to do, in order; the first moist step says what the seed lies in, the first cold one where."""
+        steps, found = self.recipe.steps, []
+        laid = next((step for step in steps if step.do in MOIST), None)
+        stands = next((step for step in steps if step.do in COLD), laid)
+        for place, step in enumerate(steps, 1):
+            says = [self.sources.marked(step.text, step.cites)]
+            says += self._medium() if step is laid else []
+            says += self._place() if step is stands else []
+            says += self._growing() if step.do == "sow" else []
+            found.append(ToDo(place, self._when(step), " ".join(says)))
         return tuple(found)
 
     def kept(self) -> tuple[Row, ...]:
         """What the seed lies in where no step says so, and where it stands where it lies in nothing."""
         recipe, rows = self.recipe, []
         if recipe.medium is not None and not any(step.do in MOIST for step in recipe.steps):
-            rows.append((self.texts.say("hold_label"), " ".join(self._medium())))
+            rows.append((self.texts.say("hold_label"), " ".join([*self._medium(), *self._place()])))
         if recipe.medium is None and recipe.place:
             rows.append((self.texts.say("place_label"), recipe.place))
         return tuple(rows)
 
     def _medium(self) -> list[str]:
-        """What the seeds lie in, how they are laid, how moist, how closed, and where it stands."""
+        """What the seeds lie in, how they are laid, how moist and how closed."""
         medium, layout = self.recipe.medium, self.recipe.layout
         if medium is None:
             return []
@@ -251,7 +251,12 @@ class _Said:
             if layout.layers and layout.per_layer:
                 key = "one_layer" if layout.layers == 1 else "more_layers"
                 says.append(self.texts.say(key, layers=layout.layers, seeds=layout.per_layer).strip())
-        return [*says, medium.wetness, medium.closure, *([medium.place] if medium.place else [])]
+        return [*says, medium.wetness, medium.closure]
+
+    def _place(self) -> list[str]:
+        """Where it stands in the cold."""
+        medium = self.recipe.medium
+        return [medium.place] if medium is not None and medium.place else []
 
     def _growing(self) -> list[str]:
         """How warm it is sown and when it shows."""
