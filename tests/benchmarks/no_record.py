@@ -148,6 +148,8 @@ def judged_plan(kind: Relative, found: Plan) -> tuple[str, bool]:
     kills = (kind.wants == "never_chill" and chilled) or (kind.dies_dry and dried)
     if kind.wants in ("outdoors", "other", "dry_rest"):
         return ("right" if used.wants == kind.wants else "cannot tell"), kills
+    if used.wants == "outdoors":  # the seasons of two years
+        return ("right" if pot_holds(kind) else "wrong"), kills or kind.wants == "never_chill"
     opens = used.wants in ("open_coat", "coat_then_cold")
     if not holds(kind, warm, cold, opens=opens):
         return "wrong", kills
