@@ -30,6 +30,7 @@ __all__ = [
     "Container",
     "Filling",
     "Tub",
+    "block_mm",
     "container_litres",
     "fill",
     "seeds_per_litre",
@@ -311,7 +312,7 @@ def _mixed(
     if capacity < 1:
         raise ColdspellError("not one seed fits the container with its medium", mend="take a larger one")
     containers = math.ceil(seeds / capacity)
-    area, depth = _mixed_block(container, (seed_litres + medium_litres) / containers)
+    area, depth = block_mm(container, (seed_litres + medium_litres) / containers)
     return Filling(
         method="volume",
         seeds=seeds,
@@ -332,7 +333,25 @@ def _mixed(
     )
 
 
-def _mixed_block(container: Container, litres: float) -> tuple[tuple[float, float], float]:
+def block_mm(container: Container, litres: float) -> tuple[tuple[float, float], float]:
+    """Base (two sides) and height of what lies in a container, spread level over all of its floor [mm].
+
+    Parameters
+    ----------
+    container : Box, Tub or Bag
+        Container with its inside measures [mm].
+    litres : float
+        What lies in it [litres].
+
+    Raises
+    ------
+    ColdspellError
+        When the litres are no number over 0.
+
+    >>> block_mm(Box(200, 300, 200), 6)
+    ((200, 300), 100.0)
+    """
+    _over_zero(litres, "litres")
     if isinstance(container, Tub):
         across = container.diameter_mm
         return (across, across), litres * 1e6 / (math.pi / 4 * across**2)

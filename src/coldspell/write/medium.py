@@ -6,9 +6,10 @@ import msgspec
 
 from coldspell.arithmetic.containers import Bag, Box, Filling, Tub, container_litres
 from coldspell.decide.names.asks import Ask
-from coldspell.decide.names.fields import LayoutFields, MaterialFields
+from coldspell.decide.names.fields import LayoutFields, MaterialFields, MediumFields
 from coldspell.plan.amounts import Amounts
 from coldspell.write.case import Case
+from coldspell.write.geometry import block
 from coldspell.write.recipe import Layout, Medium
 from coldspell.write.units import number
 
@@ -17,10 +18,12 @@ def medium(case: Case) -> Medium | None:
     """What the seeds lie in."""
     form, amount = case.decisions.answer(Ask.MEDIUM), case.plan.amounts
     material = case.decisions.fields(Ask.MATERIAL, MaterialFields)
-    if form is None or material is None:
+    fields = case.decisions.fields(Ask.MEDIUM, MediumFields)
+    if form is None or material is None or fields is None:
         return None
     return Medium(
         form=form,
+        packs=fields.packs,
         says=case.said(Ask.MEDIUM),
         material=material.same_as,
         material_says=case.said(Ask.MATERIAL),
@@ -40,14 +43,13 @@ def layout(case: Case) -> Layout | None:
     """How the seeds are laid."""
     if case.decisions.answer(Ask.LAYOUT) is None:
         return None
+    fields = case.decisions.fields(Ask.MEDIUM, MediumFields)
+    if fields is None:
+        return None
     amount = case.plan.amounts
-    filling, box = amount.filling, amount.container
+    lies = block(amount, fields, case.decisions.size, case.practice)
+    filling = amount.filling
     layered = filling is not None and filling.method == "layers"
-    dimensions: tuple[float, ...] = ()
-    if isinstance(box, Box):
-        dimensions = (box.length_mm, box.width_mm, box.height_mm)
-    elif isinstance(box, Bag):
-        dimensions = (box.width_mm, box.length_mm)
     single = layered and filling is not None and filling.layers == 1
     return Layout(
         says=_one_layer(case) if single else case.said(Ask.LAYOUT),
@@ -55,10 +57,12 @@ def layout(case: Case) -> Layout | None:
         gap_mm=case.practice.gap_mm if layered else None,
         layers=filling.layers if filling and layered else None,
         per_layer=filling.per_layer if filling and layered else amount.seeds_per_sheet,
-        per_container=filling.per_container if filling else None,
-        dimensions_mm=dimensions,
+        per_container=lies.per_container,
+        shape=lies.shape,
+        dimensions_mm=lies.sides_mm,
         pattern=filling.pattern.kind if filling and filling.pattern else None,
-        footprint_mm=tuple(round(side, 1) for side in filling.footprint_mm) if filling else (),
+        footprint_mm=tuple(round(side, 1) for side in lies.base_mm),
+        depth_mm=None if lies.depth_mm is None else round(lies.depth_mm, 1),
         levels_mm=tuple(round(level, 1) for level in filling.levels_mm) if filling else (),
         points_mm=_points(filling),
     )

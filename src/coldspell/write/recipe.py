@@ -33,8 +33,8 @@ if TYPE_CHECKING:  # the full kinds: closed words, units, forms
     from coldspell.decide.relatives import Wants
     from coldspell.write.recipe_kinds import (
         ArmKind, Cites, CelsiusRange, Celsius, Constraint, Count, Counted, Day, DayNumber, DayNumbers, Days,
-        DaysRange, Grams, Lengths, Litres, Material, Millilitres, Millimetres, MillimetresRange,
-        Pattern, PlantsRange, Points, Status, Timings, Units, Version,
+        DaysRange, Grams, Into, Lengths, Litres, Material, Millilitres, Millimetres, MillimetresRange,
+        Packs, Pattern, PlantsRange, Points, Shape, Status, Timings, Units, Version,
     )
 else:  # what they are made of: all that making a recipe, or reading one back, needs
     CelsiusRange = DaysRange = MillimetresRange = PlantsRange = Range
@@ -44,8 +44,8 @@ else:  # what they are made of: all that making a recipe, or reading one back, n
     Cites = DayNumbers = tuple[int, ...]
     Millilitres, Points = tuple[float, float], tuple[tuple[float, float], ...]
     ArmKind = KnownBy = Wants = str
-    Basis = Behaviour = Constraint = Day = Do = DormancyClass = Material = Need = Pattern = Plant = str
-    Rank = Status = Timings = Unit = Units = Until = str
+    Basis = Behaviour = Constraint = Day = Do = DormancyClass = Into = Material = Need = Packs = str
+    Pattern = Plant = Rank = Shape = Status = Timings = Unit = Units = Until = str
 # fmt: on
 # isort: on
 
@@ -131,6 +131,8 @@ class Medium(Struct, frozen=True):
 
     form: str
     """Answer of the decision `medium`: how seed and medium are put together."""
+    packs: Packs
+    """The same in a closed word, whatever the answer is called."""
     says: str
     """The same in words."""
     material: Material
@@ -158,7 +160,7 @@ class Medium(Struct, frozen=True):
 
 
 class Layout(Struct, frozen=True):
-    """How the seeds are laid. The lists of lengths are for a drawing, and empty for mixtures and towels."""
+    """How the seeds are laid. The lists of lengths are for a drawing, and empty where nothing has them."""
 
     says: str
     """The same in words."""
@@ -171,17 +173,22 @@ class Layout(Struct, frozen=True):
     per_layer: Count | None
     """Seeds in a full layer, or on one sheet of towel."""
     per_container: Count | None
-    """Seeds in one container."""
+    """Seeds in the fullest container, roll or tray."""
+    shape: Shape
+    """What one container is, to a drawing."""
     dimensions_mm: Lengths
-    """Inside of one container: length, width and height of a box, width and length of a bag."""
+    """Inside of one container: length, width and height of a box, width and length of a bag, width and height
+    of a tub, width, length and depth of a pit, the sides of a sheet of towel."""
     pattern: Pattern | None
     """How the seeds of a layer stand to one another."""
     footprint_mm: Lengths
-    """Base of the filled block: its two sides."""
+    """Base of the block of seed and medium in one container, or a sheet of towel: its two sides."""
+    depth_mm: Millimetres | None
+    """Height of that block."""
     levels_mm: Lengths
     """Height of the middle of each layer above the floor."""
     points_mm: Points
-    """Middles of the seeds of a full layer, each x and y."""
+    """Middles of the seeds that fit a layer, each x and y; the first `per_layer` of them are taken."""
 
 
 class Step(Struct, frozen=True):
@@ -271,6 +278,12 @@ class Sowing(Struct, frozen=True):
     """Depth of cover; null where it is not covered or not known."""
     celsius_max: Celsius | None
     """Warmest soil in which it still comes up well."""
+    into: Into
+    """What it is sown or planted into."""
+    pot_depth_mm: MillimetresRange | None
+    """Depth of the pot; null where any pot will do, or none is used."""
+    mesh_mm: MillimetresRange | None
+    """Width of the mesh that goes over it; null where none does."""
     comes_up_days: DaysRange | None
     """Days to sprouting in germination tests (laboratory temperatures)."""
     cites: Cites
@@ -466,6 +479,8 @@ class LotAnswer(Struct, frozen=True):
     """Each fact of a lot (see `lot-1.json`) with its value; null where it was not said."""
     assumed: tuple[str, ...]
     """Facts that the grower did not say and that matter."""
+    seed_mm: Lengths
+    """One seed as it lies on its side: length, width and thickness; of its class where no record says."""
     from_settings: tuple[str, ...] = ()
     """Facts that came from the settings of the command line."""
 

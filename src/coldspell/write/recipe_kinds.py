@@ -11,7 +11,7 @@ from typing import Annotated, Any, Literal
 from coldspell.arithmetic.calendar import Constraint
 from coldspell.arithmetic.packing import Arrangement as Pattern
 from coldspell.decide.knowledge import KnownBy
-from coldspell.decide.names.closed import Fits, Material
+from coldspell.decide.names.closed import Fits, Into, Material, Packs
 from coldspell.decide.relatives import Wants
 from coldspell.schema.declare import DAY, Measure, Text
 from coldspell.write.recipe import Range
@@ -19,6 +19,7 @@ from coldspell.write.recipe import Range
 Version = Literal[1]
 Status = Literal["used", "possible", "refused"]
 Units = Literal["metric", "us", "both"]
+Shape = Literal["bag", "box", "tub", "tray", "roll", "pit", "none"]
 Timings = Literal[Fits, "not_asked"]
 ArmKind = Literal["pot", "sequence", "cold", "warm", "warm_now", "damp", "dry"]
 
@@ -89,6 +90,15 @@ MEANINGS: dict[Any, dict[Any, str]] = {
         "collected": "Too little time is left from the day it is gathered.",
         "wait_before": "The seed cannot wait long enough before the treatment.",
     },
+    Shape: {
+        "bag": "A flat bag.",
+        "box": "A box with straight sides.",
+        "tub": "A round tub.",
+        "tray": "A tray with the seed on its surface.",
+        "roll": "A roll of paper towels.",
+        "pit": "A pit in the ground.",
+        "none": "Nothing that has measures.",
+    },
     Pattern: {
         "square": "In rows and columns.",
         "hexagonal": "Each row shifted by half a distance.",
@@ -100,8 +110,7 @@ NOT_ASKED = "Nothing is treated, so it was not asked."
 
 __all__ = [
     "MEANINGS", "NOT_ASKED", "ArmKind", "Celsius", "CelsiusRange", "Cites", "Constraint", "Count", "Counted",
-    "Day", "DayNumber",
-    "DayNumbers", "Days", "DaysRange", "Grams", "KnownBy", "Lengths", "Litres", "Material",
-    "Millilitres", "Millimetres", "MillimetresRange", "Pattern", "PlantsRange", "Points", "Status", "Timings",
-    "Units", "Version", "Wants",
+    "Day", "DayNumber", "DayNumbers", "Days", "DaysRange", "Grams", "Into", "KnownBy", "Lengths", "Litres",
+    "Material", "Millilitres", "Millimetres", "MillimetresRange", "Packs", "Pattern", "PlantsRange", "Points",
+    "Shape", "Status", "Timings", "Units", "Version", "Wants",
 ]  # fmt: skip

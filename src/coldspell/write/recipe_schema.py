@@ -54,6 +54,8 @@ def told() -> Told:
     for name, kind in get_type_hints(RouteFields).items():
         fields[f"RouteFields.{name}"], words[kind] = route[name]
     words[closed.Material] = _of_rules(asks.Ask.MATERIAL)["same_as"][1]
+    words[closed.Packs] = _of_rules(asks.Ask.MEDIUM)["packs"][1]
+    words[closed.Into] = _of_rules(asks.Ask.FINISH)["into"][1]
     fits = {**_of_rules(asks.Ask.TIME)["fits"][1], "not_asked": recipe_kinds.NOT_ASKED}
     words[recipe_kinds.Timings] = fits
     return Told({kind: _in_order(kind, said) for kind, said in words.items()}, fields)

@@ -70,12 +70,16 @@ def sowing(case: Case) -> Sowing | None:
     told = decisions.fields(Ask.COMING_UP, ComingUpFields)
     shown = germination is not None and told is not None and told.shown == "yes"
     depth = depth_mm(knowledge, case.plan.seed, case.practice) if finish.covered == "yes" else None
+    practice = case.practice
     return Sowing(
         says=case.said(Ask.FINISH),
         warmth=case.said(Ask.WARMTH) or None,
         date=iso(case.plan.sowing_day),
         depth_mm=range_of(depth),
         celsius_max=(limit or case.practice.sow_cool_celsius) if warmth and warmth.limit == "yes" else None,
+        into=finish.into,
+        pot_depth_mm=range_of(Quantity(*practice.pot_depth_mm)) if finish.into == "deep_pot" else None,
+        mesh_mm=range_of(Quantity(*practice.mesh_mm)) if finish.mesh == "yes" else None,
         comes_up_days=range_of(germination.value.days) if germination and shown else None,
         cites=cites,
     )

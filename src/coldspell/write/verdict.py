@@ -68,7 +68,9 @@ def lot(case: Case) -> LotAnswer:
         elif isinstance(value, tuple):
             value = f"{value[0]}/{value[1]}" if fact.kind is Share else list(value)
         said[fact.name] = value
-    return LotAnswer(said, case.plan.lot.assumed)
+    seed = case.plan.seed
+    sides = (seed.length_mm, seed.width_mm, seed.thickness_mm)
+    return LotAnswer(said, case.plan.lot.assumed, tuple(round(side, 2) for side in sides))
 
 
 def verdict(case: Case) -> Verdict:

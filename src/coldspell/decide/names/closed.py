@@ -4,6 +4,8 @@ from typing import Literal
 
 YesNo = Literal["yes", "no"]
 YesNoUnknown = Literal["yes", "no", "unknown"]
+Packs = Literal["layers", "rolled", "netted", "mixed", "loose", "surface"]
+Into = Literal["deep_pot", "pot", "bed", "sunk", "its_tray"]
 Fits = Literal["no_date", "fits", "tight", "too_short"]
 Material = Literal[
     "paper", "nothing", "vermiculite", "sand", "sawdust", "perlite", "peat", "coir", "sphagnum"

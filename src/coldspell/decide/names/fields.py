@@ -7,7 +7,7 @@ from typing import Literal
 from msgspec import Struct
 
 from coldspell.decide.names.asks import Ask
-from coldspell.decide.names.closed import Fits, Material, YesNo
+from coldspell.decide.names.closed import Fits, Into, Material, Packs, YesNo
 
 
 class RouteFields(Struct, frozen=True):
@@ -33,7 +33,7 @@ class PreparationFields(Struct, frozen=True):
 class MediumFields(Struct, frozen=True):
     """How a form of medium is filled, and when it is first looked at."""
 
-    packs: Literal["layers", "rolled", "netted", "mixed", "loose", "surface"]
+    packs: Packs
     medium_per_seed: float
     first_look_days: float
     holder: Literal["bag", "tub", "pit", "tray"]
@@ -124,9 +124,11 @@ class AliveFields(Struct, frozen=True):
 
 
 class FinishFields(Struct, frozen=True):
-    """Whether seed is covered."""
+    """Whether seed is covered, what it is sown into, and whether mesh goes over it."""
 
     covered: YesNo
+    into: Into
+    mesh: YesNo
 
 
 class WaitFields(Struct, frozen=True):
