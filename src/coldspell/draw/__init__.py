@@ -1,0 +1,1 @@
+"""A lot drawn from its recipe: SVG from pure functions."""
