@@ -98,7 +98,7 @@ def _many(
     return recipes(lots, {**kept, **facts}, day, libraries, said, frozenset(kept))
 
 
-def _option(fact: LotFact) -> list[inspect.Parameter]:
+def option_of(fact: LotFact) -> list[inspect.Parameter]:
     """The options that say one fact: a word, a number, a day, or a flag with its value."""
     about = fact.about
     found = []
@@ -169,7 +169,7 @@ def fact_parameters(arguments: Sequence[str], own: Collection[str]) -> list[insp
     typed = _typed(arguments)
     known = typed <= {*own, *(name for fact in FACTS.values() for name in options(fact))}
     wanted = [f for f in FACTS.values() if not known or typed & {"--help"} or typed & {*options(f)}]
-    return [parameter for fact in wanted for parameter in _option(fact)]
+    return [parameter for fact in wanted for parameter in option_of(fact)]
 
 
 def _typed(arguments: Sequence[str]) -> set[str]:

@@ -1,0 +1,176 @@
+"""What stands on the sheet of one lot: plain values, from which each form is laid out."""
+
+from __future__ import annotations
+
+import re
+from datetime import date
+
+from msgspec import Struct
+
+from coldspell import __version__
+from coldspell.draw.drawing import pictures
+from coldspell.draw.picture import Picture
+from coldspell.draw.timeline import timeline
+from coldspell.sheet.code import Code, code
+from coldspell.texts import Texts
+from coldspell.views.days import days_of
+from coldspell.views.short import Row, Short, short_page
+from coldspell.write.recipe import Recipe
+from coldspell.write.units import plural, spelled_date
+
+DAYS_WIDE = 700.0
+"""Width of the line of days, as wide as the page."""
+
+
+class Adviser(Struct, frozen=True):
+    """Who hands the sheet out, where questions go, and a line for every sheet."""
+
+    name: str = ""
+    office: str = ""
+    note: str = ""
+
+
+class Shown(Struct, frozen=True):
+    """One picture: its heading, the sentence that stands for it, the SVG, and its size in its own units."""
+
+    name: str
+    title: str
+    says: str
+    svg: str
+    width: float
+    height: float
+
+
+class Card(Struct, frozen=True):
+    """What the grower writes down in June: headings and the rows to fill in."""
+
+    head: str
+    says: str
+    rows: tuple[Row, ...]
+
+
+class Sheet(Struct, frozen=True):
+    """All that stands on a sheet; ``words`` are the headings of its parts."""
+
+    words: dict[str, str]
+    paper: str
+    day: str
+    heading: str
+    botanical: str
+    lot: str
+    lot_name: str
+    notes: str
+    """What was assumed; without what only who types the question can use."""
+    short: Short
+    pictures: tuple[Shown, ...]
+    timeline: Shown | None
+    narrow: Shown | None
+    """The line of days for a telephone."""
+    ticks: tuple[str, ...]
+    code: Code
+    adviser: Adviser
+    card: Card | None
+    made: str
+
+
+class Wanted(Struct, frozen=True):
+    """How a sheet is wanted: paper (``a4`` or ``letter``), who signs, the name of the lot, the June card."""
+
+    paper: str = ""
+    adviser: Adviser = Adviser()
+    lot_name: str = ""
+    june_card: bool = False
+
+
+def sheet(recipe: Recipe, texts: Texts, wanted: Wanted, *, prefix: str = "") -> Sheet:
+    """The content of a sheet.
+
+    Parameters
+    ----------
+    recipe
+        What one lot needs; everything on the sheet stands in it.
+    texts
+        Sentences of the program.
+    wanted
+        Paper, adviser, name of the lot, card; the paper follows the units where it is not said.
+    prefix
+        Keeps the ids of the pictures apart where several sheets stand on one page.
+    """
+    species, short = recipe.species, short_page(recipe, texts)
+    common = species.common_names[0] if species.common_names else ""
+    shown = [_shown(one, prefix) for one in pictures(recipe, texts, days_wide=DAYS_WIDE)]
+    narrow = timeline(recipe, texts)
+    lot_name = wanted.lot_name or f"{species.name}, {recipe.asked_on}"
+    return Sheet(
+        words={key: texts.say(f"sheet_{key}") for key in WORDS},
+        paper=wanted.paper or ("letter" if recipe.units == "us" else "a4"),
+        day=recipe.asked_on,
+        heading=f"{common[:1].upper()}{common[1:]}" if common else species.name,
+        botanical=species.name if common else "",
+        lot=short.lot,
+        lot_name=lot_name,
+        notes=_without_options(short.notes),
+        short=short,
+        pictures=tuple(one for one in shown if one.name != "timeline"),
+        timeline=next((one for one in shown if one.name == "timeline"), None),
+        narrow=_shown(narrow, f"{prefix}narrow-") if narrow is not None else None,
+        ticks=_ticks(recipe, texts),
+        code=code(recipe, lot_name, wanted.adviser.office, texts),
+        adviser=wanted.adviser,
+        card=_card(recipe, lot_name, texts) if wanted.june_card else None,
+        made=texts.say("sheet_made", tool=f"coldspell {__version__}", library=recipe.library[:8]),
+    )
+
+
+WORDS = ("days", "do", "look", "tick", "see", "then", "safety", "notes", "what_if")
+"""Headings of the parts, as `sheet_...` among the sentences."""
+
+
+def _shown(picture: Picture, prefix: str) -> Shown:
+    return Shown(
+        picture.name,
+        picture.title,
+        picture.says,
+        picture.svg(prefix),
+        picture.width,
+        round(picture.height, 1),
+    )
+
+
+def _without_options(text: str) -> str:
+    """A text without brackets and sentences that name an option of the command line."""
+    bare = re.sub(r"\s*\([^()]*--[a-z][^()]*\)", "", text)
+    return " ".join(one for one in re.split(r"(?<=[.?!]) ", bare) if "--" not in one)
+
+
+def _ticks(recipe: Recipe, texts: Texts) -> tuple[str, ...]:
+    """The days on which to look, each to be ticked off."""
+    checks = recipe.checks
+    if checks is None or recipe.does.page == "test":
+        return ()
+    if checks.dates:
+        return tuple(days_of(checks.dates, recipe.asked_on))
+    return tuple(texts.say("day", first=day) for day in checks.days)
+
+
+def _card(recipe: Recipe, lot_name: str, texts: Texts) -> Card:
+    """What is written down in June: when it was planted, how many, when and how many came up."""
+    sowing = recipe.sowing.date if recipe.sowing is not None else None
+    planned = spelled_date(date.fromisoformat(sowing)) if sowing else ""
+    seeds = recipe.expectation.seeds if recipe.expectation is not None else int(str(recipe.lot.said["seeds"]))
+    blank = texts.say("sheet_card_blank")
+    return Card(
+        head=texts.say("sheet_card"),
+        says=texts.say("sheet_card_says"),
+        rows=(
+            (texts.say("sheet_lot"), lot_name),
+            (texts.say("sheet_card_planted"), texts.say("sheet_card_on", day=planned) if planned else blank),
+            (
+                texts.say("sheet_card_seeds"),
+                texts.say("sheet_card_of", seeds=f"{seeds} {plural(recipe.species.unit, seeds)}"),
+            ),
+            (texts.say("sheet_card_up"), blank),
+            (texts.say("sheet_card_count"), blank),
+            (texts.say("sheet_card_note"), blank),
+        ),
+    )
