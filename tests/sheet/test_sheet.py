@@ -139,6 +139,18 @@ def test_a_mixed_genus_prints_its_question(typesetter: Typesetter) -> None:
         assert squeezed(choice.answer[1:]) in text
 
 
+def test_a_plant_without_a_record_prints_how_to_learn(typesetter: Typesetter) -> None:
+    recipe = asked("Fictia ignota", WINTER, seeds=40)
+    assert recipe.trial is not None
+    content = sheet_of(recipe)
+    assert content.short.trial is not None
+    found, shown = words_of(typesetter.pdf(content)), squeezed(read(page(content)).text)
+    for part in content.short.trial.parts:
+        for told in (part.head, *(text for _, text in part.steps)):
+            assert squeezed(told) in found, told
+            assert squeezed(told) in shown, told
+
+
 class _Read(HTMLParser):
     """Text, ids and what a page would fetch or run."""
 
@@ -200,7 +212,14 @@ def test_the_code_reads_back_as_its_days() -> None:
 def test_notes_name_no_option_of_the_command_line() -> None:
     recipe = asked("apple", WINTER, seeds=15)
     assert "--" in " ".join(recipe.notes)
-    assert "--" not in sheet_of(recipe).notes
+    assert "--" not in sheet_of(recipe).short.notes
+    unknown = asked("Fictia ignota", WINTER, seeds=40)
+    assert unknown.trial is not None
+    assert "--" in " ".join(note.text for note in unknown.trial.first)
+    shown = sheet_of(unknown).short.trial
+    assert shown is not None
+    assert shown.first
+    assert "--" not in " ".join(text for _, text in shown.first)
 
 
 @pytest.mark.parametrize("missing", ["typst", "segno", "jinja2"])

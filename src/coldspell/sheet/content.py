@@ -6,6 +6,7 @@ import re
 from datetime import date
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from coldspell import __version__
 from coldspell.draw.drawing import pictures
@@ -59,8 +60,6 @@ class Sheet(Struct, frozen=True):
     botanical: str
     lot: str
     lot_name: str
-    notes: str
-    """What was assumed; without what only who types the question can use."""
     short: Short
     pictures: tuple[Shown, ...]
     timeline: Shown | None
@@ -96,20 +95,19 @@ def sheet(recipe: Recipe, texts: Texts, wanted: Wanted, *, prefix: str = "") -> 
     prefix
         Keeps the ids of the pictures apart where several sheets stand on one page.
     """
-    species, short = recipe.species, short_page(recipe, texts)
+    species, short = recipe.species, _for_paper(short_page(recipe, texts))
     common = species.common_names[0] if species.common_names else ""
     shown = [_shown(one, prefix) for one in pictures(recipe, texts, days_wide=DAYS_WIDE)]
     narrow = timeline(recipe, texts)
     lot_name = wanted.lot_name or f"{species.name}, {recipe.asked_on}"
     return Sheet(
-        words={key: texts.say(f"sheet_{key}") for key in WORDS},
+        words={"read": _capital(texts.say("read_head")), **{key: texts.say(f"sheet_{key}") for key in WORDS}},
         paper=wanted.paper or ("letter" if recipe.units == "us" else "a4"),
         day=recipe.asked_on,
-        heading=f"{common[:1].upper()}{common[1:]}" if common else species.name,
+        heading=_capital(common) if common else species.name,
         botanical=species.name if common else "",
         lot=short.lot,
         lot_name=lot_name,
-        notes=_without_options(short.notes),
         short=short,
         pictures=tuple(one for one in shown if one.name != "timeline"),
         timeline=next((one for one in shown if one.name == "timeline"), None),
@@ -135,6 +133,18 @@ def _shown(picture: Picture, prefix: str) -> Shown:
         picture.width,
         round(picture.height, 1),
     )
+
+
+def _for_paper(short: Short) -> Short:
+    """A short page without what only who types the question can use."""
+    trial = short.trial
+    if trial is not None:
+        trial = replace(trial, first=tuple((label, _without_options(text)) for label, text in trial.first))
+    return replace(short, notes=_without_options(short.notes), trial=trial)
+
+
+def _capital(text: str) -> str:
+    return f"{text[:1].upper()}{text[1:]}"
 
 
 def _without_options(text: str) -> str:
