@@ -80,8 +80,10 @@ def record_facts(knowledge: Knowledge, book: RuleBook, practice: Practice) -> Re
         "sow_max": sowing.celsius_max.high if sowing and sowing.celsius_max else None,
         "poison": _poison(knowledge),
         "cyanide": yes(any(h.kind == "cyanide" and h.to == "people" for h, _ in knowledge.hazards())),
-        "stains": yes(any(h.kind == "stains" for h, _ in knowledge.hazards())),
         "bulk_class": bulk.class_ if (bulk := knowledge.value("bulk")) else UNKNOWN,
+        "stains": _warns(knowledge, "stains"),
+        "harms_skin": _warns(knowledge, "skin"),
+        "allergy": _warns(knowledge, "allergy"),
     }
 
 
@@ -353,6 +355,10 @@ def figure_of(chosen: Candidate | None, knowledge: Knowledge, *, left_out: bool)
     if germination is None or germination.percent is None or not treatments:
         return "none"
     return "kind" if chosen.treatment.name == treatments[0][0].name else "none"
+
+
+def _warns(knowledge: Knowledge, kind: str) -> YesNo:
+    return yes(any(h.kind == kind for h, _ in knowledge.hazards()))
 
 
 def _poison(knowledge: Knowledge) -> Literal["people", "animals", "both", "none"]:

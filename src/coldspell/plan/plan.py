@@ -25,6 +25,7 @@ from coldspell.decide.tables import Tables
 from coldspell.lot.lot import Lot
 from coldspell.plan.amounts import Amounts, amounts
 from coldspell.plan.looks import Looks, hold_until, plan_looks
+from coldspell.plan.minds import minded
 from coldspell.plan.notes import note_facts
 from coldspell.plan.steps import PlanStep, plan_steps
 from coldspell.plan.trial import TrialPlan, plan_trial
@@ -40,6 +41,8 @@ class Plan(Struct, frozen=True):
     decisions: Decisions
     today: date
     steps: tuple[PlanStep, ...]
+    cautions: tuple[Firing, ...]
+    """What must be minded all along; the rest stands in its step."""
     seed: SeedMeasure
     amounts: Amounts
     looks: Looks
@@ -88,7 +91,7 @@ def make_plan(decisions: Decisions, today: date, tables: Tables, *, trial: bool 
     seed = decisions.size.seed
     amount = _amounts(decisions, practice)
     until = hold_until(decisions)
-    steps = plan_steps(decisions, today, practice)
+    steps, cautions = minded(decisions, plan_steps(decisions, today, practice))
     up = _comes_up(decisions, steps, practice)
     facts = note_facts(decisions, today, until, amount, seed, practice, up)
     known = {**decisions.all_facts(tables), **values_of(facts)}
@@ -99,6 +102,7 @@ def make_plan(decisions: Decisions, today: date, tables: Tables, *, trial: bool 
         decisions=decisions,
         today=today,
         steps=steps,
+        cautions=cautions,
         seed=seed,
         amounts=amount,
         looks=plan_looks(decisions, practice),

@@ -31,13 +31,14 @@ from coldspell.rules import Firing
 class PlanStep(Struct, frozen=True):
     """One thing to do. It comes from rules, or from a step of the record's treatment and the rule for that.
 
-    ``adds`` is what the record adds to a sowing.
+    ``adds`` is what the record adds to a sowing, ``minds`` the cautions that belong to the step.
     """
 
     do: Do
     rules: tuple[Firing, ...]
     of_record: RecordStep | None = None
     adds: tuple[str, ...] = ()
+    minds: tuple[Firing, ...] = ()
     start: date | None = None
     end: date | None = None
     end_earliest: date | None = None

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from datetime import date
 
 from coldspell.decide.names.asks import Ask
@@ -29,10 +30,15 @@ def notes(case: Case) -> tuple[str, ...]:
 def lines(case: Case, decision: str) -> tuple[Note, ...]:
     """The texts of a decision that collects."""
     texts: dict[str, Note] = {}
-    for f in case.decisions.rules(decision):
-        text = case.says(f)
-        texts.setdefault(text, Note(text, f"{decision}: {f.rule}", case.footnotes.of_rules((f,))))
+    for note in _notes(case, case.decisions.rules(decision)):
+        texts.setdefault(note.text, note)
     return tuple(texts.values())
+
+
+def _notes(case: Case, firings: Iterable[Firing]) -> tuple[Note, ...]:
+    return tuple(
+        Note(case.says(f), f"{f.decision}: {f.rule}", case.footnotes.of_rules((f,))) for f in firings
+    )
 
 
 def offspring(case: Case) -> tuple[Note, ...]:
@@ -45,12 +51,12 @@ def offspring(case: Case) -> tuple[Note, ...]:
 
 
 def cautions(case: Case) -> tuple[Note, ...]:
-    """Hazards of the records first, then those of the method; shown whatever the answer is."""
+    """Hazards of the records first, then those of the method that belong to no step; always shown."""
     recorded = tuple(
         Note(_hazard(case, hazard, firing), None, case.footnotes.of_record(record, hazard.cite))
         for hazard, record, firing in case.decisions.hazards
     )
-    return recorded + lines(case, Ask.CAUTIONS)
+    return recorded + _notes(case, case.plan.cautions)
 
 
 def law(case: Case) -> tuple[Note, ...]:

@@ -547,7 +547,8 @@ class Recipe(Struct, frozen=True):
     offspring: tuple[Note, ...]
     """What the seedlings will be."""
     cautions: tuple[Note, ...]
-    """What is dangerous, to whom: of the plant first, then of the method. There whatever the answer is."""
+    """What is dangerous, to whom: of the plant first, then of the method what belongs to no single step (the
+    rest stands in the text of its step). There whatever the answer is."""
     law: tuple[Note, ...]
     """Dated notes on the law of one place; never a permission."""
     sources: tuple[Source, ...]

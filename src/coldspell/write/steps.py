@@ -69,6 +69,10 @@ def _step(case: Case, step: PlanStep) -> Step:
         cites = case.footnotes.of_rules(step.rules)
     else:
         text, cites = describe(case, chosen, of_record, step.rules[0], step.start)
+    minds = list(
+        map(case.says, step.minds)
+    )  # a source is marked behind the text: what it does not say goes first
+    text = " ".join([text, *minds] if of_record is None else [*minds, text])
     celsius = None
     if of_record is not None:
         celsius = of_record.celsius or case.practice.usual_celsius(of_record.do)
@@ -87,7 +91,7 @@ def _step(case: Case, step: PlanStep) -> Step:
         end_day=None,
         end_earliest=_iso(step.end_earliest),
         end_latest=_iso(step.end_latest),
-        rules=tuple(f"{f.decision}: {f.rule}" for f in step.rules),
+        rules=tuple(f"{f.decision}: {f.rule}" for f in (*step.rules, *step.minds)),
         cites=cites,
     )
 

@@ -41,6 +41,8 @@ class RecordFacts(TypedDict):
     cyanide: YesNo
     stains: YesNo
     bulk_class: str
+    harms_skin: YesNo
+    allergy: YesNo
 
 
 class KinFacts(TypedDict):

@@ -194,6 +194,25 @@ class ArmStepFields(Struct, frozen=True):
     runs: Literal["start", "wait", "warm", "cold", "whole", "weeks", "target", "springs"]
 
 
+class CautionFields(Struct, frozen=True):
+    """In which step a caution stands, and what becomes of it where the plan has no such step."""
+
+    joins: Literal[
+        "none",
+        "first",
+        "cutting",
+        "opening",
+        "hot_water",
+        "flesh",
+        "husk",
+        "cleaning",
+        "packing",
+        "mesh",
+        "sowing",
+    ]
+    otherwise: Literal["all_along", "left_out"]
+
+
 class ComingUpFields(Struct, frozen=True):
     """Whether the days of germination tests are printed."""
 
@@ -259,4 +278,5 @@ FIELDS: dict[str, type[Struct]] = {
     Ask.COMING_UP: ComingUpFields,
     Ask.TROUBLE_ASK: TroubleAskFields,
     Ask.TROUBLE_VERDICT: TroubleVerdictFields,
+    Ask.CAUTIONS: CautionFields,
 }
