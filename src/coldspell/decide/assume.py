@@ -68,7 +68,7 @@ def kept_said(lot: Lot) -> bool:
 
 def _lay_dry(lot: Lot, knowledge: Knowledge, today: date, practice: Practice) -> bool:
     """Seed stored, laid dry or kept for so long was dried; what must not dry counts as dried sooner."""
-    if lot.lain_moist or lot.sown is not None or lot.gathered == "ground_spring":
+    if lot.lain_moist or lot.sown is not None or lot.gathered == "ground_spring" or lot.pulp == "yes":
         return False
     days_dry = lot.days_dry or 0
     if lot.stored_years >= practice.stored_dry_years or days_dry > practice.stored_dry_days:

@@ -254,6 +254,7 @@ def _chosen_facts(
             left_out=chosen is not None and chosen.left_out,
         ),
         "soak_needed": soak_needed(chosen.candidate if chosen else None, knowledge.record),
+        "left_out": "yes" if chosen is not None and chosen.left_out else "no",
         "up_state": "waiting",
         "cold_in_winter": yes(chosen is not None and _in_winter(chosen.schedule, lot, tables.practice)),
         "cold_share": cold_share(lot, base, tables),

@@ -289,7 +289,8 @@ def soak_needed(candidate: Candidate | None, record: Record) -> Soak:
     if record.plant == "conifer":
         return "conifer"
     soaks: dict[str, Soak] = {"nut": "nut", "acorn": "nut", "stone": "stone", "pip": "pip"}
-    return soaks.get(record.unit, "none")
+    tree = record.plant in ("fruit tree", "nut tree", "broadleaf tree")
+    return soaks.get(record.unit, "pip" if tree and record.size in ("medium", "large") else "none")
 
 
 def _listed(book: RuleBook, fact: str, value: str) -> str:

@@ -32,7 +32,7 @@ from coldspell.decide.treatment import (
     without_optional_spells,
 )
 from coldspell.lot.lot import Lot
-from coldspell.records.do import MOIST
+from coldspell.records.do import COLD, MOIST
 from coldspell.records.model import Record, Step, Treatment
 from coldspell.rules import Decided, Firing
 
@@ -54,7 +54,7 @@ class Judged(Struct, frozen=True):
     steps: tuple[Firing, ...]
     """The rule for each step of the treatment."""
     left_out: bool
-    """Whether spells that only help were left out for lack of time."""
+    """Whether spells that only help were left out for lack of time or of any cold."""
 
     @property
     def ruled(self) -> list[tuple[Firing, str | None]]:
@@ -98,8 +98,9 @@ class Judging(Struct, frozen=True):
         facts, dated, start = self._dated(treatment, candidate, context)
         shorter = without_optional_spells(treatment)
         left_out = shorter is not None and dated.target is not None and _too_little(candidate, dated)
-        no_cold = self.lot.refrigerator == "none" and self.lot.winter in ("mild", "none")
-        if shorter is not None and (left_out or no_cold):
+        no_cold = self._no_cold and any(s.do in COLD and s.need == "optional" for s in treatment.steps)
+        left_out = left_out or (shorter is not None and no_cold)
+        if shorter is not None and left_out:
             candidate = self._measured(shorter, candidate.record)
             facts, dated, start = self._dated(shorter, candidate, context)
         asked = {**self.base, **facts}
@@ -113,6 +114,10 @@ class Judging(Struct, frozen=True):
         steps = tuple(self._step(s) for s in candidate.treatment.steps) if shown else ()
         started = (*start.firings, *told.firings)
         return Judged(candidate, dated, season, facts, started, decided, fields, steps, left_out)
+
+    @property
+    def _no_cold(self) -> bool:
+        return self.lot.refrigerator == "none" and self.lot.winter in ("mild", "none")
 
     def _dated(
         self, treatment: Treatment, candidate: Candidate, context: TreatmentContext

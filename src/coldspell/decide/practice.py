@@ -49,6 +49,7 @@ class Practice(Struct, frozen=True):
     root_small_mm: Pair
     look_every_days: One
     look_weekly_days: One
+    look_after_cleaning_days: One
     look_weekly_within_days: One
     graft_nut_mm: Pair
     graft_other_mm: Pair

@@ -12,7 +12,7 @@ from coldspell.arithmetic.calendar import StepDays
 from coldspell.decide.progress import steps_left
 from coldspell.errors import InternalFault
 from coldspell.lot.lot import Lot
-from coldspell.records.do import COLD, MOIST, OPENING, SPELL, TIMED
+from coldspell.records.do import COLD, HEAT, MOIST, OPENING, SPELL, TIMED
 from coldspell.records.model import Quantity, Record, Step, Treatment
 from coldspell.records.when import holds
 
@@ -190,7 +190,7 @@ def shape_of(steps: Sequence[Step]) -> str:
     >>> shape_of([Step("cold_moist"), Step("scarify_mechanical")])
     'cold_then_scarify'
     """
-    spells = [SPELL[s.do] for s in steps if s.do in SPELL]
+    spells = [SPELL[s.do] for s in steps if s.do in SPELL and not (s.do in HEAT and s.need == "optional")]
     runs = tuple(m for i, m in enumerate(spells) if i == 0 or m != spells[i - 1])
     if runs:
         return _SHAPES.get(

@@ -7,9 +7,9 @@ from datetime import date
 from msgspec import Struct
 
 from coldspell.arithmetic.calendar import add_days
-from coldspell.decide.decide import Decisions
+from coldspell.decide.decide import Decisions, fields_of
 from coldspell.decide.names.asks import Ask
-from coldspell.decide.names.fields import IdentityFields, MediumFields
+from coldspell.decide.names.fields import IdentityFields, MediumFields, PreparationFields
 from coldspell.decide.practice import Practice
 from coldspell.decide.treatment import hold_days
 from coldspell.records.do import MOIST
@@ -38,13 +38,20 @@ def plan_looks(decisions: Decisions, practice: Practice) -> Looks:
         identity = decisions.fields(Ask.IDENTITY, IdentityFields)
         if identity is not None and identity.looks == "early":
             least = min(least, int(practice.look_root_days + practice.look_weekly_within_days))
-        days = look_days(total, least, int(medium.first_look_days), practice)
+        soon = practice.look_after_cleaning_days if _cleaned(decisions) else medium.first_look_days
+        days = look_days(total, least, int(min(medium.first_look_days, soon)), practice)
     first = moist[0].start if moist else dated.first
     offset = (first - dated.plan.start).days if moist else 0
     dates = tuple(add_days(first, day) for day in days) if moist else ()
     every = practice.look_weekly_days if days else practice.look_every_days
     testing = decisions.route.page == "test"
     return Looks(tuple(offset + d for d in days), dates, None if testing else int(every))
+
+
+def _cleaned(decisions: Decisions) -> bool:
+    """Whether spoilt seed is sorted out or mould washed off before it goes on."""
+    sorting = decisions.rules(Ask.SORTING)
+    return any(fields_of(firing, PreparationFields).do == "clean" for firing in sorting)
 
 
 def look_days(total: int, least: int, first: int, practice: Practice) -> tuple[int, ...]:

@@ -53,7 +53,6 @@ def note_facts(
         "days_of_whole": _days_of_whole(decisions),
         "collected_said": yes(lot.collected),
         "months_since_shed": _months_since_shed(decisions, today),
-        "left_out": yes(chosen is not None and chosen.left_out),
         "frost_usual": yes(lot.usual_frost is not None),
         "date_from_frost": yes(lot.sow is None and lot.last_frost is not None),
         "gathered_ahead": yes(lot.collected and lot.collected > today),

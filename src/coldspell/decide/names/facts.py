@@ -186,6 +186,7 @@ class ChosenFacts(TypedDict):
     cold_share: float | None
     treatment_found: Literal["yes", "possible", "no"]
     figure_of: Literal["treatment", "kind", "none"]
+    left_out: YesNo
     up_state: Literal["waiting", "due", "late"]
     soak_needed: Literal["in_treatment", "nut", "stone", "pip", "conifer", "none"]
 
@@ -249,7 +250,6 @@ class NoteFacts(TypedDict):
     days_of_whole: YesNo
     collected_said: YesNo
     months_since_shed: float | None
-    left_out: YesNo
     date_from_frost: YesNo
     frost_usual: YesNo
     gathered_ahead: YesNo
