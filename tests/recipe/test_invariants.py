@@ -66,12 +66,13 @@ def test_what_is_drawn_meets_every_route_and_state(library: Library, tables: Tab
 COUNTS = (1, 2, 5, 12, 30, 60, 99, 300, 1000, 5000, 20_000)
 
 
-def test_plants_grow_with_the_count(ask: Callable[..., Recipe], library: Library) -> None:
+def test_plants_and_amounts_grow_with_the_count(ask: Callable[..., Recipe], library: Library) -> None:
     found = []
     for name in library.names[:: 1 if FULL else 60]:
         for moisture in ("fresh", "dried"):
             asked = [ask(name, DAY, seeds=n, moisture=moisture) for n in COUNTS]
-            found += [f"{name}: {fault}" for fault in invariants.plants_grow_with_the_count(asked)]
+            for grow in (invariants.plants_grow_with_the_count, invariants.amounts_grow_with_the_count):
+                found += [f"{name}: {fault}" for fault in grow(asked)]
     assert not found, "\n".join(found)
 
 
