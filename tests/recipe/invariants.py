@@ -56,7 +56,9 @@ def nothing_is_promised_below_and_missing(met: Met) -> Faults:
     recipe = met.recipe
     said = (recipe.verdict.sentence, *recipe.notes)
     pointing = [text for text in said if re.search(r"\b(?:as|given|off) below\b|follows\b", text)]
-    found = [f"“{text[-60:]}” and no step" for text in pointing if not recipe.steps]
+    found = [
+        f"“{text[-60:]}” and no step" for text in pointing if not recipe.steps and recipe.does.page != "trial"
+    ]
     read = re.search(r"on wet paper tell you by (\d+ \w+ \d{4})", recipe.verdict.sentence)
     if "oak all of them" in recipe.verdict.sentence and not any(s.do == "soak" for s in recipe.steps):
         found.append("nothing is soaked of what is all to be soaked")
