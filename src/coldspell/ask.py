@@ -79,7 +79,9 @@ def near_answers(wanted: str, question: Question, library: Library, tables: Tabl
         if all(f in facts for f in tables.book.decisions[name].facts):
             found += tables.book.why_not(name, answer_, facts)
     if not found:
-        raise ColdspellError(f"{wanted!r} is not decided for this lot", mend="see what is: --why")
+        raise ColdspellError(
+            f"{wanted!r} is not decided for this lot", mend="see what can be asked: --why-not list"
+        )
     return found
 
 

@@ -17,14 +17,17 @@ MATTERS = (
 
 
 def sentences(recipe: Recipe, texts: Texts, width: int, *, ascii_only: bool = False) -> str:
-    """What made the answer, the most important first: question, answer, the facts of the lot, the reason."""
+    """What made the answer: first what hangs on the lot, then on the kind; the rest is the same for all.
+
+    Within each the order is that of what a decision changes for a grower. Who told a fact stands with it.
+    """
     practice = {s.number for s in recipe.sources if s.basis == "practice" and s.source is None}
     used = next((t.name for t in recipe.treatments if t.status == "used"), None)
     rows = [row for name in MATTERS for row in recipe.trace if row.decision == name]
+    rows = [row for row in rows if row.facts and row.says and row.candidate in (None, used)]
     lines = [texts.say("why_head")]
-    for row in rows:
-        if row.candidate is None or row.candidate == used:
-            lines += paragraph(_sentence(row, texts, practice), width, 4, "  •")
+    for row in sorted(rows, key=lambda row: not _of_lot(row, recipe)):
+        lines += paragraph(_sentence(row, recipe, texts, practice), width, 4, "  •")
     if recipe.not_used:
         lines += paragraph(texts.say("why_not_followed"), width, 2)
     for other in recipe.not_used:
@@ -36,19 +39,33 @@ def sentences(recipe: Recipe, texts: Texts, width: int, *, ascii_only: bool = Fa
     return in_ascii(text) if ascii_only else text
 
 
+def _of_lot(row: TraceRow, recipe: Recipe) -> dict[str, str]:
+    """The facts of a rule that the grower told, or that were taken for granted: by name, in words."""
+    lot, decided = recipe.lot, {other.decision for other in recipe.trace}
+    told = {n: v for n, v in row.facts.items() if n in lot.said and n not in decided and v != "unknown"}
+    return {n: _said(v) for n, v in told.items() if n in lot.assumed or lot.said[n] not in _UNSAID}
+
+
+_UNSAID = (None, False, 0, 0.0, "unknown")
+"""Values of a lot that say nothing."""
+
+
 def _shares(recipe: Recipe) -> tuple[str, ...]:
     return recipe.expectation.assumed if recipe.expectation else ()
 
 
-def _sentence(row: TraceRow, texts: Texts, practice: set[int]) -> str:
-    """One rule that held, as a person would say it."""
-    facts = texts.say("and").join(f"{_said(name)} is {_said(value)}" for name, value in row.facts.items())
-    since = texts.say("why_since", facts=facts) if facts else ""
+def _sentence(row: TraceRow, recipe: Recipe, texts: Texts, practice: set[int]) -> str:
+    """One rule that held, as a person would say it: the answer, the reason, and who told the facts."""
+    mine = _of_lot(row, recipe)
+    parts = (
+        ("why_told", [f"{_said(n)} {v}" for n, v in mine.items() if n not in recipe.lot.assumed]),
+        ("why_taken", [f"{_said(n)} {v}" for n, v in mine.items() if n in recipe.lot.assumed]),
+    )
+    whose = [texts.say(key, facts=", ".join(facts)) for key, facts in parts if facts]
     sourced = [n for n in row.cites if n not in practice]
-    marks = f" [{', '.join(map(str, sourced))}]" if sourced else ""
-    because = row.because[0].lower() + row.because[1:] if row.because[:2].istitle() else row.because
-    answer = _said(row.answer)
-    return texts.say("why_row", asks=row.asks, answer=answer, since=since, because=because) + marks
+    marks = f" [{', '.join(map(str, sourced))}]" if sourced else f" {texts.say('practice_mark')}"
+    says = f"{row.says[0].upper()}{row.says[1:].rstrip('.')}."
+    return " ".join([texts.say("why_row", says=says, because=row.because), *whose]) + marks
 
 
 def tree(recipe: Recipe, width: int, *, ascii_only: bool = False) -> str:

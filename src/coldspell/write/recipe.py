@@ -380,6 +380,8 @@ class TraceRow(Struct, frozen=True):
     because: str
     """Why the rule says so."""
     cites: Cites
+    says: str = ""
+    """The answer in words, where it has any of its own."""
     candidate: str | None = None
     """Name of the treatment that it was asked for; null where it was not asked for one."""
 

@@ -21,6 +21,7 @@ def trace(case: Case) -> tuple[TraceRow, ...]:
                 facts={k: "unknown" if v is None else v for k, v in firing.facts.items()},
                 because=firing.because,
                 cites=case.footnotes.of_rules((firing,)),
+                says=case.answer(firing.decision, firing.answer),
                 candidate=candidate,
             )
         )
