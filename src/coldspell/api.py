@@ -134,7 +134,7 @@ class Library:
 
         found = look_up(self._records, text)
         if isinstance(found, Found):
-            return [found.record.name]
+            return [found.record.name, *found.others]
         return [r.name for r in found.records] if isinstance(found, Several) else list(found.nearest)
 
     def record(self, name: str) -> Record:

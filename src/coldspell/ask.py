@@ -11,7 +11,8 @@ from coldspell.decide.knowledge import Knowledge
 from coldspell.decide.tables import Tables
 from coldspell.errors import ColdspellError
 from coldspell.library.library import Library
-from coldspell.library.names import Missing, look_up, one_record
+from coldspell.library.names import Missing, look_up
+from coldspell.library.one import one_found, one_record
 from coldspell.library.unrecorded import of_genus, unrecorded
 from coldspell.lot.lot import Lot
 from coldspell.plan.plan import Plan, make_plan
@@ -96,11 +97,13 @@ def find(name: str, library: Library) -> Knowledge:
     kind = unrecorded(library, name) if isinstance(look_up(library, name), Missing) else None
     if kind is not None:
         return Knowledge(kind.stand_in, kind.genus, relatives=kind.relatives, on_record=False)
-    record = find_record(name, library)
-    known = Knowledge(record, library.genus(record.name))
+    found = one_found(library, name, _OTHERWISE)
+    record = found.record
+    known = Knowledge(record, library.genus(record.name), found=found)
     if known.treatments() or known.mixed:
         return known
-    return Knowledge(record, known.genus, relatives=of_genus(library, genus_of(record.name)))
+    relatives = of_genus(library, genus_of(record.name))
+    return Knowledge(record, known.genus, relatives=relatives, found=found)
 
 
 def find_record(name: str, library: Library) -> Record:
@@ -116,5 +119,5 @@ def find_record(name: str, library: Library) -> Record:
 
 _OTHERWISE = (
     "If it is another plant give its botanical name, with its author where the name is like one of these; "
-    "if nobody can name it ask for 'unknown'."
+    "if nobody can name it type: coldspell recipe unknown"
 )

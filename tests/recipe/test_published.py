@@ -254,7 +254,7 @@ def test_no_colour_codes_on_a_terminal() -> None:
     ("arguments", "says"),
     [
         (["recipe", "Nosuchia"], "no record for"),
-        (["recipe", "Quercus rubar"], "Did you mean: Quercus rubra"),
+        (["recipe", "Quercus rubar"], "coldspell recipe \"Quercus rubra\""),
         (["recipe", "blue flugelberry"], "botanical name"),
         (["recipe", "peech"], "peach"),
         (["recipe", "peach", "--seeds", "0"], "seeds is 0"),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from coldspell.check.base import Fault, Known, Summary
-from coldspell.library.names import fold
+from coldspell.library.fold import fold
 from coldspell.near import did_you_mean
 
 Found = Iterator[tuple[Summary, Fault]]

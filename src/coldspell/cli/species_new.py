@@ -93,7 +93,7 @@ def new(
 
 def _refuse_known(library: Library, name: str) -> None:
     found = look_up(library, name)
-    if isinstance(found, Found) and " " in name and found.record.rank != "genus":
+    if isinstance(found, Found) and found.whole and " " in name and found.record.rank != "genus":
         file = library.file(found.record.name)
         raise ColdspellError(
             f"'{name}' is in the library: {found.record.name}", str(file), "Mend that record."

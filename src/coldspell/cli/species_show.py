@@ -13,7 +13,7 @@ from coldspell.cli.species_options import Libraries, load
 from coldspell.cli.species_words import topic, treatment
 from coldspell.decide.knowledge import Knowledge
 from coldspell.library.library import Library
-from coldspell.library.names import one_record
+from coldspell.library.one import one_record
 from coldspell.library.references import reference
 from coldspell.records.model import TOPICS, Cite, Record, Treatment
 
@@ -25,7 +25,7 @@ def show(
 ) -> None:
     """Show what the library knows of a plant, and where each value comes from."""
     library = load(libraries)
-    record = one_record(library, name)
+    record = one_record(library, name, command="coldspell species show")
     if form is Form.json:
         genus = Knowledge(record, library.genus(record.name)).genus
         origins = [origin for origin in (record, genus) if origin]

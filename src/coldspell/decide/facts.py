@@ -70,6 +70,7 @@ def record_facts(knowledge: Knowledge, book: RuleBook, practice: Practice) -> Re
             killed and killed.chilling_celsius and killed.chilling_celsius.high >= practice.chilling_celsius
         ),
         "true_to_type": (offspring and offspring.true_to_type) or UNKNOWN,
+        "variety_named": yes(knowledge.found.variety),
         "offspring_use": (offspring and offspring.use) or UNKNOWN,
         "sexes": (offspring and offspring.sexes) or UNKNOWN,
         "sexes_said": yes(offspring and re.search(r"\bmales?\b", offspring.says or "")),

@@ -7,6 +7,7 @@ from typing import Any, Literal
 from msgspec import Struct
 
 from coldspell.decide.practice import Practice
+from coldspell.library.names import Found
 from coldspell.records.model import TOPICS, Asks, Hazard, Law, Quantity, Record, Step, Treatment
 
 KnownBy = Literal["species", "genus", "kin", "nothing"]
@@ -42,6 +43,7 @@ class Knowledge:
 
     A topic comes from the species record; else from the genus record, unless the genus is mixed (it asks a
     question: then only hazards and law are taken from it). Hazards are always the union of both.
+    ``found`` says how the name was meant by which it was asked for.
 
     Of a kind that has no record (``on_record``), ``record`` is a stand-in with its name and little else,
     ``relatives`` are the species of its genus on record, and ``follows`` says whose practice is followed.
@@ -56,8 +58,10 @@ class Knowledge:
         relatives: tuple[Record, ...] = (),
         on_record: bool = True,
         follows: Follows = "record",
+        found: Found | None = None,
     ) -> None:
         self.record = record
+        self.found = found or Found(record, record.name)
         self.genus = None if genus is None or genus.name == record.name else genus
         self.fallback = fallback
         self.relatives = relatives
@@ -66,12 +70,18 @@ class Knowledge:
 
     def with_fallback(self, treatment: Treatment) -> Knowledge:
         """The same with a treatment of common practice, for a kind of which none is on record."""
-        return Knowledge(self.record, self.genus, treatment, relatives=self.relatives)
+        return Knowledge(self.record, self.genus, treatment, relatives=self.relatives, found=self.found)
 
     def following(self, follows: Follows, treatment: Treatment | None = None) -> Knowledge:
         """The same kind, whose own record is lacking, with that whose practice stands in for it."""
         known = Knowledge(
-            self.record, self.genus, treatment, relatives=self.relatives, on_record=False, follows=follows
+            self.record,
+            self.genus,
+            treatment,
+            relatives=self.relatives,
+            on_record=False,
+            follows=follows,
+            found=self.found,
         )
         return known
 

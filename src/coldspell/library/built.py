@@ -13,11 +13,16 @@ _KINDS = ("name", "synonym", "common")  # the strongest first
 
 
 class Entry(msgspec.Struct, frozen=True, array_like=True):
-    """A name that leads to a record: the name as printed, and what it is (name, synonym, common)."""
+    """A name that leads to a record: the name as printed, and what it is (name, synonym, common).
+
+    A common name has its language, and may be the first that the record gives in it.
+    """
 
     record: str
     printed: str
     kind: str
+    language: str = ""
+    first: bool = False
 
 
 Groups = dict[str, msgspec.Raw]
@@ -36,7 +41,7 @@ class Built(msgspec.Struct, frozen=True, array_like=True):
     """A :class:`Rest`."""
 
     @property
-    def records(self) -> Mapping[str, msgspec.Raw]:
+    def records(self) -> "Grouped":
         """By accepted name, sorted: a :class:`~coldspell.records.model.Record` each."""
         return Grouped(self.record_groups)
 
@@ -57,7 +62,7 @@ class Rest(msgspec.Struct, frozen=True, array_like=True):
     units: dict[str, list[str]]
     """Records by what is handled (acorn, nut, …)."""
     words: dict[str, list[str]]
-    """Common words that mean several plants, and the genera they mean."""
+    """Common words that mean several plants, and the genera they mean; genera of one species."""
 
 
 def rest_of(built: Built) -> Rest:
@@ -94,6 +99,10 @@ class Grouped(Mapping[str, msgspec.Raw]):
 
     def __contains__(self, key: object) -> bool:
         return isinstance(key, str) and key in self._group(key[:_LETTERS])
+
+    def beginning(self, prefix: str) -> Iterator[str]:
+        """Yield the names that begin with a prefix of two letters or more."""
+        yield from (name for name in self._group(prefix[:_LETTERS]) if name.startswith(prefix))
 
     def __iter__(self) -> Iterator[str]:
         for letters in self._groups:

@@ -11,7 +11,7 @@ import msgspec
 from coldspell.errors import ColdspellError, Place
 from coldspell.library.built import Built, Rest, in_groups
 from coldspell.library.files import BIBLIOGRAPHY, NOT_RECORDS, WORDS, LibraryFile, read_file, walk
-from coldspell.library.names import index_of
+from coldspell.library.index import index_of
 from coldspell.library.published import faults
 from coldspell.library.schema import Violation, shipped_check
 from coldspell.records.shape import to_record_shape

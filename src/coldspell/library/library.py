@@ -8,7 +8,7 @@ from typing import Any
 
 import msgspec
 
-from coldspell.library.built import Built, Decoded, Entry, merged, rest_of
+from coldspell.library.built import Built, Decoded, Entry, Rest, merged, rest_of
 from coldspell.records.model import Record
 from coldspell.records.name import genus_of
 
@@ -29,7 +29,7 @@ class Library:
     """
 
     __slots__ = (
-        "_decoder", "_known", "_parts", "_records", "_whole", "bibliography", "digest", "index",
+        "_decoder", "_known", "_parts", "_records", "_rest", "_whole", "bibliography", "digest", "index",
     )  # fmt: skip
 
     def __init__(self, parts: Mapping[Path, Built]) -> None:
@@ -39,6 +39,7 @@ class Library:
         self._records = whole.records
         self._decoder = msgspec.msgpack.Decoder(Record)
         self._known: dict[str, Record] = {}
+        self._rest: Rest | None = None
         self.digest = whole.digest
         self.index: Mapping[str, list[Entry]] = Decoded(whole.index, list[Entry])
         self.bibliography: Mapping[str, dict[str, Any]] = Decoded(whole.bibliography, dict[str, Any])
@@ -46,12 +47,17 @@ class Library:
     @property
     def words(self) -> Mapping[str, list[str]]:
         """Common words that mean several plants, and the genera they mean."""
-        return rest_of(self._whole).words
+        return self._read_rest().words
 
     @property
     def units(self) -> Mapping[str, list[str]]:
         """Records by what is handled (acorn, nut, …)."""
-        return rest_of(self._whole).units
+        return self._read_rest().units
+
+    def _read_rest(self) -> Rest:
+        if self._rest is None:
+            self._rest = rest_of(self._whole)
+        return self._rest
 
     @property
     def names(self) -> tuple[str, ...]:
@@ -77,6 +83,11 @@ class Library:
             return None
         record = self.get(genus)
         return record if record.rank == "genus" else None
+
+    def members(self, genus: str) -> tuple[str, ...]:
+        """The accepted names of the records of a genus, its own record among them."""
+        plain = (one for one in self._records.beginning(genus) if one == genus or one[len(genus)] == " ")
+        return (*plain, *self._records.beginning(f"×{genus} "))
 
     def file(self, name: str) -> Path:
         """Return the file that holds a record."""

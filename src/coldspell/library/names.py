@@ -1,27 +1,28 @@
-"""Find the record that a name means, however it is typed; never a silent first match."""
+"""Find the record that a name means, however it is typed; never a silent first match.
+
+Only a whole name of a record answers by itself. What is less (part of a name, a genus without a record) is a
+question; what is whole and yet more than one plant is a question too, or an answer that says what else it
+may mean.
+"""
 
 from __future__ import annotations
 
 import re
-import unicodedata
-from collections.abc import Iterable, Mapping
-from functools import lru_cache
-from typing import Any
+from collections import Counter
+from collections.abc import Iterable, Iterator
+from typing import Literal
 
 from msgspec import Struct
 
-from coldspell.errors import ColdspellError
 from coldspell.library.built import Entry
+from coldspell.library.fold import fold, parted, singular
 from coldspell.library.library import Library
 from coldspell.near import nearest_few
 from coldspell.records.model import Record
 from coldspell.records.name import genus_of
 
-_UNIT_WORDS = frozenset(
-    {"seed", "nut", "acorn", "stone", "pit", "pip", "kernel", "key", "samara", "fruit", "cone", "berry"}
-    | {"achene", "nutlet", "grain", "tree", "shrub"}
-)
-_RANKS = {"ssp": "subsp", "subspecies": "subsp", "variety": "var", "forma": "f"}
+_RANK_WORDS = frozenset({"subsp", "var", "f"})
+_TREES = frozenset({"nut tree", "fruit tree", "broadleaf tree", "conifer", "palm"})
 
 
 class Found(Struct, frozen=True):
@@ -29,67 +30,41 @@ class Found(Struct, frozen=True):
 
     record: Record
     matched_as: str
+    others: tuple[str, ...] = ()
+    """Accepted names of further records that the name may mean."""
+    variety: str = ""
+    """The garden variety that was named."""
+    unread: str = ""
+    """The end of the name where it is of a rank below the species that has no record."""
+    short: bool = False
+    """Whether the genus was written as its first letter."""
+
+    @property
+    def whole(self) -> bool:
+        """Whether the name is one of this record alone, so that nothing has to be said of it."""
+        return not (self.others or self.variety or self.unread or self.short)
 
 
 class Several(Struct, frozen=True):
-    """A name of several plants: one of these records must be chosen.
+    """One of these records must be chosen.
 
-    ``unrecorded`` are genera that people mean by it and that have no record.
+    ``unrecorded`` are genera that people mean by the name and that have no record. ``why``: the name is
+    shared by several plants, is that of a genus without a record, or is only part of their names.
     """
 
     records: tuple[Record, ...]
     unrecorded: tuple[str, ...] = ()
+    why: Literal["shared", "genus", "part"] = "shared"
 
 
 class Missing(Struct, frozen=True):
-    """No record; ``nearest`` holds similar names, best first."""
+    """No record; ``nearest`` holds similar names, best first.
+
+    ``variety`` is a name of a fruit or nut and the words before it, which may be a variety of it.
+    """
 
     nearest: tuple[str, ...]
-
-
-@lru_cache(maxsize=4096)
-def fold(text: str) -> str:
-    """Reduce a name to what counts: lower case, no accents, hyphens, apostrophes, points or hybrid signs."""
-    plain = unicodedata.normalize("NFKD", text.replace("×", " ").casefold())
-    plain = "".join(character for character in plain if not unicodedata.combining(character))
-    plain = re.sub(r"['’`.]", "", plain)
-    words = re.sub(r"[^\w]+|_", " ", plain).split()
-    return " ".join(_RANKS.get(word, word) for word in words if word != "x")
-
-
-def singular(folded: str) -> str:
-    """Return a folded English common name with its last word in the singular."""
-    head, _, last = folded.rpartition(" ")
-    if len(last) > 4 and last.endswith("ies"):
-        last = last[:-3] + "y"
-    elif len(last) > 4 and last.endswith(("ches", "shes", "xes", "sses")):
-        last = last[:-2]
-    elif len(last) > 3 and last.endswith("s") and not last.endswith(("ss", "us", "is")):
-        last = last[:-1]
-    return f"{head} {last}".strip()
-
-
-def index_of(records: Mapping[str, dict[str, Any]]) -> dict[str, list[Entry]]:
-    """Return every folded name (common names in the singular) with the records that carry it."""
-    index: dict[str, list[Entry]] = {}
-
-    def add(key: str, entry: Entry) -> None:
-        entries = index.setdefault(key, [])
-        if all(other.record != entry.record for other in entries):
-            entries.append(entry)
-
-    for name in records:
-        add(fold(name), Entry(name, name, "name"))
-    for name, record in records.items():
-        for synonym in record.get("synonyms", ()):
-            add(fold(synonym), Entry(name, synonym, "synonym"))
-    for name, record in records.items():
-        for commons in record.get("common_names", {}).values():
-            for common in commons:
-                folded = singular(fold(common))
-                for key in dict.fromkeys((folded, folded.replace(" ", ""))):
-                    add(key, Entry(name, common, "common"))
-    return dict(sorted(index.items()))
+    variety: tuple[str, str] | None = None
 
 
 def look_up(library: Library, text: str) -> Found | Several | Missing:
@@ -101,100 +76,100 @@ def look_up(library: Library, text: str) -> Found | Several | Missing:
         The library to search.
     text
         A botanical name (with or without author, hybrid sign or rank), a synonym, a common name in any
-        language, or a genus; in any case, singular or plural, with or without hyphens.
+        language, or a genus ("Acacia spp." is the genus and nothing else); in any case, singular or plural,
+        with or without hyphens and accents; with the name of a garden variety in quotation marks.
 
     Returns
     -------
     Found, Several or Missing
         ``Several`` whenever the name means more than one plant; ``Missing`` with the nearest names otherwise.
     """
-    folded = fold(text)
+    name, variety = parted(text)
+    folded = fold(name)
     if not folded:
         return Missing(())
-    readings = tuple(dict.fromkeys(_readings(folded)))
-    for ask in (_word_of_several, _exact):
-        for key in readings:
-            found = ask(library, key)
-            if found:
-                return found
-    by_words = (_by_last_words(library, key) for key in readings)
-    return (
-        _abbreviated(library, folded)
-        or next((found for found in by_words if found), None)
-        or _by_unit(library, singular(folded))
-        or Missing(_nearest(library, folded))
-    )
-
-
-def one_record(library: Library, text: str, otherwise: str = "") -> Record:
-    """The one record that a name means; never a silent first match.
-
-    Parameters
-    ----------
-    library, text
-        As for `look_up`.
-    otherwise
-        What to do with a plant that is not on record; ends the message.
-
-    Raises
-    ------
-    ColdspellError
-        Nothing is known by that name (the nearest are offered), or it means several plants (they are listed).
-    """
-    found = look_up(library, text)
+    found = _whole(library, folded) or _abbreviated(library, folded) or _part(library, folded)
+    if isinstance(found, Several) and name[:1].isupper():
+        found = _botanical(library, folded) or found
     if isinstance(found, Found):
-        return found.record
-    if isinstance(found, Several):
-        some = ", ".join(_both_names(record) for record in found.records[:12])
-        more = f" and {len(found.records) - 12} more" if len(found.records) > 12 else ""
-        none = (
-            f" Also {', '.join(found.unrecorded)}, of which there is no record." if found.unrecorded else ""
-        )
-        what = f"{text!r} is the name of several plants"
-        raise ColdspellError(what, mend=f"Which one: {some}{more}?{none}")
-    genus = library.genus(text.strip().capitalize())
-    mends = (
-        f"Did you mean: {', '.join(found.nearest)}?" if found.nearest else "",
-        f"For the genus ask: coldspell recipe {genus.name}." if genus else "",
-        otherwise,
-    )
-    raise ColdspellError(f"no record for {text[:80]!r}", mend=" ".join(mend for mend in mends if mend))
+        return Found(found.record, found.matched_as, found.others, variety, found.unread, found.short)
+    return found or Missing(_nearest(library, folded), _variety_of(library, name.split()))
 
 
-def _both_names(record: Record) -> str:
-    names = record.common_names.get("en", ())
-    return f"{names[0]} ({record.name})" if names else record.name
+def _whole(library: Library, folded: str) -> Found | Several | None:
+    """What the name means as a whole, in any of its spellings."""
+    head, _, last = folded.rpartition(" ")
+    if last in ("sp", "spp") and head.isalpha():
+        genus = head.capitalize()
+        return Found(library.get(genus), genus) if genus in library else None
+    readings = tuple(dict.fromkeys(_spellings(folded)))
+    for ask in (_word, _exact):
+        for key in readings:
+            found = ask(library, key, folded)
+            if found is not None:
+                return found
+    return _with_unit(library, folded) or _below_species(library, folded) or _foreign_plural(library, folded)
 
 
-def _readings(folded: str) -> Iterable[str]:
-    """Yield what a typed name may stand for: itself, its singular, without unit words, without the author."""
-    words = folded.split()
+def _spellings(folded: str) -> Iterator[str]:
     yield folded
     yield singular(folded)
     joined = folded.replace(" ", "")
-    if joined != folded:
-        yield joined
-        yield singular(joined)
-    while len(words) > 1 and singular(words[-1]) in _UNIT_WORDS:
-        words = words[:-1]
-        yield " ".join(words)
-        yield singular(" ".join(words))
-    words = folded.split()
-    for count in (4, 2):
-        if len(words) > count:
-            yield " ".join(words[:count])
+    yield joined
+    yield singular(joined)
 
 
-def _exact(library: Library, key: str) -> Found | Several | None:
+def _exact(library: Library, key: str, typed: str) -> Found | Several | None:
+    """The record, or the records, of which this spelling of what was typed is a whole name."""
     entries = library.index.get(key, [])
-    strongest = [entry for entry in entries if entry.kind == "name"] or entries
-    if not strongest:
+    if " " not in key:
+        members = _members(library, key)
+        if members:
+            return _genus(library, key, members, entries)
+    for kind in ("name", "synonym"):
+        strong = [entry for entry in entries if entry.kind == kind]
+        if strong:
+            return _one_or_several(library, strong, entries, typed)
+    return _one_or_several(library, _first_ones(library, entries, key), entries, typed) if entries else None
+
+
+def _members(library: Library, key: str) -> list[str]:
+    """The records of a genus, by its folded name."""
+    genus = key.capitalize()
+    return [genus] if genus in library else list(library.members(genus))
+
+
+def _genus(library: Library, key: str, members: list[str], entries: list[Entry]) -> Found | Several:
+    """A genus by its botanical name: its own record, and never one of its species.
+
+    People of other trades may mean another genus by the word (the nasturtium of gardens is a Tropaeolum).
+    """
+    genus = key.capitalize()
+    others = [entry.record for entry in entries if genus_of(entry.record) != genus]
+    if members != [genus]:
+        return Several(_records(library, [*members, *others]), why="shared" if others else "genus")
+    if others:
+        return Several(_records(library, [genus, *others]))
+    namesakes = dict.fromkeys(entry.record for entry in entries if entry.record != genus)
+    return Found(library.get(genus), genus, tuple(namesakes))
+
+
+def _botanical(library: Library, key: str) -> Found | None:
+    """A genus on record, typed with its capital, unless another plant has the word for its first name."""
+    genus = key.capitalize()
+    entries = [entry for entry in library.index.get(key, ()) if genus_of(entry.record) != genus]
+    if genus not in library or any(entry.first for entry in entries):
         return None
-    if len(strongest) == 2:
-        strongest = _species_of(library, strongest, key) or strongest
-    if len(strongest) == 1:
-        return Found(library.get(strongest[0].record), strongest[0].printed)
-    return _several(library, [entry.record for entry in strongest])
+    return Found(library.get(genus), genus, tuple(dict.fromkeys(entry.record for entry in entries)))
+
+
+def _first_ones(library: Library, entries: list[Entry], key: str) -> list[Entry]:
+    """Of the records that share a common name, those that it names first in some language."""
+    first = []
+    for language in dict.fromkeys(entry.language for entry in entries):
+        own = [entry for entry in entries if entry.language == language]
+        first += [entry for entry in own if entry.first] or own
+    return _species_of(library, first, key) or first
 
 
 def _species_of(library: Library, entries: list[Entry], key: str) -> list[Entry] | None:
@@ -202,38 +177,58 @@ def _species_of(library: Library, entries: list[Entry], key: str) -> list[Entry]
 
     Not where the genus is mixed and further species are called something like it ("walnut", "black walnut").
     """
-    genus = next((entry for entry in entries if " " not in entry.record), None)
-    species = next((entry for entry in entries if entry is not genus), None)
-    if genus is None or species is None or not species.record.startswith(genus.record + " "):
+    names = list(dict.fromkeys(entry.record for entry in entries))
+    genus = next((name for name in names if " " not in name), None)
+    species = [entry for entry in entries if entry.record != genus]
+    if genus is None or len(names) != 2 or genus_of(species[0].record) != genus:
         return None
-    if library.get(genus.record).asks:
-        members = (name for name in library.names if name.startswith(genus.record + " "))
-        if any(name != species.record and _carries(library, name, key) for name in members):
+    if library.get(genus).asks:
+        members = (name for name in library.members(genus) if name != genus)
+        if any(name != species[0].record and _carries(library, name, key) for name in members):
             return None
-    return [species]
+    return species
 
 
-def _word_of_several(library: Library, key: str) -> Several | None:
+def _one_or_several(
+    library: Library, chosen: list[Entry], entries: list[Entry], typed: str
+) -> Found | Several:
+    """One record, with all that the name may mean besides; or several, but the question of a mixed genus."""
+    names = list(dict.fromkeys(entry.record for entry in chosen))
+    every = list(dict.fromkeys(entry.record for entry in entries))
+    if len(names) > 1:
+        genus = genus_of(names[0])
+        asks = genus in every and library.get(genus).asks is not None
+        if not asks or any(genus_of(name) != genus for name in every):
+            return Several(_records(library, every))
+        meant = next(entry.printed for entry in entries if entry.record == genus)
+        return Found(library.get(genus), meant, tuple(name for name in every if name != genus))
+    if fold(chosen[0].printed) == typed:  # "pear" is one pear; "pears" may be all of the genus
+        genus = genus_of(names[0])
+        every = [e.record for e in entries if e.record != genus or fold(e.printed) == typed]
+    others = tuple(name for name in dict.fromkeys(every) if name != names[0])
+    return Found(library.get(names[0]), chosen[0].printed, others)
+
+
+def _word(library: Library, key: str, typed: str) -> Found | Several | None:
     """Answer a word that means several plants, even where the library holds only one of them."""
-    genera = library.words.get(key)
-    if genera is None:
+    meant = library.words.get(key)
+    if meant is None:
         return None
+    if len(meant) == 1:  # a genus of one species
+        return Found(library.get(meant[0]), meant[0]) if meant[0] in library else None
     names = [entry.record for entry in library.index.get(key, ())]
-    covered = {name.split(" ")[0] for name in names}
+    covered = {genus_of(name) for name in names}
     unrecorded = []
-    for genus in genera:
+    for genus in meant:
         if genus in covered:
             continue
         if genus in library:
             names.append(genus)
         else:
-            members = [name for name in library.names if name.startswith(genus + " ")]
-            carriers = [name for name in members if _carries(library, name, key)]
-            names += carriers
+            members = _members(library, genus.casefold())
+            names += [name for name in members if _carries(library, name, key)]
             unrecorded += [] if members else [genus]
-    if not names:
-        return None
-    return Several(_several(library, names).records, tuple(unrecorded))
+    return Several(_records(library, names), tuple(unrecorded)) if names else None
 
 
 def _carries(library: Library, name: str, key: str) -> bool:
@@ -241,37 +236,73 @@ def _carries(library: Library, name: str, key: str) -> bool:
     return any(f" {singular(fold(common))}".endswith(" " + key) for common in commons)
 
 
-def _by_last_words(library: Library, key: str) -> Found | Several | None:
-    """Find the plants whose common name ends in the typed words ("hickory": shagbark hickory, …)."""
-    ending = " " + key
-    names = [
-        entry.record
-        for folded, entries in library.index.items()
-        if folded.endswith(ending)
-        for entry in entries
-        if entry.kind == "common"
-    ]
-    return _one_or_several(library, names, key)
+def _with_unit(library: Library, folded: str) -> Found | Several | None:
+    """A whole name with what is handled behind it ("white oak acorns"), if that plant has such a thing."""
+    words = folded.split()
+    for count in range(len(words) - 1, 0, -1):
+        units = [singular(word) for word in words[count:]]
+        if not all(unit in _FITS for unit in units):
+            return None
+        name = " ".join(words[:count])
+        readings = tuple(dict.fromkeys(_spellings(name)))
+        for ask in (_word, _exact):
+            for key in readings:
+                found = ask(library, key, name)
+                if isinstance(found, Found) and not all(_fits(found.record, unit) for unit in units):
+                    return Several((found.record,), why="part")
+                if found is not None:
+                    return found
+    return None
 
 
-def _by_unit(library: Library, key: str) -> Found | Several | None:
-    names = library.units.get(key, [])
-    return _one_or_several(library, names, key)
+def _foreign_plural(library: Library, folded: str) -> Found | Several | None:
+    """The plural of a common name in another language, which counts for names of that language alone."""
+    for language, ending in _PLURALS:
+        key = folded.removesuffix(ending)
+        own = [one for one in library.index.get(key, ()) if one.language == language and key != folded]
+        if own:
+            return _one_or_several(library, _first_ones(library, own, key), own, folded)
+    return None
 
 
-def _one_or_several(library: Library, names: list[str], key: str) -> Found | Several | None:
-    """Put the genus record in the place of several of its species."""
-    by_genus: dict[str, list[str]] = {}
-    for name in dict.fromkeys(names):
-        by_genus.setdefault(genus_of(name), []).append(name)
-    chosen: list[str] = []
-    for genus, members in by_genus.items():
-        chosen += [genus] if len(members) > 1 and genus in library else members
-    if not chosen:
-        return None
-    if len(chosen) == 1:
-        return Found(library.get(chosen[0]), key)
-    return _several(library, chosen)
+_PLURALS = (("de", "n"), ("de", "en"), ("de", "e"), ("es", "es"), ("fr", "x"))
+_FITS: dict[str, tuple[str, ...]] = {
+    "seed": (),
+    "nut": ("nut", "acorn", "nut tree"),
+    "acorn": ("acorn",),
+    "stone": ("stone",),
+    "pit": ("stone",),
+    "kernel": ("stone", "nut"),
+    "pip": ("pip", "fruit tree"),
+    "key": ("samara",),
+    "samara": ("samara",),
+    "achene": ("achene",),
+    "nutlet": ("nutlet",),
+    "grain": ("grain",),
+    "fruit": ("fruit", "fruit tree"),
+    "cone": ("conifer",),
+    "tree": tuple(_TREES),
+    "shrub": ("shrub",),
+    "bush": ("shrub",),
+}
+"""Words that people put behind a name, and the units or kinds of plant that they go with (seed: with all)."""
+
+
+def _fits(record: Record, word: str) -> bool:
+    return not _FITS[word] or bool({record.unit, record.plant} & {*_FITS[word]})
+
+
+def _below_species(library: Library, folded: str) -> Found | Several | None:
+    """A species, where the name goes on with its author, or with a rank that has no record of its own."""
+    words = folded.split()
+    for count in (4, 2):
+        if len(words) > count:
+            name = " ".join(words[:count])
+            found = _exact(library, name, name)
+            if isinstance(found, Found) and found.record.rank != "genus":
+                rest = words[count:] if _RANK_WORDS & {*words[count:]} else ()
+                return Found(found.record, found.matched_as, found.others, unread=" ".join(rest))
+    return None
 
 
 def _abbreviated(library: Library, folded: str) -> Found | Several | None:
@@ -279,21 +310,61 @@ def _abbreviated(library: Library, folded: str) -> Found | Several | None:
     match = re.fullmatch(r"([a-z]) ([a-z].*)", folded)
     if not match:
         return None
-    names = [
+    names = dict.fromkeys(
         entry.record
         for key, entries in library.index.items()
         if key.startswith(match[1]) and key.partition(" ")[2] == match[2]
         for entry in entries
         if entry.kind in ("name", "synonym")
+    )
+    if len(names) == 1:
+        name = next(iter(names))
+        return Found(library.get(name), name, short=True)
+    return Several(_records(library, names)) if names else None
+
+
+def _part(library: Library, folded: str) -> Found | Several | None:
+    """The plants whose common name ends in the typed words ("cherry": sweet cherry, …), as a question.
+
+    What is handled ("acorn") answers where all plants that have it are of one genus with a record.
+    """
+    key = singular(folded)
+    ending = " " + key
+    names = [
+        entry.record
+        for name, entries in library.index.items()
+        if name.endswith(ending)
+        for entry in entries
+        if entry.kind == "common"
     ]
-    if not names:
-        return None
-    unique = list(dict.fromkeys(names))
-    return Found(library.get(unique[0]), unique[0]) if len(unique) == 1 else _several(library, unique)
+    if names:
+        return Several(_likely_first(library, names), why="part")
+    genera = {genus_of(name) for name in library.units.get(key, ())}
+    if len(genera) == 1 and genera <= {*library.names}:
+        return Found(library.get(*genera), key)
+    return None
 
 
-def _several(library: Library, names: Iterable[str]) -> Several:
-    return Several(tuple(library.get(name) for name in sorted(dict.fromkeys(names))))
+def _likely_first(library: Library, names: list[str]) -> tuple[Record, ...]:
+    """Records with those first that are sown most: fruit and nuts, and the genus with most of the names."""
+    genera = Counter(map(genus_of, dict.fromkeys(names)))
+    likely = {"fruit tree", "nut tree"}
+    every = _records(library, names)
+    return tuple(sorted(every, key=lambda one: (one.plant not in likely, -genera[genus_of(one.name)])))
+
+
+def _variety_of(library: Library, words: list[str]) -> tuple[str, str] | None:
+    """A name of a fruit or nut tree that the words end in, and those before it."""
+    for count in range(1, len(words)):
+        name = " ".join(words[count:])
+        found = _whole(library, fold(name))
+        if isinstance(found, Found) and found.record.plant in ("fruit tree", "nut tree"):
+            return name, " ".join(words[:count])
+    return None
+
+
+def _records(library: Library, names: Iterable[str]) -> tuple[Record, ...]:
+    return tuple(library.get(name) for name in sorted(dict.fromkeys(names)))
 
 
 def _nearest(library: Library, folded: str) -> tuple[str, ...]:

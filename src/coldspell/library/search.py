@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from coldspell.library.fold import fold, singular
 from coldspell.library.library import Library
-from coldspell.library.names import fold, singular
 from coldspell.records.model import Record
 from coldspell.records.name import genus_of
 

@@ -10,8 +10,9 @@ from typing import TypeVar
 from msgspec import Struct
 
 from coldspell.library.built import Entry
+from coldspell.library.fold import fold
 from coldspell.library.library import Library
-from coldspell.library.names import Found, fold, look_up
+from coldspell.library.names import Found, look_up
 from coldspell.records.model import Record, Storage
 
 T = TypeVar("T")
@@ -85,7 +86,8 @@ def _botanical(library: Library, key: str) -> Iterable[Entry]:
 
 
 def _genus_record(library: Library, genus: str) -> Record | None:
-    found = look_up(library, genus)
+    found = look_up(library, f"{genus} spp.")  # its bare name may be a common name of others
+    found = found if isinstance(found, Found) else look_up(library, genus)
     return found.record if isinstance(found, Found) and found.record.rank == "genus" else None
 
 

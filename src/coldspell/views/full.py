@@ -52,8 +52,9 @@ def _head(recipe: Recipe, texts: Texts, width: int) -> list[str]:
     common = species.common_names[0] if species.common_names else ""
     title = f"{common[:1].upper()}{common[1:]} ({species.name})" if common else species.name
     said = recipe.lot.said
+    called = paragraph(species.note, width) if species.note else []
     if recipe.asks is not None:
-        return [title, "", *paragraph(recipe.verdict.sentence, width)]
+        return [title, *called, "", *paragraph(recipe.verdict.sentence, width)]
     seeds = int(str(said["seeds"]))
     bits = [f"{title}, {number(seeds)} {plural(species.unit, seeds)}"]
     if said["shell"] != "intact":
@@ -66,7 +67,7 @@ def _head(recipe: Recipe, texts: Texts, width: int) -> list[str]:
         years = float(str(said["stored_years"]))
         unit = texts.say("year" if years == 1 else "years")
         bits.append(texts.say("stored", years=f"{years:g}", unit=unit))
-    lines = paragraph(", ".join(bits), width)
+    lines = paragraph(", ".join(bits), width) + called
     lines += ["", *paragraph(recipe.verdict.sentence, width)]
     for note in recipe.notes:
         lines += paragraph(note, width, 2)

@@ -57,12 +57,13 @@ class _Page:
 
     def _head(self) -> list[str]:
         said = self.said
+        called = self._paragraph(said.called) if said.called else []
         if not said.lot:
-            return [*self._paragraph(said.title), *self._paragraph(said.printed)]
+            return [*self._paragraph(said.title), *self._paragraph(said.printed), *called]
         title, lot = self._signs(said.title), self._signs(said.lot)
         gap = self.width - len(title) - len(lot)
         head = [f"{title}{' ' * gap}{lot}"] if gap >= 2 else self._paragraph(f"{title}: {lot}")
-        return [*head, *self._paragraph(said.printed)]
+        return [*head, *self._paragraph(said.printed), *called]
 
     def _verdict(self) -> list[str]:
         said = self.said

@@ -48,6 +48,8 @@ class Short(Struct, frozen=True):
     title: str
     lot: str
     printed: str
+    called: str
+    """What has to be said of the name, if anything."""
     sentence: str
     notes: str
     band: tuple[str, ...]
@@ -99,6 +101,7 @@ def short_page(recipe: Recipe, texts: Texts, *, every: bool = False) -> Short:
         title=title,
         lot=lot,
         printed=printed,
+        called=recipe.species.note,
         sentence=recipe.verdict.sentence,
         notes=" ".join(recipe.notes),
         band=said.band(),

@@ -57,6 +57,14 @@ class Species(Struct, frozen=True):
     """The name that was asked for, at most 200 characters of it."""
     known_by: KnownBy
     """By whose record the kind is known."""
+    matched_as: str
+    """The name of the record, synonym or common name that it was taken for."""
+    variety: str
+    """The garden variety that was named with it; empty where none was."""
+    others: tuple[str, ...]
+    """Botanical names of other plants on record that the name may mean."""
+    note: str
+    """What has to be said of the name; empty where it is a whole name of this plant alone."""
     name: str
     """Accepted botanical name; as asked for, where there is no record."""
     family: str | None

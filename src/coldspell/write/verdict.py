@@ -14,6 +14,7 @@ from coldspell.library.unrecorded import UNKNOWN
 from coldspell.lot.lot import Share
 from coldspell.lot.table import FACTS
 from coldspell.records.model import WhenValue
+from coldspell.write import called
 from coldspell.write.case import Case
 from coldspell.write.recipe import (
     Asked,
@@ -35,9 +36,14 @@ if TYPE_CHECKING:
 def species(case: Case, asked: str) -> Species:
     """The kind found and where each topic came from."""
     record = case.knowledge.record
+    found = case.knowledge.found
     storage, dormancy = case.knowledge.value("storage"), case.knowledge.value("dormancy")
     return Species(
         asked=asked[:200],
+        matched_as=found.matched_as,
+        variety=found.variety[:200],
+        others=found.others,
+        note=called.note(found, case.texts),
         known_by=case.knowledge.known_by,
         name=case.texts.say("unknown_name") if record.name == UNKNOWN else record.name,
         family=record.family or None,

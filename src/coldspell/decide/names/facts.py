@@ -29,6 +29,7 @@ class RecordFacts(TypedDict):
     cutting: Literal["knife", "too_fine"]
     chilling_injures: YesNo
     true_to_type: str
+    variety_named: YesNo
     offspring_use: str
     sexes: str
     sexes_said: YesNo
