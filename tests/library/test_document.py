@@ -102,7 +102,7 @@ def test_refused(text: str, where: tuple[int, int] | None, what: str, pure: bool
     ("data", "where", "what"),
     [
         (b"a: b\nc:\td\n", (2, 3), "tab"),
-        (b"a: b\r\nc: d\r\n", (1, 5), "line end"),
+        (b"a: b\rc: d\n", (1, 5), "carriage return"),
         (b"\xef\xbb\xbfa: b\n", (1, 1), "byte order mark"),
         (b"a: b\nc: \xff\n", (2, 4), "UTF-8"),
         (b"a: \xed\xa0\x80\n", (1, 4), "UTF-8"),
@@ -154,3 +154,9 @@ def test_places_point_at_values_and_keys() -> None:
     assert document.place(node, "f") == Place("f", 2, 19)
     deepest = document.at(root, ("a", 0, "absent", 5))
     assert document.place(deepest, "f") == Place("f", 2, 5)
+
+
+def test_windows_line_ends_are_read() -> None:
+    """A clone of git for Windows has them everywhere."""
+    assert document.decode(b"a: b\r\nc: d\r\n", "x.yaml") == "a: b\nc: d\n"
+    assert document.plain(document.parse(document.decode(b"a:\r\n  - b\r\n", "x.yaml"), "x.yaml")) == {"a": ["b"]}

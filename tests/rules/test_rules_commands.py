@@ -130,3 +130,47 @@ def test_a_missing_folder_is_wrong_use() -> None:
     error = call("check", "--rules", "/nowhere/rules").exception
     assert isinstance(error, ColdspellError)
     assert "no such rule file" in error.what
+
+
+def test_diff_tells_rules_and_recipes_that_change(tmp_path: Path) -> None:
+    changed = tmp_path / "rules"
+    shutil.copytree(SHIPPED, changed)
+    table = changed / "what_if.yaml"
+    text = table.read_text("utf-8")
+    assert text.count("no heater") == 1
+    table.write_text(text.replace("no heater", "no heating mat"), "utf-8")
+    done = call("diff", SHIPPED, changed, "--records", "25")
+    assert done.exit_code == 0
+    lines = done.output.splitlines()
+    assert lines[0] == "changed  what_if: early roots of small seed"
+    assert any(line.startswith("    + ROOTED?") and "no heating mat" in line for line in lines)
+    told = json.loads(call("diff", SHIPPED, changed, "--records", "25", "--format", "json").output)
+    assert [rule["rule"] for rule in told["rules"]] == ["what_if: early roots of small seed"]
+    assert f"{len(told['recipes'])} recipes change" in lines[-2]
+
+
+def test_diff_of_the_same_rules_is_nothing() -> None:
+    done = call("diff", SHIPPED, SHIPPED, "--records", "5")
+    assert done.output.splitlines()[0] == "0 rules or numbers differ, 0 recipes change"
+
+
+def test_a_moved_row_is_a_change_where_the_order_decides(tmp_path: Path) -> None:
+    changed = tmp_path / "rules"
+    shutil.copytree(SHIPPED, changed)
+    table = changed / "looks.yaml"  # collects: the order decides nothing
+    text = table.read_text("utf-8")
+    names = ("root in a root-first kind", "root in other kinds", "fuzz")
+    first, last, end = (text.index(f"  - rule: {name}") for name in names)
+    table.write_text(text[:first] + text[last:end] + text[first:last] + text[end:], "utf-8")
+    assert call("diff", SHIPPED, changed, "--records", "5").output.startswith("0 rules or numbers differ")
+
+
+def test_a_changed_rule_is_tried_on_a_lot(tmp_path: Path) -> None:
+    changed = tmp_path / "rules"
+    shutil.copytree(SHIPPED, changed)
+    table = changed / "what_if.yaml"
+    table.write_text(table.read_text("utf-8").replace("No warm windowsill", "No sill over a heater"), "utf-8")
+    from coldspell.api import Library
+
+    lib = Library(rules=changed)
+    assert "No sill over a heater" in " ".join(lib.page(lib.recipe("northern red oak")).split())

@@ -20,6 +20,7 @@ from coldspell.errors import ColdspellError
 from coldspell.lot.table import FACTS, LotFact, options, shape_of
 
 if TYPE_CHECKING:
+    from coldspell.api import Library
     from coldspell.write.recipe import Recipe
 
 Opt = typer.Option
@@ -41,6 +42,9 @@ def _answer(
     why: Annotated[bool, Opt("--why", help="Say what made the answer; with --full every rule.")] = False,
     why_not: Annotated[str | None, Opt(help="Why not this answer? list: those that can be asked.")] = None,
     library: Annotated[list[Path] | None, Opt(help="Further library of records; may be repeated.")] = None,
+    rules: Annotated[
+        Path | None, Opt(help="Directory of rules in place of the shipped ones, to try a change.")
+    ] = None,
     lots: Annotated[
         str | None, Opt(help="Table of lots (- reads standard input): a recipe for each row, as JSON Lines.")
     ] = None,
@@ -65,8 +69,10 @@ def _answer(
         facts |= {} if no_settings else facts_of_settings(facts)
         write((asked if ask else message)(name, facts, today, format_, library or []))
         return 0
-    made = _made(name, lot, said, today, format_, full, why, why_not, library or [], no_settings, trial=trial)
-    write(made)
+    from coldspell.api import Library
+
+    lib = Library(*(library or []), rules=rules)
+    write(_made(lib, name, lot, said, today, format_, full, why, why_not, no_settings, trial=trial))
     return 0
 
 
@@ -178,7 +184,7 @@ def _typed(arguments: Sequence[str]) -> set[str]:
 
 _OWN = (
     *("--lot", "--today", "--format", "--full", "--why", "--why-not"),
-    *("--as", "--ask", "--library", "--lots", "--no-settings"),
+    *("--as", "--ask", "--library", "--rules", "--lots", "--no-settings"),
 )
 
 
@@ -195,6 +201,7 @@ def given_facts(options: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def _made(
+    lib: "Library",
     name: str,
     lot_file: Path | None,
     options: Mapping[str, Any],
@@ -203,19 +210,16 @@ def _made(
     full: bool,
     why: bool,
     why_not: str | None,
-    libraries: Sequence[Path],
     no_settings: bool,
     *,
     trial: bool,
 ) -> str:
     """The recipe as text in the form asked for."""
-    from coldspell.api import Library
     from coldspell.typed import read_day
 
     said = given_facts(options)
     facts: dict[str, Any] = {**facts_of_file(lot_file, said), **said}
     day = read_day("today", today) if today else date.today()
-    lib = Library(*libraries)
     kept = {} if no_settings else facts_of_settings(facts)
     facts |= kept
     ask = lib.trial if trial else lib.recipe

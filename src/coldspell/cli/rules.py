@@ -81,6 +81,24 @@ def check(
         raise typer.Exit(1)
 
 
+@app.command("diff")
+def diff(
+    old: Annotated[Path, typer.Argument(help="Directory of rules, older.")],
+    new: Annotated[Path, typer.Argument(help="Directory of rules, newer.")],
+    records: Annotated[
+        int, typer.Option(min=1, help="Ask so many kinds, drawn evenly from the library; more take longer.")
+    ] = 200,
+    form: Format = Form.text,
+) -> None:
+    """Show which rules differ between two sets of rules, and which recipes change by that.
+
+    Each kind is asked with five lots. That none of them changes does not prove it of the others.
+    """
+    from coldspell.cli.rules_diff import compared
+
+    output.write(compared(old, new, records, form))
+
+
 def _grid(book: RuleBook, libraries: list[Path]) -> Iterator[dict[str, FactValue]]:
     from coldspell.decide.tables import tables_of
     from coldspell.library.load import load_library

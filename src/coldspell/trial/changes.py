@@ -1,7 +1,8 @@
-"""Which recipes change between two versions of a library: the same few lots asked of both."""
+"""Which recipes change between two versions of a library or of the rules: the same few lots asked of both."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -38,12 +39,23 @@ def recipe_changes(old: Library, new: Library, tables: Tables) -> list[RecipeCha
     A change in a genus record shows at every species that it fills up. What changes alike for several lots is
     told for the first of them only.
     """
+    return _changes(sorted(set(old.names) & set(new.names)), (old, tables), (new, tables))
+
+
+def changes_by_rules(library: Library, names: Sequence[str], old: Tables, new: Tables) -> list[RecipeChange]:
+    """Compare the recipes of some kinds between two sets of rules; alike for several lots, told once."""
+    return _changes(names, (library, old), (library, new))
+
+
+def _changes(
+    names: Sequence[str], old: tuple[Library, Tables], new: tuple[Library, Tables]
+) -> list[RecipeChange]:
     found = []
-    for name in sorted(set(old.names) & set(new.names)):
+    for name in names:
         seen = set()
         for lot, said in LOTS.items():
             question = Question(name, make_lot(said), _DAY)
-            before, after = (_gist(answer(question, lib, tables, "")) for lib in (old, new))
+            before, after = (_gist(answer(question, lib, tables, "")) for lib, tables in (old, new))
             told = (frozenset(before) - frozenset(after), frozenset(after) - frozenset(before))
             if before != after and told not in seen:
                 seen.add(told)
@@ -52,10 +64,16 @@ def recipe_changes(old: Library, new: Library, tables: Tables) -> list[RecipeCha
 
 
 def _gist(recipe: Recipe) -> tuple[str, ...]:
-    """What a grower would do differently: the verdict, the steps, the medium, the wait, the cautions."""
+    """What a grower would do differently: all that the page says, but for numbers that follow from it."""
     lines = [recipe.verdict.sentence, *(step.text for step in recipe.steps)]
     if recipe.medium is not None:
-        lines.append(recipe.medium.says)
+        lines += [recipe.medium.says, recipe.medium.wetness, recipe.medium.closure]
+    lines += [recipe.layout.says] if recipe.layout is not None else []
+    lines += [recipe.place] if recipe.place else []
+    if recipe.checks is not None:
+        lines += [f"{look.look_for}: {look.then_do}" for look in recipe.checks.looks]
+        lines += [text for text in (recipe.checks.on_mould, recipe.checks.on_sprouts) if text]
+    lines += [f"{case.look_for} {case.then_do}" for case in recipe.what_if]
     if recipe.hold is not None:
         days = "" if recipe.hold.days is None else f"up to {recipe.hold.days[2]:g} days: "
         lines.append(days + recipe.hold.says)

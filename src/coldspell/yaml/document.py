@@ -73,7 +73,7 @@ def _child(node: Node, step: str | int) -> Node | None:
 _FORBIDDEN = re.compile("[\x00-\x09\x0b-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff\ufeff\ufffe\uffff]|(?m:^%)")
 _NAMED = {
     "\t": ("a tab", "Use spaces."),
-    "\r": ("a Windows line end (CR)", "Save the file with LF line ends."),
+    "\r": ("a lone carriage return (CR)", "Save the file with LF line ends."),
     "\ufeff": ("a byte order mark", "Save the file as UTF-8 without a byte order mark."),
     "\x85": ("the line separator U+0085", "Use an ordinary line end."),
     "\u2028": ("the line separator U+2028", "Use an ordinary line end."),
@@ -83,13 +83,14 @@ _NAMED = {
 
 
 def decode(data: bytes, file: str) -> str:
-    """Return the text of a file after refusing what is not plain UTF-8 text with LF line ends."""
+    """Return the text of a file after refusing what is not plain UTF-8 text; Windows line ends become LF."""
     try:
         text = data.decode("utf-8")
     except UnicodeDecodeError as error:
         before = data[: error.start]
         where = Place(file, before.count(b"\n") + 1, error.start - (before.rfind(b"\n") + 1) + 1)
         raise ColdspellError("this byte is not UTF-8", where, "Save the file as UTF-8.") from None
+    text = text.replace("\r\n", "\n")
     found = _FORBIDDEN.search(text)
     if found:
         character = found.group()
