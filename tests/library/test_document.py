@@ -159,4 +159,5 @@ def test_places_point_at_values_and_keys() -> None:
 def test_windows_line_ends_are_read() -> None:
     """A clone of git for Windows has them everywhere."""
     assert document.decode(b"a: b\r\nc: d\r\n", "x.yaml") == "a: b\nc: d\n"
-    assert document.plain(document.parse(document.decode(b"a:\r\n  - b\r\n", "x.yaml"), "x.yaml")) == {"a": ["b"]}
+    text = document.decode(b"a:\r\n  - b\r\n", "x.yaml")
+    assert document.plain(document.parse(text, "x.yaml")) == {"a": ["b"]}
