@@ -179,9 +179,7 @@ class Library:
 
         return questions(plan_of, facts, self._tables)
 
-    def choose(
-        self, wishes: Wishes, *, today: date | None = None, **facts: Unpack[LotSaid]
-    ) -> list[Choice]:
+    def choose(self, wishes: Wishes, *, today: date | None = None, **facts: Unpack[LotSaid]) -> list[Choice]:
         """What can be started or gathered: kinds whose plan fits, the likeliest to succeed first."""
         from coldspell.counter.choose import choose
 

@@ -10,10 +10,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator
-from functools import cache
+from functools import cache, lru_cache
 from itertools import accumulate
 
-from coldspell.arithmetic.distributions import log_beta
+from coldspell.arithmetic.distributions import beta_quantile, log_beta
 from coldspell.errors import ColdspellError
 
 _FEW_TERMS = 1_000
@@ -150,7 +150,10 @@ def _search(trials: int, a: float, b: float, wanted: float) -> int | None:
     sums = min(trials, 18 * spread) <= _MOST_TERMS
     chance = _chance(trials, a, b)
     low, high = -1, min(trials, math.ceil(mean + spread) + 1)  # no median is farther than that from its mean
-    k = max(round(mean - 1.6 * spread), 0)
+    k = round(mean - 1.6 * spread)
+    if 4 * (a + b) < trials and min(a, b) > 1:
+        k = _near(trials, a, b, wanted)
+    k = min(max(k, 0), high - 1)
     while high - low > 1:
         term, over = chance(k), _integral(k, trials, a, b) - wanted
         if sums and min(abs(over), abs(over - term)) < _SURE:
@@ -162,6 +165,17 @@ def _search(trials: int, a: float, b: float, wanted: float) -> int | None:
         if not low < k < high:
             k = (low + high) // 2
     return high
+
+
+def _near(trials: int, a: float, b: float, wanted: float) -> int:
+    """About the quantile, from that of the share and its first correction for counts (Euler-Maclaurin)."""
+    share = _share_quantile(wanted, a, b)
+    return math.ceil(trials * share + ((a + b) * share - a) / 2 - 0.5)
+
+
+@lru_cache(maxsize=2048)
+def _share_quantile(wanted: float, a: float, b: float) -> float:
+    return beta_quantile(wanted, a, b)
 
 
 def _integral(successes: int, trials: int, a: float, b: float) -> float:

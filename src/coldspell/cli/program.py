@@ -17,6 +17,7 @@ COMMANDS = {
     "choose": ("coldspell.cli.choose", "choose"),
     "trouble": ("coldspell.cli.trouble", "trouble"),
     "sheet": ("coldspell.cli.sheet", "sheet"),
+    "season": ("coldspell.cli.season", "season"),
     "species": ("coldspell.cli.species", "app"),
     "rules": ("coldspell.cli.rules", "app"),
     "count": ("coldspell.cli.count", "app"),
@@ -24,7 +25,14 @@ COMMANDS = {
     "germination": ("coldspell.cli.germination", "command"),
     "settings": ("coldspell.cli.settings", "app"),
 }
-_BY_ARGUMENTS = ("recipe", "trial", "choose", "trouble", "sheet")  # made with the options that are typed
+_BY_ARGUMENTS = (
+    "recipe",
+    "trial",
+    "choose",
+    "trouble",
+    "sheet",
+    "season",
+)  # made with the options that are typed
 
 
 # Some versions of typer carry their own copy of click: take its base error from there, not by import.

@@ -49,6 +49,7 @@ def _answer(
         str | None, Opt(help="Table of lots (- reads standard input): a recipe for each row, as JSON Lines.")
     ] = None,
     no_settings: Annotated[bool, Opt("--no-settings", help="Leave your settings out.")] = False,
+    out: Annotated[Path | None, Opt("-o", "--output", help="Write its days as a calendar: FILE.ics.")] = None,
     **said: Any,
 ) -> int:
     """Say what one seed lot needs, with dates, amounts and sources."""
@@ -69,10 +70,31 @@ def _answer(
         facts |= {} if no_settings else facts_of_settings(facts)
         write((asked if ask else message)(name, facts, today, format_, library or []))
         return 0
+    if out is not None:
+        facts = {**facts_of_file(lot, given_facts(said)), **given_facts(said)}
+        kept = {} if no_settings else facts_of_settings(facts)
+        return _calendar(out, name, {**facts, **kept}, today, library, rules)
     from coldspell.api import Library
 
     lib = Library(*(library or []), rules=rules)
     write(_made(lib, name, lot, said, today, format_, full, why, why_not, no_settings, trial=trial))
+    return 0
+
+
+def _calendar(
+    out: Path,
+    name: str,
+    facts: Mapping[str, Any],
+    today: str | None,
+    libraries: Sequence[Path] | None,
+    rules: Path | None,
+) -> int:
+    """The days of one lot as a calendar."""
+    from coldspell.season.files.ics import write_one
+    from coldspell.typed import read_day
+
+    day = read_day("today", today) if today else date.today()
+    write_one(out, name, facts, day, libraries or (), rules)
     return 0
 
 
@@ -170,6 +192,8 @@ def _command(arguments: Sequence[str], *, trial: bool) -> Callable[..., int]:
 
 
 _TRIAL = "Divide a lot into parts, with days and labels, to learn what its kind wants."
+
+
 def fact_parameters(arguments: Sequence[str], own: Collection[str]) -> list[inspect.Parameter]:
     """An option for each fact of a lot that is typed; all of them for help, and where a word is not known."""
     typed = _typed(arguments)
@@ -184,7 +208,7 @@ def _typed(arguments: Sequence[str]) -> set[str]:
 
 _OWN = (
     *("--lot", "--today", "--format", "--full", "--why", "--why-not"),
-    *("--as", "--ask", "--library", "--rules", "--lots", "--no-settings"),
+    *("--as", "--ask", "--library", "--rules", "--lots", "--no-settings", "--output"),
 )
 
 

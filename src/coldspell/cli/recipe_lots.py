@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import sys
 from collections.abc import Mapping, Sequence
 from datetime import date
@@ -33,6 +34,7 @@ def recipes(
 
     ``kept`` names the facts that come from the settings.
     """
+    gc.enable()  # one recipe goes without
     with open_lots(source, table_form(given), facts) as table:
         library = Library(*libraries)
         out = sys.stdout.buffer if hasattr(sys.stdout, "buffer") else None

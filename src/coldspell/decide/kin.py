@@ -91,9 +91,7 @@ def kin_treatment(found: Sequence[Relative], practice: Practice, because: str) -
         need: Need = "optional" if all(r.wants == "cold_helps" for r in found) else "required"
         days = _longest(cold, practice.kin_cold_least_days)
         steps.append(Step("cold_moist", days=days, celsius=Quantity(*practice.cold_celsius), need=need))
-    return Treatment(
-        name="as-its-relatives", steps=tuple(steps) or (Step("sow"),), cite=(), because=because
-    )
+    return Treatment(name="as-its-relatives", steps=tuple(steps) or (Step("sow"),), cite=(), because=because)
 
 
 def _longest(spells: Sequence[Quantity], least: float) -> Quantity:

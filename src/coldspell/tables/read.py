@@ -63,6 +63,16 @@ class LotTable:
             self.close()
             raise
 
+    @property
+    def columns(self) -> tuple[str, ...] | None:
+        """The headings in order; ``None`` where each row has keys of its own."""
+        return None if self._raw.headings is None else tuple(h for h in self._raw.headings if h)
+
+    @property
+    def fixed(self) -> bool:
+        """Whether all rows have the same columns."""
+        return self._raw.headings is not None
+
     def __enter__(self) -> LotTable:
         return self
 

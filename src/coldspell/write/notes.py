@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from datetime import date
 
 from coldspell.decide.names.asks import Ask
-from coldspell.decide.names.fields import IdentityFields, NoteFields
+from coldspell.decide.names.fields import IdentityFields, PlaceFields
 from coldspell.records.model import Hazard
 from coldspell.rules import Firing
 from coldspell.write.case import Case
@@ -19,7 +19,7 @@ def notes(case: Case) -> tuple[str, ...]:
     if case.decisions.route.page != "plan":
         return ()
     found = dict.fromkeys(case.says(firing) for firing in case.plan.notes)
-    place = case.decisions.fields(Ask.PLACE, NoteFields)
+    place = case.decisions.fields(Ask.PLACE, PlaceFields)
     identity = case.decisions.fields(Ask.IDENTITY, IdentityFields)
     first = [case.said(Ask.PLACE)] if place and place.note == "first" else []
     last = [case.said(Ask.IDENTITY)] if identity and identity.note == "last" else []

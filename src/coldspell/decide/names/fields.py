@@ -163,6 +163,13 @@ class NoteFields(Struct, frozen=True):
     note: Literal["first", "last", "no"]
 
 
+class PlaceFields(Struct, frozen=True):
+    """Whether its sentence stands among the notes, and whether it takes up room in the cold."""
+
+    note: Literal["first", "last", "no"]
+    cold_room: YesNo
+
+
 class FallbackFields(Struct, frozen=True):
     """Whether common practice stands in for a record."""
 
@@ -271,7 +278,7 @@ FIELDS: dict[str, type[Struct]] = {
     Ask.RELATIVES: RelativesFields,
     Ask.ARMS: ArmFields,
     Ask.ARM_STEPS: ArmStepFields,
-    Ask.PLACE: NoteFields,
+    Ask.PLACE: PlaceFields,
     Ask.FALLBACK: FallbackFields,
     Ask.FIGURE: FigureFields,
     Ask.CALLER: CallerFields,

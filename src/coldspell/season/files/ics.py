@@ -1,0 +1,154 @@
+"""Calendars by RFC 5545, written with the library ``icalendar``: one all-day event a step and a look.
+
+An event keeps its UID when its day moves, so that a calendar that is read in again moves it too.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
+from datetime import UTC, date, datetime, time, timedelta
+from pathlib import Path
+from typing import Any
+
+from coldspell import __version__
+from coldspell.ask import Question, plan
+from coldspell.errors import ColdspellError, Place
+from coldspell.extras import extra
+from coldspell.lot.read import make_lot
+from coldspell.season.files.whole import WholeFile
+from coldspell.season.lot_plan import LotPlan, lot_plan
+from coldspell.season.planning import Planner, Setting
+from coldspell.tables.rows import Own, Row
+from coldspell.texts import Texts
+
+PRODID = f"-//Coldspell//coldspell {__version__}//EN"
+
+
+class Calendar:
+    """Makes the parts of a calendar, each as bytes.
+
+    Parameters
+    ----------
+    texts
+        The sentences of the program.
+    today
+        The day that counts as today: when the events were made.
+    alarms
+        Whether each event reminds, at eight in the morning.
+    """
+
+    def __init__(self, texts: Texts, today: date, *, alarms: bool = False) -> None:
+        self._ical = extra("icalendar", "season", "a calendar")
+        self._texts, self._alarms = texts, alarms
+        self._stamp = datetime.combine(today, time(), UTC)
+        self._seen: Counter[str] = Counter()
+
+    def opening(self) -> bytes:
+        """What stands before the events."""
+        return self._calendar().removesuffix(b"END:VCALENDAR\r\n")
+
+    def closing(self) -> bytes:
+        """What stands after the events."""
+        return b"END:VCALENDAR\r\n"
+
+    def events(self, lot: LotPlan) -> Iterator[bytes]:
+        """Every event of a lot."""
+        key = f"{lot.own.lot or lot.number}\n{lot.species}"
+        self._seen[key] += 1
+        key = f"{key}\n{self._seen[key]}"
+        count: Counter[str] = Counter()
+        for event in lot.tasks:
+            count[event.what] += 1
+            uid = hashlib.sha256(f"{key}\n{event.what}\n{count[event.what]}".encode()).hexdigest()[:32]
+            task = self._texts.say(f"task_{event.what}")
+            who = f"{lot.own.lot} {lot.name}" if lot.own.lot else lot.name
+            found = self._ical.Event()
+            found.add("uid", f"{uid}@coldspell")
+            found.add("dtstamp", self._stamp)
+            found.add("dtstart", event.day)
+            found.add("dtend", event.day + timedelta(days=1))
+            found.add(
+                "summary", self._texts.say("season_event", task=f"{task[0].upper()}{task[1:]}", lot=who)
+            )
+            found.add("description", self._about(lot, event.end if event.end > event.day else None))
+            found.add("categories", [event.kind])
+            found.add("transp", "TRANSPARENT")
+            if self._alarms:
+                found.add_component(self._alarm(found["summary"]))
+            yield found.to_ical()
+
+    def _alarm(self, summary: Any) -> Any:
+        alarm = self._ical.Alarm()
+        alarm.add("action", "DISPLAY")
+        alarm.add("description", summary)
+        alarm.add("trigger", timedelta(hours=8))
+        return alarm
+
+    def _about(self, lot: LotPlan, until: date | None) -> str:
+        told = [self._texts.say("season_event_about", species=lot.species, seeds=lot.seeds)]
+        if until is not None:
+            told.append(self._texts.say("season_event_until", day=until.isoformat()))
+        if lot.hazards:
+            told.append(self._texts.say("season_hazards", hazards=", ".join(lot.hazards).replace("_", " ")))
+        return "\n".join(told)
+
+    def _calendar(self) -> bytes:
+        calendar = self._ical.Calendar()
+        calendar.add("prodid", PRODID)
+        calendar.add("version", "2.0")
+        calendar.add("calscale", "GREGORIAN")
+        calendar.add("x-wr-calname", self._texts.say("season_calendar_name"))
+        found: bytes = calendar.to_ical()
+        return found
+
+
+def write_one(
+    path: Path,
+    name: str,
+    facts: Mapping[str, Any],
+    today: date,
+    libraries: Sequence[Path] = (),
+    rules: Path | None = None,
+) -> None:
+    """The calendar of one lot.
+
+    Raises
+    ------
+    ColdspellError
+        The lot has no plan, or the file is none of a calendar or cannot be written.
+    """
+    if path.suffix.lower() != ".ics":
+        raise ColdspellError(
+            f"a recipe is not written as {path.suffix or 'a file without suffix'}",
+            Place(str(path)),
+            "as a calendar: FILE.ics",
+        )
+    planner = Planner(Setting(today, tuple(map(str, libraries)), rules=str(rules or "")))
+    lot = lot_plan(
+        Row(1, name, make_lot(facts), Own(), facts, {}, {}),
+        plan(Question(name, make_lot(facts), today), planner.records, planner.tables),
+    )
+    if not lot.tasks:
+        raise ColdspellError(f"{name}: {lot.says} No day can be named", mend="see the page: leave out -o")
+    with WholeFile(path) as file:
+        calendar = Calendar(Texts(planner.tables.texts), today)
+        file.write(calendar.opening() + b"".join(calendar.events(lot)) + calendar.closing())
+
+
+class IcsFile:
+    """The calendar of a season."""
+
+    def __init__(self, path: Path, calendar: Calendar) -> None:
+        self.file, self._calendar = WholeFile(path), calendar
+        self.file.write(calendar.opening())
+
+    def add(self, lot: LotPlan) -> None:
+        """The events of one more lot."""
+        for event in self._calendar.events(lot):
+            self.file.write(event)
+
+    def finish(self) -> None:
+        """What closes the calendar."""
+        self.file.write(self._calendar.closing())

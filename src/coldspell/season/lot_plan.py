@@ -1,0 +1,214 @@
+"""One lot of a season: the values of its plan that a season goes by, small enough to keep or to send."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import date
+from typing import Any, Literal
+
+from msgspec import Struct
+
+from coldspell.arithmetic.containers import Bag
+from coldspell.decide.names.asks import Ask
+from coldspell.decide.names.fields import MaterialFields, PlaceFields, TimeFields
+from coldspell.plan.plan import Plan
+from coldspell.plan.steps import PlanStep
+from coldspell.records.do import COLD, MOIST
+from coldspell.tables.rows import Own, Row
+
+Kind = Literal["start", "move", "do", "keep", "sow", "look"]
+Spell = tuple[date, date]
+"""A first day, and the day after the last."""
+
+
+class Event(Struct, frozen=True):
+    """One thing to do for a lot on a day, or from a day to another.
+
+    ``start`` is the first step that takes the seed in hand, ``move`` the way into another spell of moisture,
+    ``keep`` leaving it as it is, ``do`` any other step; ``what`` is the step's word.
+    """
+
+    day: date
+    end: date
+    kind: Kind
+    what: str
+
+
+class Wants(Struct, frozen=True):
+    """What a lot takes: litres of medium, containers of which form, sheets of towel, room in the cold."""
+
+    form: str = ""
+    material: str = ""
+    medium_litres: float = 0.0
+    bags: int = 0
+    boxes: int = 0
+    trays: int = 0
+    rolls: int = 0
+    sheets: int = 0
+    room_litres: float = 0.0
+
+
+class LotPlan(Struct, frozen=True):
+    """The plan of one lot.
+
+    ``cold`` are the spells in the cold room, in which it takes ``wants.room_litres``. ``first`` names the
+    steps without a day, which come before all others. ``late`` is by how many days the treatment should
+    have begun sooner, ``short`` how many are lacking to the day that was asked for.
+    """
+
+    number: int
+    own: Own
+    name: str
+    species: str
+    seeds: int
+    moisture: str
+    route: str
+    page: str
+    says: str
+    asked: date | None
+    sow: date | None
+    held_until: date | None
+    late: int
+    short: int
+    spare: int | None
+    first: tuple[str, ...]
+    events: tuple[Event, ...]
+    cold: tuple[Spell, ...]
+    wants: Wants
+    plants: tuple[int, int, int] | None
+    hazards: tuple[str, ...]
+    carried: Mapping[str, Any]
+    closed: tuple[Event, ...] = ()
+    """What falls on days on which nobody is there."""
+    unseen: tuple[Spell, ...] = ()
+    """Times between two looks, around closed days, that are longer than its kind should wait."""
+
+    @property
+    def label(self) -> str:
+        """How the lot is called: by its number, else by its row."""
+        return self.own.lot or f"row {self.number}"
+
+    @property
+    def start(self) -> date | None:
+        """The day on which the seed is first taken in hand."""
+        return next((e.day for e in self.events if e.kind in ("start", "sow")), None)
+
+    @property
+    def tasks(self) -> tuple[Event, ...]:
+        """What somebody has to do; a look on the day of sowing is part of the sowing."""
+        sown = {event.day for event in self.events if event.kind == "sow"}
+        return tuple(e for e in self.events if e.kind != "look" or e.day not in sown)
+
+    @property
+    def packs(self) -> int:
+        """How many bags, boxes, trays or rolls it lies in, or one for the lot as it is."""
+        moist = any(event.what in MOIST for event in self.events)
+        wants = self.wants
+        return max(1, wants.bags + wants.boxes + wants.trays + wants.rolls) if moist else 1
+
+    @property
+    def looks(self) -> tuple[date, ...]:
+        """The days on which it is looked at."""
+        return tuple(e.day for e in self.events if e.kind == "look")
+
+
+def lot_plan(row: Row, plan: Plan) -> LotPlan:
+    """What a season goes by, of the plan for a row."""
+    decisions = plan.decisions
+    dated, time = decisions.schedule, decisions.fields(Ask.TIME, TimeFields)
+    fits = time.fits if time is not None else ""
+    short = dated.infeasible.days_short if dated.infeasible is not None else 0
+    plants = plan.expected.plants if decisions.answer(Ask.FINISH) is not None else None
+    spare = dated.days_spare
+    return LotPlan(
+        number=row.number,
+        own=row.own,
+        name=row.name,
+        species=plan.name,
+        seeds=plan.lot.seeds,
+        moisture=plan.lot.moisture,
+        route=plan.route,
+        page=decisions.route.page,
+        says=decisions.rules(Ask.ROUTE)[0].says,
+        asked=dated.asked,
+        sow=plan.sowing_day,
+        held_until=plan.hold_until,
+        late=short if fits == "tight" else 0,
+        short=short if fits == "too_short" else 0,
+        spare=None if spare is None else int(spare),
+        first=tuple(step.do for step in plan.steps if step.timeless and step.do != "sow"),
+        events=_events(plan),
+        cold=_cold(plan),
+        wants=_wants(plan),
+        plants=None if plants is None else (plants.low, round(plants.mean), plants.high),
+        hazards=tuple(dict.fromkeys(hazard.kind for hazard, _, _ in decisions.hazards)),
+        carried=row.carried,
+    )
+
+
+def _events(plan: Plan) -> tuple[Event, ...]:
+    """Every dated step and every look, by day."""
+    found = []
+    begun = moist = False
+    for step in plan.steps:
+        if step.start is None:
+            continue
+        kind: Kind = "do"
+        if step.do == "sow":
+            kind, begun = "sow", True
+        elif step.do == "test":
+            pass
+        elif step.do == "hold":
+            kind = "keep"
+        elif not begun:
+            kind, begun = "start", True
+        elif step.do in MOIST and moist:
+            kind = "move"
+        moist = moist or step.do in MOIST
+        found.append(Event(step.start, step.end or step.start, kind, step.do))
+    if _looked_at(plan):
+        found += [Event(day, day, "look", "look") for day in plan.looks.dates]
+    return tuple(sorted(found, key=lambda event: event.day))
+
+
+def _looked_at(plan: Plan) -> bool:
+    """Whether the recipe says when to look (as `coldspell.write.sowing.checks`)."""
+    name = Ask.TEST_RESULTS if plan.decisions.route.page == "test" else Ask.LOOKS
+    decided = plan.decisions.answers.get(name)
+    return decided is not None and decided.applies
+
+
+def _cold(plan: Plan) -> tuple[Spell, ...]:
+    """The spells in the cold room: each cold, and the waiting after it."""
+    place = plan.decisions.fields(Ask.PLACE, PlaceFields)
+    if place is None or place.cold_room == "no" or not plan.amounts.space_litres:
+        return ()
+    spells: list[Spell] = []
+    before: PlanStep | None = None
+    for step in plan.steps:
+        waits = step.do == "hold" and before is not None
+        if (step.do in COLD or waits) and step.start is not None and step.end is not None:
+            if spells and spells[-1][1] >= step.start:
+                spells[-1] = (spells[-1][0], max(spells[-1][1], step.end))
+            elif step.end > step.start:
+                spells.append((step.start, step.end))
+        if step.do in MOIST:
+            before = step if step.do in COLD else None
+    return tuple(spells)
+
+
+def _wants(plan: Plan) -> Wants:
+    amount, material = plan.amounts, plan.decisions.fields(Ask.MATERIAL, MaterialFields)
+    count = amount.containers or 0
+    rolled, bag = amount.sheets is not None, isinstance(amount.container, Bag)
+    return Wants(
+        form=plan.decisions.answer(Ask.MEDIUM) or "",
+        material=material.same_as if material is not None else "",
+        medium_litres=amount.litres or 0.0,
+        bags=count if bag and not rolled else 0,
+        boxes=count if amount.container is not None and not bag and not rolled else 0,
+        trays=count if amount.container is None and not rolled else 0,
+        rolls=count if rolled else 0,
+        sheets=amount.sheets or 0,
+        room_litres=amount.space_litres or 0.0,
+    )

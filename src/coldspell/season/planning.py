@@ -1,0 +1,157 @@
+"""From rows to plans, one at a time, in one process or several: the same plans in the same order."""
+
+from __future__ import annotations
+
+import os
+from collections import deque
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from concurrent.futures import Future, ProcessPoolExecutor
+from datetime import date
+from itertools import islice
+from pathlib import Path
+
+from msgspec import Struct
+from msgspec.structs import replace
+
+from coldspell.ask import find
+from coldspell.decide.decide import decide
+from coldspell.decide.knowledge import Knowledge
+from coldspell.decide.schedule import sowing_season
+from coldspell.decide.tables import Tables, tables_of
+from coldspell.errors import ColdspellError, InternalFault, Place
+from coldspell.library.library import Library
+from coldspell.library.load import load_library, shipped_dirs
+from coldspell.lot.lot import Lot
+from coldspell.plan.plan import make_plan
+from coldspell.rulebook import load_rulebook
+from coldspell.rules import best_engine
+from coldspell.season.due import Working, as_worked
+from coldspell.season.lot_plan import LotPlan, lot_plan
+from coldspell.tables.rows import Fault, Refused, Row
+
+_MOST_NAMES = 20_000
+_CLOSED_DAYS = 150
+"""To the next opening of the sowing season from a day after it closed, at the least."""
+CHUNK = 200
+"""Rows that a process is given at once."""
+
+
+class Setting(Struct, frozen=True):
+    """All that a plan depends on beside its row; small, so that other processes can be told."""
+
+    today: date
+    libraries: tuple[str, ...] = ()
+    working: Working = Working()
+    file: str = ""
+    rules: str = ""
+
+
+class Planner:
+    """Plans rows by one library, kept for all of them."""
+
+    def __init__(self, setting: Setting) -> None:
+        self.setting = setting
+        self.records: Library = load_library([*shipped_dirs(), *map(Path, setting.libraries)])
+        rules = [Path(setting.rules)] if setting.rules else ()
+        self.tables: Tables = tables_of(load_rulebook(rules).book, best_engine())
+        self._known: dict[str, Knowledge] = {}
+
+    def plan(self, row: Row) -> LotPlan | Refused:
+        """The plan of one row, or why there is none."""
+        try:
+            found = self._planned(row, row.lot)
+        except InternalFault:
+            raise
+        except ColdspellError as error:
+            fault = Fault("", error.what, error.mend)
+            place = Place(self.setting.file, row.number)
+            return Refused(place, (fault,), row.cells, row.name, row.own.lot)
+        return as_worked(found, self.setting.working)
+
+    def sown_on(self, row: Row, day: date) -> LotPlan | None:
+        """The plan of a row for another sowing day; ``None`` where that cannot be met as planned.
+
+        Nor is it after the sowing season has closed, by common practice.
+        """
+        season = sowing_season(self.tables.practice, row.lot)
+        if (season.day_for(day) - day).days > _CLOSED_DAYS:
+            return None
+        try:
+            found = self._planned(row, replace(row.lot, sow=day, last_frost=None))
+        except InternalFault:
+            raise
+        except ColdspellError:
+            return None
+        if found.late or found.short or found.sow != day:
+            return None
+        return as_worked(found, self.setting.working)
+
+    def _planned(self, row: Row, lot: Lot) -> LotPlan:
+        today = self.setting.today
+        return lot_plan(
+            row, make_plan(decide(self._kind(row.name), lot, today, self.tables), today, self.tables)
+        )
+
+    def _kind(self, name: str) -> Knowledge:
+        """What is known of a kind, looked up once a name."""
+        found = self._known.get(name)
+        if found is None:
+            found = find(name, self.records)
+            if len(self._known) < _MOST_NAMES:
+                self._known[name] = found
+        return found
+
+
+Rows = Iterable[Row | Refused]
+
+
+def planned(rows: Rows, planner: Planner, jobs: int = 1) -> Iterator[LotPlan | Refused]:
+    """A plan for each row that has one, in order; rows that were refused come through."""
+    if jobs <= 1:
+        for row in rows:
+            yield row if isinstance(row, Refused) else planner.plan(row)
+        return
+    with ProcessPoolExecutor(
+        min(jobs, os.cpu_count() or 1, 61), initializer=_begin, initargs=(planner.setting,)
+    ) as pool:
+        yield from _in_order(rows, pool, jobs)
+
+
+def _in_order(rows: Rows, pool: ProcessPoolExecutor, jobs: int) -> Iterator[LotPlan | Refused]:
+    """Chunks go out as they come back, so that memory does not grow with the rows."""
+    source = iter(rows)
+    waiting: deque[Future[list[LotPlan | Refused]]] = deque()
+    try:
+        while True:
+            while len(waiting) < 3 * jobs and (chunk := list(islice(source, CHUNK))):
+                waiting.append(pool.submit(_plan_chunk, chunk))
+            if not waiting:
+                return
+            yield from waiting.popleft().result()
+    finally:
+        for each in waiting:
+            each.cancel()
+
+
+_PLANNER: list[Planner] = []  # of one worker process: set once, when it begins
+
+
+def _begin(setting: Setting) -> None:
+    _PLANNER[:] = [Planner(setting)]
+
+
+def _plan_chunk(rows: Sequence[Row | Refused]) -> list[LotPlan | Refused]:
+    (planner,) = _PLANNER
+    return [row if isinstance(row, Refused) else planner.plan(row) for row in rows]
+
+
+Replan = Callable[[LotPlan, date], LotPlan | None]
+
+
+def replanning(rows: dict[int, Row], planner: Planner) -> Replan:
+    """Plans of known rows for other sowing days."""
+
+    def replan(before: LotPlan, day: date) -> LotPlan | None:
+        return planner.sown_on(rows[before.number], day)
+
+    return replan

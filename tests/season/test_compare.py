@@ -1,0 +1,49 @@
+"""Two seasons: what changes is told, and nothing else."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from seasons import some_lots, written
+
+from coldspell.cli.main import main
+from coldspell.season.planning import Planner
+
+TODAY = ["--today", "2026-11-30"]
+
+
+def compared(one: Path, two: Path, capsys: pytest.CaptureFixture[str]) -> tuple[int, str]:
+    code = main(["season", "compare", str(one), str(two), *TODAY])
+    return code, capsys.readouterr().out
+
+
+def test_the_same_table_changes_nothing(
+    planner: Planner, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = written(tmp_path / "a.csv", some_lots(planner, 40, 50))
+    _, page = compared(path, path, capsys)
+    assert "No lot changes." in page
+
+
+def test_each_change_is_told(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    lots = [
+        {"lot": f"A{i}", "name": "apple", "seeds": 100, "moisture": "dried", "sow": "2027-04-15"}
+        for i in range(1, 7)
+    ]
+    one = written(tmp_path / "a.csv", lots[:5])
+    other = [dict(lot) for lot in lots]
+    other[0]["sow"] = "2027-05-01"
+    other[1]["seeds"] = 200
+    other[2]["name"] = "no such plant at all"
+    del other[3]
+    code, page = compared(one, written(tmp_path / "b.csv", other), capsys)
+    assert code == 1
+    assert "Lots that change: 5" in page
+    told = {line.split()[0]: line for line in page.splitlines() if line.startswith("  A")}
+    assert "sown 1 May instead of 15 Apr" in told["A1"]
+    assert "100 seeds become 200" in told["A2"]
+    assert "refused now" in told["A3"]
+    assert "no longer there" in told["A4"]
+    assert "new" in told["A6"]
+    assert "A5" not in told

@@ -1,0 +1,213 @@
+"""A season against what it is made of: recipes one by one, sums by brute force, rows in and rows out."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+from pathlib import Path
+from typing import Any
+
+import pytest
+from seasons import DAY, some_lots, written
+
+import coldspell
+from coldspell.season.build import Building
+from coldspell.season.due import Working, as_worked, snapped
+from coldspell.season.lot_plan import LotPlan
+from coldspell.season.planning import Planner, Setting
+from coldspell.season.room import ColdRoom, mend
+from coldspell.tables.read import open_lots
+from coldspell.tables.rows import Refused, Row
+from coldspell.write.recipe import Recipe
+
+
+def planned(planner: Planner, path: Path) -> list[tuple[Row | Refused, LotPlan | Refused]]:
+    with open_lots(str(path)) as table:
+        rows = list(table)
+    return [(row, row if isinstance(row, Refused) else planner.plan(row)) for row in rows]
+
+
+def iso(day: date | None) -> str | None:
+    return None if day is None else day.isoformat()
+
+
+@pytest.mark.parametrize("seed", [1, 2])
+def test_every_date_and_amount_is_that_of_the_recipe(planner: Planner, tmp_path: Path, seed: int) -> None:
+    said = some_lots(planner, 220, seed)
+    path = written(tmp_path / "lots.csv", said)
+    library = coldspell.Library()
+    refused = 0
+    for lot, (_, found) in zip(said, planned(planner, path), strict=True):
+        facts = {k: v for k, v in lot.items() if k not in ("lot", "name", "bench")}
+        try:
+            recipe = library.recipe(lot["name"], today=DAY, **facts)
+        except coldspell.ColdspellError as error:
+            refused += 1
+            told = error.what
+        else:
+            told = ""
+        if told:
+            assert isinstance(found, Refused)
+            assert told in {fault.what for fault in found.faults}
+            continue
+        assert isinstance(found, LotPlan), str(found)
+        assert_same(found, recipe)
+        assert found.carried == {"bench": str(lot["bench"])}
+    assert refused < 30
+
+
+def assert_same(found: LotPlan, recipe: Recipe) -> None:
+    steps = sorted((e.day.isoformat(), e.end.isoformat(), e.what) for e in found.events if e.kind != "look")
+    assert steps == sorted((s.start, s.end or s.start, s.do) for s in recipe.steps if s.start is not None)
+    assert [iso(day) for day in found.looks] == list(recipe.checks.dates if recipe.checks else ())
+    assert found.first == tuple(s.do for s in recipe.steps if s.start is None and s.do != "sow")
+    assert iso(found.sow) == next((s.start for s in recipe.steps if s.do == "sow"), None)
+    assert (found.short, found.late) == (
+        recipe.timing.days_short if recipe.timing.fits == "too_short" else 0,
+        recipe.timing.days_short if recipe.timing.fits == "tight" else 0,
+    )
+    w = found.wants
+    if recipe.medium is not None and recipe.medium.space_litres is not None:
+        assert found.wants.room_litres == pytest.approx(recipe.medium.space_litres, rel=0.006)
+        assert sum((w.bags, w.boxes, w.trays, w.rolls)) == (recipe.medium.containers or 0) or (
+            recipe.medium.containers is None
+        )
+    if recipe.expectation is not None:
+        assert found.plants == recipe.expectation.plants
+
+
+def test_litres_by_day_are_the_sum_over_the_lots(planner: Planner, tmp_path: Path) -> None:
+    path = written(tmp_path / "lots.csv", some_lots(planner, 400, 3))
+    plans: list[LotPlan] = []
+
+    def keep(found: LotPlan | Refused) -> None:
+        if isinstance(found, LotPlan):
+            plans.append(found)
+
+    building = Building(planner, None, (keep,))
+    with open_lots(str(path)) as table:
+        building.run(table)
+    room = building.totals.room
+    assert sum(bool(p.cold) for p in plans) > 100
+    by_day: dict[date, float] = {}
+    for plan in plans:
+        for first, after in plan.cold:
+            day = first
+            while day < after:
+                by_day[day] = by_day.get(day, 0.0) + plan.wants.room_litres
+                day += timedelta(days=1)
+    spread: dict[date, float] = {}
+    for first_ordinal, after_ordinal, litres in room.spans():
+        for ordinal in range(first_ordinal, after_ordinal):
+            spread[date.fromordinal(ordinal)] = litres
+    for day in by_day.keys() | spread.keys():
+        assert spread.get(day, 0.0) == pytest.approx(by_day.get(day, 0.0), abs=1e-3)
+    most = max(by_day.values())
+    assert room.peak()[0] == pytest.approx(most, abs=1e-3)
+    over = {day for day, litres in by_day.items() if litres > most / 2}
+    runs = [spell for spell, _ in room.over(most / 2)]
+    assert over == {a + timedelta(days=i) for a, b in runs for i in range((b - a).days)}
+
+
+def test_rows_in_are_rows_planned_and_refused(planner: Planner, tmp_path: Path) -> None:
+    said: list[dict[str, Any]] = some_lots(planner, 60, 4)
+    for i in (5, 17, 40):
+        said[i] = {**said[i], "sow": "never"}
+    said[20] = {**said[20], "name": "no such plant"}
+    building = Building(planner)
+    with open_lots(str(written(tmp_path / "lots.csv", said))) as table:
+        building.run(table)
+    assert building.totals.planned + building.refused_count == 60
+    assert {7, 19, 22, 42} <= {row.place.line for row in building.refused}
+
+
+@pytest.mark.parametrize("weekday", range(7))
+def test_looks_on_a_fixed_day_are_never_later(planner: Planner, tmp_path: Path, weekday: int) -> None:
+    path = written(tmp_path / "lots.csv", some_lots(planner, 80, 5 + weekday))
+    seen = 0
+    for _, found in planned(planner, path):
+        if not isinstance(found, LotPlan) or not found.looks:
+            continue
+        due = found.looks
+        starts = [e.day for e in found.events if e.kind in ("start", "move") and e.day < due[0]]
+        if not starts:
+            continue
+        seen += 1
+        start = max(starts)
+        looks = snapped(start, due, weekday)
+        assert looks[-1] == due[-1]
+        assert all(one < two for one, two in zip((start, *looks), looks, strict=False))
+        # on every day the time since the last look is no longer than the plan allows there
+        for day in range(1, (due[-1] - start).days + 1):
+            at = start + timedelta(days=day)
+            since = (at - max(d for d in (start, *looks) if d < at)).days
+            before = max(d for d in (start, *due) if d < at)
+            after = min(d for d in due if d >= at)
+            assert since <= max((after - before).days, 7)
+        fixed = sum(day.weekday() == weekday for day in looks[:-1])
+        assert fixed >= len(looks[:-1]) - 2
+    assert seen > 10
+
+
+def test_nobody_looks_on_closed_days_or_it_says_so(planner: Planner, tmp_path: Path) -> None:
+    spell = (date(2026, 12, 19), date(2027, 1, 5))
+    working = Working(4, (spell,))
+    path = written(tmp_path / "lots.csv", some_lots(planner, 150, 20))
+    told = 0
+    for _, found in planned(planner, path):
+        if isinstance(found, Refused):
+            continue
+        worked = as_worked(found, working)
+        sown = {e.day for e in worked.events if e.kind == "sow"}
+        on_closed = [e for e in worked.tasks if spell[0] <= e.day < spell[1] and e.kind != "keep"]
+        assert all(e in worked.closed or e.day in sown or e.day == found.looks[-1] for e in on_closed)
+        told += bool(worked.unseen)
+        others = [e for e in worked.events if e.kind != "look"]
+        assert others == [e for e in found.events if e.kind != "look"]
+    assert told > 5
+
+
+def test_moves_mend_what_they_say(planner: Planner, tmp_path: Path) -> None:
+    said = [
+        {
+            "lot": f"A{i}",
+            "name": name,
+            "seeds": 40 * i + 200,
+            "moisture": "dried",
+            "sow": "2027-03-05" if i % 2 else "2027-04-28",
+        }
+        for i, name in enumerate(["apple", "apple", "Pyrus communis", "Pyrus communis"] * 6, 1)
+    ]
+    pairs = planned(planner, written(tmp_path / "lots.csv", said))
+    rows = {row.number: row for row, _ in pairs if isinstance(row, Row)}
+    plans = [found for _, found in pairs if isinstance(found, LotPlan) and found.cold]
+    room = ColdRoom()
+    for plan in plans:
+        room.add(plan.cold, plan.wants.room_litres)
+    capacity = 0.8 * room.peak()[0]
+    mending = mend(plans, capacity, lambda lot, day: planner.sown_on(rows[lot.number], day))
+    assert mending.moves
+    assert mending.left == pytest.approx(0)
+    by_number = {move.before.number: move.after for move in mending.moves}
+    after = ColdRoom()
+    for plan in plans:
+        moved = by_number.get(plan.number, plan)
+        after.add(moved.cold, moved.wants.room_litres)
+    assert after.over(capacity) == []
+    for move in mending.moves:
+        assert move.after.sow is not None
+        recipe = coldspell.recipe(
+            move.before.name, today=DAY, seeds=move.before.seeds, moisture="dried", sow=move.after.sow
+        )
+        assert recipe.timing.fits == "fits"
+        assert_same(move.after, recipe)
+
+
+def test_jobs_give_the_same_plans_in_the_same_order(tmp_path: Path, planner: Planner) -> None:
+    from coldspell.season.planning import planned as stream
+
+    path = written(tmp_path / "lots.csv", some_lots(planner, 450, 30))
+    with open_lots(str(path)) as table:
+        one = list(stream(table, Planner(Setting(DAY))))
+    with open_lots(str(path)) as table:
+        two = list(stream(table, Planner(Setting(DAY)), jobs=2))
+    assert one == two
