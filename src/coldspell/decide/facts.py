@@ -23,7 +23,8 @@ from coldspell.decide.schedule import (
 from coldspell.decide.state import is_growing
 from coldspell.decide.treatment import Candidate, hold_days
 from coldspell.lot.lot import Lot
-from coldspell.records.model import Record, Storage
+from coldspell.records.do import COLD, MOIST
+from coldspell.records.model import Record, Storage, Treatment
 from coldspell.records.name import genus_of
 from coldspell.rules import RuleBook
 
@@ -54,6 +55,7 @@ def record_facts(knowledge: Knowledge, book: RuleBook, practice: Practice) -> Re
         "genus": _listed(book, "genus", genus_of(record.name)),
         "family": _listed(book, "family", record.family or UNKNOWN),
         "plant": record.plant,
+        "rank": record.rank,
         "unit": record.unit,
         "size": knowledge.value("size") or UNKNOWN,
         "behaviour": storage.behaviour if storage else UNKNOWN,
@@ -180,6 +182,7 @@ def treatment_facts(
         "professional_step": candidate.professional_step,
         "outdoor_steps": yes(candidate.outdoors),
         "shape": candidate.shape,
+        "cold_kind": _cold_kind(candidate.treatment, practice),
         "cold_need": candidate.cold_need,
         "ends": candidate.ends,
         "moist_days": candidate.moist_days,
@@ -239,12 +242,29 @@ def _sow_season(schedule: Schedule, practice: Practice, lot: Lot) -> Literal["op
     return "open" if (close - day).days < _DAYS_OF_A_SEASON else "late"
 
 
+def _cold_kind(
+    treatment: Treatment, practice: Practice
+) -> Literal["cold", "mild", "cool", "after_warmth", "none"]:
+    """What its cold is: that of a refrigerator, milder, only cool, or one that warmth comes before."""
+    moist = [step.do for step in treatment.steps if step.do in MOIST]
+    cold = [do for do in moist if do in COLD]
+    if not cold:
+        return "none"
+    if moist[0] not in COLD:
+        return "after_warmth"
+    if "cold_moist" not in cold:
+        return "cool"
+    degrees = (s.celsius.high for s in treatment.steps if s.do == "cold_moist" and s.celsius)
+    return "mild" if max(degrees, default=0.0) > practice.fridge_warm_celsius else "cold"
+
+
 NO_TREATMENT: TreatmentFacts = {
     "fits_lot": "no",
     "usable": "no",
     "professional_step": "none",
     "outdoor_steps": "no",
     "shape": "nothing",
+    "cold_kind": "none",
     "cold_need": "none",
     "ends": "ready",
     "moist_days": None,

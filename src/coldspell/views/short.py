@@ -177,7 +177,10 @@ class _Said:
             low, _, high = plants
             few, many = plants_in_words(low), plants_in_words(high)
             plants_of = few if few == many else f"{few}–{many}"
-            cells.append(say("band_expect", plants=plants_of))
+            expect = recipe.expectation
+            wanted = expect.seeds_for_wanted if expect else None
+            part = expect is not None and wanted is not None and wanted < expect.seeds
+            cells.append(say("band_expect_of" if part else "band_expect", plants=plants_of, seeds=wanted))
         return tuple(cells)
 
     def choices(self) -> tuple[Choice, ...]:

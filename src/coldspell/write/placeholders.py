@@ -18,7 +18,7 @@ from coldspell.decide.practice import Practice
 from coldspell.decide.sizing import SeedMeasure
 from coldspell.plan.plan import Plan
 from coldspell.plan.steps import read_day, soak_hours
-from coldspell.records.do import OPENING, TIMED
+from coldspell.records.do import COLD, OPENING, TIMED
 from coldspell.records.model import Quantity, Step
 from coldspell.texts import Texts
 from coldspell.write.home import at_home, home_length, home_words
@@ -154,12 +154,14 @@ class Wording(Struct, frozen=True):
     def of_what_if(self) -> WhatIfWords:
         """Words for what may happen meanwhile."""
         plan, practice, degrees = self.plan, self.practice, self.units.temperature
-        sown = plan.sowing_day
+        chosen, sown = plan.decisions.chosen, plan.sowing_day
+        steps = chosen.candidate.treatment.steps if chosen else ()
+        warmest = max((s.celsius.high for s in steps if s.do in COLD and s.celsius), default=0.0)
         bare = int(practice.bare_days)
         after = self.texts.say("bare_after", weeks=round(bare / 7))
         return {
-            "fridge_warm": degrees(practice.fridge_warm_celsius),
-            "no_cold": degrees(practice.no_cold_celsius),
+            "fridge_warm": degrees(max(practice.fridge_warm_celsius, warmest)),
+            "no_cold": degrees(max(practice.no_cold_celsius, warmest)),
             "pot_cold": degrees(practice.pot_cold_celsius),
             "pot_cool": degrees(practice.pot_cool_celsius),
             **home_words(plan, self.units, self.texts),

@@ -7,6 +7,7 @@ from datetime import date
 from coldspell.decide.home import days_at_home
 from coldspell.decide.judge import Judged
 from coldspell.plan.steps import PlanStep
+from coldspell.records.do import COLD
 from coldspell.records.model import Quantity
 from coldspell.records.model import Step as RecordStep
 from coldspell.rules import Firing
@@ -69,6 +70,8 @@ def _step(case: Case, step: PlanStep) -> Step:
         cites = case.footnotes.of_rules(step.rules)
     else:
         text, cites = describe(case, chosen, of_record, step.rules[0], step.start)
+        if _waits_in(case, of_record, step):
+            text = f"{text} {case.texts.say('then_waits')}"
     minds = list(
         map(case.says, step.minds)
     )  # a source is marked behind the text: what it does not say goes first
@@ -94,6 +97,14 @@ def _step(case: Case, step: PlanStep) -> Step:
         rules=tuple(f"{f.decision}: {f.rule}" for f in (*step.rules, *step.minds)),
         cites=cites,
     )
+
+
+def _waits_in(case: Case, of_record: RecordStep, step: PlanStep) -> bool:
+    """Whether the step goes on for longer than its days: begun early, the seed waits where it lies."""
+    days = days_at_home(of_record, case.decisions.cold_times)
+    if days is None or of_record.do not in COLD or step.start is None or step.end is None:
+        return False
+    return (step.end - step.start).days > days.high + case.practice.look_weekly_days
 
 
 def _iso(day: object) -> str | None:

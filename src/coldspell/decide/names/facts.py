@@ -15,6 +15,7 @@ class RecordFacts(TypedDict):
     genus: str
     family: str
     plant: str
+    rank: str
     unit: str
     size: str
     behaviour: str
@@ -147,6 +148,7 @@ class TreatmentFacts(TypedDict):
     professional_step: Literal["acid", "regulator", "none"]
     outdoor_steps: YesNo
     shape: str
+    cold_kind: Literal["cold", "mild", "cool", "after_warmth", "none"]
     cold_need: Literal["required", "optional", "none"]
     ends: str
     moist_days: float | None
