@@ -25,6 +25,7 @@ from coldspell.records.model import Record
 from coldspell.rulebook import load_rulebook
 from coldspell.rules import Near, best_engine
 from coldspell.texts import Texts
+from coldspell.typed import near_day, read_text
 from coldspell.write.recipe import Recipe
 
 if TYPE_CHECKING:
@@ -200,7 +201,8 @@ class Library:
         return one_page.render(recipe, self.texts, width, ascii_only=ascii_only)
 
     def _question(self, name: str, today: date | None, facts: Mapping[str, Any]) -> Question:
-        return Question(name, make_lot(facts), today or date.today())
+        day = near_day("today", today) if today else date.today()
+        return Question(read_text("the name", name), make_lot(facts), day)
 
 
 @cache

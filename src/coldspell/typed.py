@@ -10,19 +10,19 @@ from coldspell.errors import ColdspellError, Place
 
 
 def read_day(what: str, text: str, place: Place | None = None) -> date:
-    """A day of the calendar from ISO 8601 text (2027-04-15).
+    """A day of the calendar from ISO 8601 text (2027-04-15 or 20270415).
 
     Raises
     ------
     ColdspellError
-        When it is not a date, or not in the calendar; ``what`` names the option or fact.
+        When it is not a date, or not in the calendar, or far off; ``what`` names the option or fact.
     """
     text = text.strip()
-    if not re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", text):
+    if not re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}|[0-9]{8}", text):
         mend = "write year-month-day, for example 2027-04-15"
         raise ColdspellError(f"{what} is not a date: {text[:40]!r}", place, mend)
     try:
-        return date.fromisoformat(text)
+        return near_day(what, date.fromisoformat(text), place)
     except ValueError:
         what = f"{what} is no date: there is no {text} in the calendar"
         raise ColdspellError(what, place, "check month and day") from None
@@ -43,6 +43,26 @@ def read_month_day(what: str, text: str) -> str:
         mend = "write month-day, for example 05-10"
         raise ColdspellError(f"{what} is no month and day: {text[:40]!r}", mend=mend) from None
     return f"2000-{text}"[5:10]
+
+
+YEARS = range(1950, 2201)
+"""Years that a day may lie in; beyond them it is a slip of the hand."""
+
+
+def near_day(what: str, day: date, place: Place | None = None) -> date:
+    """A day, refused where its year is so far off that it must be mistyped."""
+    if day.year not in YEARS:
+        mend = f"write a year from {YEARS[0]} to {YEARS[-1]}, as in 2027-04-15"
+        raise ColdspellError(f"{what}: the year {day.year} is far off", place, mend)
+    return day
+
+
+def read_text(what: str, text: str, place: Place | None = None) -> str:
+    """A text as typed, refused where its bytes are no text in the character set of the terminal or file."""
+    if any("\ud800" <= character <= "\udfff" for character in text):
+        mend = "type it again, or save the file as UTF-8"
+        raise ColdspellError(f"{what} holds bytes that are no text: {text[:40]!a}", place, mend)
+    return text
 
 
 def read_moment(what: str, text: str) -> datetime:

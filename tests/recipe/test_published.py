@@ -267,7 +267,7 @@ def test_no_colour_codes_on_a_terminal() -> None:
         (["recipe", "peach", "--why-not", "towl_roll"], "Did you mean 'towel_roll'?"),
         (["recipe", "peach", "--lot", "/nosuch/lot.yaml"], "No such file"),
         (["recipe", "ash"], "several plants"),
-        (["recipe", "peach", "--sow", "9999-12-31", "--today", "9999-12-30"], "outside the calendar"),
+        (["recipe", "peach", "--sow", "9999-12-31", "--today", "9999-12-30"], "is far off"),
     ],
 )
 def test_wrong_use_is_one_clear_message(arguments: list[str], says: str) -> None:

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import gc
 import os
+import re
 import sys
+from typing import Any
 
 
 def run() -> None:
@@ -33,7 +35,7 @@ def main(arguments: list[str]) -> int:
         _close_output()
         return 0
     except ColdspellError as error:
-        _complain(str(error))
+        _tell(error, arguments)
         return error.exit_code
     except RecursionError:
         _complain("too deeply nested")
@@ -46,11 +48,32 @@ def main(arguments: list[str]) -> int:
 
 
 def _guarded(arguments: list[str]) -> int:
-    from coldspell.cli.program import build
+    from coldspell.cli.program import COMMANDS, build
+    from coldspell.cli.typing import meant, refuse_no_numbers
 
+    if "_COLDSPELL_COMPLETE" in os.environ:
+        from coldspell.cli.complete import words_so_far
+
+        return build(words_so_far() or [], complete=True)([])
+    arguments = meant(arguments, COMMANDS)
+    refuse_no_numbers(arguments)
     found = build(arguments)(arguments)
     sys.stdout.flush()
     return found
+
+
+def _tell(error: Any, arguments: list[str]) -> None:
+    """Say what is wrong and what to type; as JSON where the answer would have been JSON."""
+    asked = f" {' '.join(arguments)} "
+    if not re.search(r" --format[ =](?:json|jsonl) ", asked):
+        _complain(str(error))
+        return
+    import json
+
+    where = None if error.where is None else str(error.where)
+    said = {"what": error.what, "where": where, "mend": error.mend, "exit_code": error.exit_code}
+    document = {"schema": "coldspell/error/1", "error": said}
+    sys.stderr.write(json.dumps(document) + "\n")
 
 
 def _complain(text: str) -> None:

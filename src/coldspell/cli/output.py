@@ -15,7 +15,8 @@ from typing import Any
 
 from msgspec import Struct
 
-from coldspell.views.layout import fitted
+from coldspell.errors import ColdspellError
+from coldspell.views.layout import fitted, fitted_json
 
 Row = tuple[str, str]
 
@@ -30,14 +31,34 @@ class Form(StrEnum):
 def answer(
     form: Form, name: str, values: dict[str, Any], rows: Sequence[Row], notes: Sequence[str] = ()
 ) -> None:
-    """Write one answer, whole or not at all."""
+    """Write one answer, whole or not at all.
+
+    Raises
+    ------
+    ColdspellError
+        A number that was counted is beyond all that can be written.
+    """
+    if name.startswith("count") and not _finite(values):
+        raise ColdspellError(TOO_MUCH, mend="check the numbers; write them in digits")
     if form is Form.json:
         import json  # not wanted for a page
 
         document = {"schema": f"coldspell/{name}/1", **values, "notes": list(notes)}
-        write(json.dumps(_as_json(document), ensure_ascii=False, indent=2, allow_nan=False) + "\n")
+        page = json.dumps(_as_json(document), ensure_ascii=False, indent=2, allow_nan=False)
+        write(page + "\n", json=True)
     else:
         write(text(rows, notes))
+
+
+TOO_MUCH = "the numbers are too large or too small to be reckoned with"
+
+
+def _finite(value: Any) -> bool:
+    if isinstance(value, float):
+        return math.isfinite(value)
+    if isinstance(value, dict):
+        return all(map(_finite, value.values()))
+    return all(map(_finite, value)) if isinstance(value, list | tuple) else True
 
 
 def text(rows: Sequence[Row], notes: Sequence[str] = (), width: int | None = None) -> str:
@@ -62,11 +83,12 @@ def columns() -> int:
     return max(40, min(100, shutil.get_terminal_size((80, 24)).columns))
 
 
-def write(page: str) -> None:
+def write(page: str, *, json: bool = False) -> None:
     """Write to standard output in its own character set; a closed pipe is no error."""
     stream = sys.stdout
+    fit = fitted_json if json else fitted
     try:
-        stream.write(fitted(page, stream.encoding))
+        stream.write(fit(page, stream.encoding))
         stream.flush()
     except BrokenPipeError:
         os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())

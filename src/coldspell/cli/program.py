@@ -10,6 +10,8 @@ from typing import Any
 import typer
 
 from coldspell import __version__
+from coldspell.cli.typing import RECKONING
+from coldspell.errors import ColdspellError
 
 COMMANDS = {
     "recipe": ("coldspell.cli.recipe", "recipe"),
@@ -39,10 +41,43 @@ _BY_ARGUMENTS = (
 _UseError: type[Exception] = next(c for c in typer.BadParameter.__mro__ if c.__name__ == "ClickException")
 
 
-def build(arguments: list[str]) -> Callable[[list[str]], int]:
-    """The program for these arguments, ready to run."""
+EXAMPLES = {
+    "recipe": (
+        "coldspell recipe red oak --seeds 40 --moisture fresh",
+        "coldspell recipe apple --format json",
+    ),
+    "trial": ("coldspell trial red oak --seeds 100", "coldspell trial apple --seeds 60 --format json"),
+    "settings": ("coldspell settings show", "coldspell settings set units us"),
+    "species": ("coldspell species find oak", 'coldspell species show "Quercus rubra"'),
+    "rules": ("coldspell rules list", "coldspell rules check"),
+    "count": ("coldspell count cut 8/10", "coldspell count plants --want 20 --germination 70-85"),
+    "cold": ("coldspell cold fridge.csv --days 90", "coldspell cold - < fridge.csv"),
+    "germination": ("coldspell germination counts.csv", "coldspell germination counts.csv --format json"),
+    "species find": ("coldspell species find oak", "coldspell species find --family Fagaceae --month 10"),
+    "species show": ("coldspell species show red oak", "coldspell species show Quercus --format json"),
+    "species check": ("coldspell species check", "coldspell species check species/quercus"),
+    "species sources": ("coldspell species sources", "coldspell species sources --format bibtex"),
+    "species gaps": ("coldspell species gaps", "coldspell species gaps --format json"),
+    "rules list": ("coldspell rules list", "coldspell rules list --format json"),
+    "rules check": ("coldspell rules check", "coldspell rules check --grid"),
+}
+"""Two commands for the end of each help; a test types them."""
+
+
+def _examples(name: str) -> str:
+    lines = EXAMPLES.get(name, ())
+    return "\n\n".join(["Examples:", *lines]) if lines else ""
+
+
+def build(arguments: list[str], *, complete: bool = False) -> Callable[[list[str]], int]:
+    """The program for these arguments, ready to run; with every option where a shell asks for one."""
+    completion = complete or bool({*arguments} & {"--help", "--install-completion", "--show-completion"})
     app = typer.Typer(
-        add_completion=False, rich_markup_mode="rich", pretty_exceptions_enable=False, no_args_is_help=True
+        add_completion=completion,
+        rich_markup_mode="rich",
+        pretty_exceptions_enable=False,
+        no_args_is_help=True,
+        context_settings={"help_option_names": ["-h", "--help"]},
     )
     app.callback()(_top)
     first = next((a for a in arguments if not a.startswith("-")), None)
@@ -50,11 +85,13 @@ def build(arguments: list[str]) -> Callable[[list[str]], int]:
         module, attribute = COMMANDS[str(name)]
         found = getattr(importlib.import_module(module), attribute)
         if name in _BY_ARGUMENTS:
-            found = found(arguments if first == name else ["--help"])
+            found = found(arguments if first == name and not complete else ["--help"])
         if isinstance(found, typer.Typer):
-            app.add_typer(found, name=name)
+            for each in found.registered_commands:
+                each.epilog = each.epilog or _examples(f"{name} {each.name}")
+            app.add_typer(found, name=name, epilog=_examples(str(name)))
         else:
-            app.command(name)(found)
+            app.command(name, epilog=_examples(str(name)))(found)
     command = typer.main.get_command(app)
     return lambda given: _run(command, given)
 
@@ -72,10 +109,21 @@ def _run(command: Any, arguments: list[str]) -> int:
             sys.stdout.write(message + "\n")
             return 0
         context = getattr(error, "ctx", None)
-        hint = f"\n  Try: {context.command_path} --help" if context is not None else ""
-        sys.stderr.write(f"coldspell: {message}{hint}\n")
-        return 2
+        path = context.command_path if context is not None else "coldspell"
+        raise ColdspellError(message.rstrip("."), mend=_what_to_type(path)) from None
+    except (ZeroDivisionError, OverflowError):
+        if arguments[:1] and arguments[0] in RECKONING:
+            from coldspell.cli.output import TOO_MUCH
+
+            raise ColdspellError(TOO_MUCH, mend="check the numbers; write them in digits") from None
+        raise
     return found if isinstance(found, int) else 0
+
+
+def _what_to_type(path: str) -> str:
+    lines = EXAMPLES.get(path.removeprefix("coldspell").strip(), ())
+    example = f"type as: {lines[0]}; or " if lines else ""
+    return f"{example}see all options: {path} --help"
 
 
 def _version(wanted: bool) -> None:

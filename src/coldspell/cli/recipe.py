@@ -6,6 +6,7 @@ The options that say something of the lot are made from the table of lot facts.
 # Without postponed annotations: typer would evaluate each of them by itself.
 
 import inspect
+import re
 import shutil
 import sys
 from collections.abc import Callable, Collection, Mapping, Sequence
@@ -27,11 +28,27 @@ Opt = typer.Option
 FORMATS = ("text", "json")
 
 
+def _names(ctx: typer.Context, incomplete: str) -> list[str]:
+    """What a shell offers for the next word of a name."""
+    from coldspell.cli.complete import next_words
+    from coldspell.library.load import load_library, shipped_dirs
+
+    return next_words(load_library(shipped_dirs()), ctx.params.get("name") or (), incomplete)
+
+
 def _answer(
-    name: Annotated[str, typer.Argument(help="Botanical or common name, in any case.", show_default=False)],
+    name: Annotated[
+        list[str],
+        typer.Argument(
+            help="Botanical or common name, in any case; several words need no quotation marks.",
+            metavar="NAME...",
+            show_default=False,
+            autocompletion=_names,
+        ),
+    ],
     lot: Annotated[Path | None, Opt(help="File with the facts of the lot (YAML or JSON).")] = None,
     today: Annotated[str | None, Opt(help="Day that counts as today.")] = None,
-    format_: Annotated[str, Opt("--format", help="text or json.")] = "text",
+    format_: Annotated[str, Opt("--format", help="How it is written.", metavar="text|json")] = "text",
     full: Annotated[bool, Opt("--full", help="Print everything: other ways, reasons, all sources.")] = False,
     as_: Annotated[
         str | None, Opt("--as", metavar="message", help="As a message of at most 200 words.")
@@ -53,12 +70,13 @@ def _answer(
     **said: Any,
 ) -> int:
     """Say what one seed lot needs, with dates, amounts and sources."""
+    plant = " ".join(name or ())
     trial = bool(said.pop("trial", False))
     if lots is not None and trial:
         raise ColdspellError("a trial divides one lot", mend="leave out --lots, and name the kind")
     if lots is not None:
         of_one = full or why or bool(why_not)
-        return _many(name, lots, said, today, format_, library or [], lot, of_one, no_settings)
+        return _many(plant, lots, said, today, format_, library or [], lot, of_one, no_settings)
     if format_ not in FORMATS:
         raise ColdspellError(f"--format cannot be {format_!r}", mend=f"one of: {', '.join(FORMATS)}")
     if as_ not in (None, "message"):
@@ -68,16 +86,18 @@ def _answer(
 
         facts = {**facts_of_file(lot, given_facts(said)), **given_facts(said)}
         facts |= {} if no_settings else facts_of_settings(facts)
-        write((asked if ask else message)(name, facts, today, format_, library or []))
+        page = (asked if ask else message)(plant, facts, today, format_, library or [])
+        write(page, json=format_ == "json")
         return 0
     if out is not None:
         facts = {**facts_of_file(lot, given_facts(said)), **given_facts(said)}
         kept = {} if no_settings else facts_of_settings(facts)
-        return _calendar(out, name, {**facts, **kept}, today, library, rules)
+        return _calendar(out, plant, {**facts, **kept}, today, library, rules)
     from coldspell.api import Library
 
     lib = Library(*(library or []), rules=rules)
-    write(_made(lib, name, lot, said, today, format_, full, why, why_not, no_settings, trial=trial))
+    made = _made(lib, plant, lot, said, today, format_, full, why, why_not, no_settings, trial=trial)
+    write(made, json=format_ == "json")
     return 0
 
 
@@ -133,14 +153,29 @@ def option_of(fact: LotFact) -> list[inspect.Parameter]:
     if fact.kind is not bool:
         kind = list[str] | None if fact.many else str | None
         help_ = _sentence(about.means) + (" May be given more than once." if fact.many else "")
-        shape = shape_of(fact) or "TEXT"
-        option = Opt(options(fact)[0], help=help_, metavar=shape, rich_help_panel=about.group)
+        offer = _offer(fact.words) if fact.words else None
+        option = Opt(
+            options(fact)[0],
+            help=help_,
+            metavar=shape_of(fact) or "TEXT",
+            rich_help_panel=about.group,
+            autocompletion=offer,
+        )
         found.append(_parameter(fact.field, Annotated[kind, option], None))
     if about.flag is not None:
         *_, means = about.flag
         option = Opt(options(fact)[-1], help=_sentence(means), rich_help_panel=about.group)
         found.append(_parameter(_flag_name(fact), Annotated[bool, option], False))
     return found
+
+
+def _offer(words: Sequence[str]) -> Callable[[str], list[str]]:
+    """What a shell offers for a fact with closed words."""
+
+    def offer(incomplete: str) -> list[str]:
+        return [word for word in words if word.startswith(incomplete)]
+
+    return offer
 
 
 def _sentence(means: str) -> str:
@@ -179,7 +214,7 @@ def _command(arguments: Sequence[str], *, trial: bool) -> Callable[..., int]:
         table = inspect.signature(signature).parameters.values()
         rest += [p.replace(kind=inspect.Parameter.KEYWORD_ONLY) for p in table]
     if "--lots" in typed:  # the rows name the plants
-        first = [first[0].replace(default=""), first[1]]
+        first = [first[0].replace(default=None), first[1]]
     every = [*first, *fact_parameters(arguments, _OWN), *rest]
 
     def command(**given: Any) -> int:
@@ -247,7 +282,7 @@ def _made(
     kept = {} if no_settings else facts_of_settings(facts)
     facts |= kept
     ask = lib.trial if trial else lib.recipe
-    found = _marked(ask(name, today=day, **facts), kept)
+    found = _marked(_asked(ask, name, day, facts, said), kept)
     if form == "json":
         from coldspell.views.json_view import render
 
@@ -291,6 +326,18 @@ def _marked(found: "Recipe", kept: Mapping[str, Any]) -> "Recipe":
     from msgspec.structs import replace
 
     return replace(found, lot=replace(found.lot, from_settings=tuple(sorted(kept))))
+
+
+def _asked(ask: Any, name: str, day: date, facts: Mapping[str, Any], said: Mapping[str, Any]) -> Any:
+    """The recipe; what is wrong with an option is told by its name on the command line."""
+    try:
+        return ask(name, today=day, **facts)
+    except ColdspellError as error:
+        fact = next((fact for fact in said if re.match(rf"{fact}\b", error.what)), None)
+        if fact is None:
+            raise
+        option = options(FACTS[fact])[0]
+        raise type(error)(error.what.replace(fact, option, 1), error.where, error.mend) from None
 
 
 def facts_of_file(path: Path | None, said: Mapping[str, Any]) -> dict[str, Any]:

@@ -19,13 +19,13 @@ from coldspell.records.model import TOPICS, Cite, Record, Treatment
 
 
 def show(
-    name: Annotated[str, typer.Argument(help="Botanical or common name.")],
+    name: Annotated[list[str], typer.Argument(help="Botanical or common name.", metavar="NAME...")],
     libraries: Libraries = None,
     form: Annotated[Form, typer.Option("--format", help="text or json")] = Form.text,
 ) -> None:
     """Show what the library knows of a plant, and where each value comes from."""
     library = load(libraries)
-    record = one_record(library, name, command="coldspell species show")
+    record = one_record(library, " ".join(name), command="coldspell species show")
     if form is Form.json:
         genus = Knowledge(record, library.genus(record.name)).genus
         origins = [origin for origin in (record, genus) if origin]

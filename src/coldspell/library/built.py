@@ -46,7 +46,7 @@ class Built(msgspec.Struct, frozen=True, array_like=True):
         return Grouped(self.record_groups)
 
     @property
-    def index(self) -> Mapping[str, msgspec.Raw]:
+    def index(self) -> "Grouped":
         """By folded name, sorted: a list of :class:`Entry` each."""
         return Grouped(self.index_groups)
 

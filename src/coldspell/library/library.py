@@ -84,6 +84,10 @@ class Library:
         record = self.get(genus)
         return record if record.rank == "genus" else None
 
+    def index_beginning(self, letters: str) -> tuple[str, ...]:
+        """The folded names that begin with two letters."""
+        return tuple(self._whole.index.beginning(letters))
+
     def members(self, genus: str) -> tuple[str, ...]:
         """The accepted names of the records of a genus, its own record among them."""
         plain = (one for one in self._records.beginning(genus) if one == genus or one[len(genus)] == " ")

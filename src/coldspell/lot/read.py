@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Mapping
 from datetime import date
 from typing import Any
@@ -11,7 +12,14 @@ from coldspell.errors import ColdspellError
 from coldspell.lot.lot import Lot, Millimetres, MonthDay, Share
 from coldspell.lot.table import FACTS, MARKED, LotFact
 from coldspell.near import did_you_mean
-from coldspell.typed import read_day, read_millimetres, read_month_day, read_share
+from coldspell.typed import (
+    near_day,
+    read_day,
+    read_millimetres,
+    read_month_day,
+    read_share,
+    read_text,
+)
 
 
 def make_lot(said: Mapping[str, Any]) -> Lot:
@@ -49,7 +57,7 @@ def check_fact(key: str, value: Any) -> Any:
     """
     fact = _fact(key)
     if fact.many:
-        names = [value] if isinstance(value, str) else list(value)
+        names = list(value) if isinstance(value, list | tuple) else [value]
         return tuple(dict.fromkeys(_choice(key, name, fact.words) for name in names))
     if fact.words:
         return _choice(key, value, fact.words)
@@ -58,14 +66,16 @@ def check_fact(key: str, value: Any) -> Any:
     if fact.kind is bool:
         return _truth(key, value)
     if fact.kind is date:
-        return value if isinstance(value, date) else read_day(key, str(value))
+        return near_day(key, value) if isinstance(value, date) else read_day(key, str(value))
     if fact.kind is MonthDay:
         return MonthDay(read_month_day(key, str(value)))
     if fact.kind is Share:
         return _share(key, value)
     if fact.kind is Millimetres:
         return _millimetres(key, value, fact.about.example)
-    return str(value)[:200]
+    if not isinstance(value, str):
+        raise ColdspellError(f"{key} is not a text: {str(value)[:40]!r}", mend=f"write words, as {key}: text")
+    return read_text(key, value[:200])
 
 
 def _fact(key: str) -> LotFact:
@@ -134,6 +144,8 @@ def _truth(key: str, value: Any) -> bool:
 
 def _number(fact: LotFact, value: Any) -> float:
     key, about = fact.name, fact.about
+    if about.unit == "°C":
+        value = _degrees(key, value)
     if isinstance(value, bool) or (isinstance(value, str) and len(value) > 40):
         raise ColdspellError(f"{key} is not a number", mend="write it in digits, with a point for decimals")
     try:
@@ -145,11 +157,48 @@ def _number(fact: LotFact, value: Any) -> float:
         ) from None
     if not about.low <= number <= about.high:  # NaN fails too
         raise ColdspellError(
-            f"{key} is {value}, outside {about.low:g} to {about.high:g} {about.unit}", mend="check the number"
+            f"{key} is {value}, outside {_plain(about.low)} to {_plain(about.high)} {about.unit}",
+            mend="check the number",
         )
     if fact.whole and number != int(number):
         raise ColdspellError(f"{key} must be a whole number, not {value}", mend="count whole seeds")
     return int(number) if fact.whole else number
+
+
+def _plain(number: float) -> str:
+    """A limit as people write it.
+
+    >>> _plain(1e9), _plain(1e-6), _plain(-40.0)
+    ('1,000,000,000', '0.000001', '-40')
+    """
+    return f"{number:,.0f}" if number == int(number) else f"{number:.6f}".rstrip("0")
+
+
+_HOTTER = 32.0
+"""No seed lies hotter than this in a bag; as degrees Fahrenheit it is freezing."""
+
+
+def _degrees(key: str, value: Any) -> Any:
+    """Degrees Celsius, or Fahrenheit with an F behind them; what looks like Fahrenheit is asked about.
+
+    Raises
+    ------
+    ColdspellError
+        The number has no letter and would be hot as Celsius and cool as Fahrenheit.
+    """
+    found = re.fullmatch(r"\s*([+-]?[0-9]+(?:\.[0-9]+)?)\s*(?:°|º)?\s*([CcFf])?\s*", str(value))
+    if found is None or isinstance(value, bool):
+        return value
+    number, letter = float(found[1]), (found[2] or "").upper()
+    celsius = (number - 32) / 1.8
+    if letter == "F":
+        return round(celsius, 1)
+    if not letter and number > _HOTTER:
+        raise ColdspellError(
+            f"{key} is {found[1]}: Celsius or Fahrenheit?",
+            mend=f"{found[1]} °F is {celsius:.1f} °C: write {found[1]}F, or {found[1]}C if it is Celsius",
+        )
+    return number
 
 
 def _share(key: str, value: Any) -> Share:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import textwrap
 from collections.abc import Iterable
 
@@ -55,9 +56,37 @@ def fits(text: str, encoding: str | None) -> bool:
     return True
 
 
+_RAW = re.compile(
+    "[\x00-\x08\x0b-\x1f\x7f-\x9f\u061c\u200e\u200f\u2028-\u202e\u2066-\u2069\ufeff\ud800-\udfff]"
+)
+
+
+def shown(text: str) -> str:
+    """The text with what could move the cursor, turn the line or be no text spelled out as in JSON.
+
+    >>> shown("a\x1b[31m\u202e")
+    'a\\\\u001b[31m\\\\u202e'
+    """
+    return _RAW.sub(lambda found: f"\\u{ord(found[0]):04x}", text)
+
+
 def fitted(text: str, encoding: str | None) -> str:
     """The text as a terminal of that character set can show it."""
+    text = shown(text)
     return text if fits(text, encoding) else in_ascii(text)
+
+
+def fitted_json(text: str, encoding: str | None) -> str:
+    """JSON as that character set can hold it, with nothing lost: what it has not is escaped."""
+    text = shown(text)
+    return text if fits(text, encoding) else _escaped(text)
+
+
+def _escaped(text: str) -> str:
+    """Every character beyond ASCII as in JSON, those beyond the first plane as a pair."""
+    import json
+
+    return "".join(one if one.isascii() else json.dumps(one)[1:-1] for one in text)
 
 
 def paragraph(text: str, width: int, indent: int = 0, first: str | None = None) -> list[str]:

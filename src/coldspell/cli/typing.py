@@ -1,0 +1,53 @@
+"""What people type before the program reads it: a plant in the place of a command, numbers that are none."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Collection, Sequence
+from itertools import takewhile
+
+from coldspell.errors import ColdspellError
+
+_NO_NUMBER = re.compile(r"(?:--[a-z-]+=)?[+-]?(?:inf|infinity|nan)", re.IGNORECASE)
+RECKONING = frozenset({"count", "cold", "germination"})
+
+
+def meant(arguments: Sequence[str], commands: Collection[str]) -> list[str]:
+    """The arguments with ``recipe`` before them where they begin with the name of a plant.
+
+    Raises
+    ------
+    ColdspellError
+        The first word is neither a command nor, with those after it, a plant; says what to type.
+    """
+    given = ["--help" if one == "-h" else one for one in arguments]
+    words = list(takewhile(lambda one: not one.startswith("-"), given))
+    if not words or words[0] in commands:
+        return given
+    from coldspell.library.load import load_library, shipped_dirs
+    from coldspell.library.names import Missing, look_up
+    from coldspell.library.one import RECIPE, typed
+    from coldspell.near import nearest
+
+    name = " ".join(words)
+    found = look_up(load_library(shipped_dirs()), name)
+    if not isinstance(found, Missing):
+        return ["recipe", *given]
+    lines = []
+    command = nearest(words[0].casefold(), commands)
+    if command is not None:
+        lines.append(f"The nearest command; type: coldspell {' '.join([command, *words[1:]])}")
+    lines += [f"The nearest plant; type: {typed(RECIPE, plant)}" for plant in found.nearest[:1]]
+    lines.append(f'Commands: {", ".join(commands)}. Of a plant type: {RECIPE} "its name"')
+    what = f"{words[0][:60]!r} is no command"
+    raise ColdspellError(f"{what}, and {name[:80]!r} is no plant on record", mend="\n  ".join(lines))
+
+
+def refuse_no_numbers(arguments: Sequence[str]) -> None:
+    """Refuse infinity and not-a-number where sums are done with them."""
+    if arguments[:1] and arguments[0] in RECKONING:
+        for one in arguments[1:]:
+            if _NO_NUMBER.fullmatch(one):
+                raise ColdspellError(
+                    f"{one!r} is no number to reckon with", mend="write it in digits, as 12.5"
+                )

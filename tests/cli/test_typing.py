@@ -1,0 +1,125 @@
+"""What people type: names without quotation marks, slips, degrees, far years, bytes that are no text."""
+
+from __future__ import annotations
+
+import json
+import os
+import random
+import re
+import string
+
+import pytest
+
+from coldspell.cli.complete import next_words
+from coldspell.cli.main import main
+from coldspell.cli.program import EXAMPLES
+from coldspell.library.load import load_library, shipped_dirs
+
+FUZZ = int(os.environ.get("COLDSPELL_FUZZ", "60"))
+
+
+@pytest.mark.parametrize(
+    "typed",
+    [["recipe", "northern", "red", "oak"], ["northern", "red", "oak"], ["northern red oak"],
+     ["recipe", "--seeds", "40", "northern", "red", "oak"], ["Stieleiche"], ["pommier", "--seeds", "9"]],
+)  # fmt: skip
+def test_names_need_no_quotation_marks_and_no_command(
+    typed: list[str], capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main([*typed, "--today", "2026-11-30"]) == 0
+    assert "Printed 30 November 2026" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize(
+    ("typed", "says"),
+    [
+        (["reciepe", "red", "oak"], "coldspell recipe red oak"),
+        (["northrn", "red", "oak"], 'coldspell recipe "northern red oak"'),
+        (["chestnut"], "coldspell recipe Castanea"),
+        (["recipe"], "coldspell recipe red oak"),
+        (["recipe", "oak", "--moistur", "fresh"], "--moisture"),
+        (["recipe", "oak", "--fridge-celsius", "40"], "40 °F is 4.4 °C: write 40F"),
+        (["recipe", "oak", "--sow", "2927-04-15"], "write a year from 1950 to 2200"),
+        (["recipe", "oak", "--sow", "0227-04-15"], "write a year from 1950 to 2200"),
+        (["recipe", "oak", "--collected", "1016-10-12"], "write a year from 1950 to 2200"),
+        (["recipe", "oak", "--today", "9999-06-01"], "write a year from 1950 to 2200"),
+        (["recipe", "oak", "--seeds", "nan"], "1 to 1,000,000,000 seeds"),
+        (["recipe", "oak", "--kilograms", "inf"], "0.000001 to 1,000,000 kilograms"),
+        (["recipe", "Quercus rubra\udcff"], "no text"),
+        (["recipe", "oak", "--place", "a\ud800"], "no text"),
+        (["recipe", "oak", "--lot", "/dev/zero"], "not a file"),
+        (["count", "bed", "--area", "inf", "--density", "100"], "write it in digits"),
+        (["count", "seeds", "--seeds-per-kg", "5e-324", "--seeds", "3.7", "--purity", "0.5"], "in digits"),
+    ],
+)  # fmt: skip
+def test_a_slip_is_refused_with_what_to_type(
+    typed: list[str], says: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Rows of reliability.md (B1, B2, C) and newcomers.md (10, 19, 20) with sister slips."""
+    assert main(typed) == 2
+    told = capsys.readouterr()
+    assert says in told.err
+    assert told.out == ""
+
+
+@pytest.mark.parametrize(("typed", "same"), [("40F", "4.4"), ("40 °F", "4.4"), ("4C", "4"), ("5 °C", "5")])
+def test_degrees_may_be_typed_with_their_letter(
+    typed: str, same: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    pages = []
+    for one in (typed, same):
+        assert main(["recipe", "apple", "--today", "2026-11-30", "--fridge-celsius", one]) == 0
+        pages.append(capsys.readouterr().out)
+    assert pages[0] == pages[1]
+
+
+@pytest.mark.parametrize("form", [["--format", "json"], ["--format=json"]])
+def test_an_error_is_json_where_the_answer_would_be(
+    form: list[str], capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["recipe", "chestnut", *form]) == 2
+    told = capsys.readouterr()
+    found = json.loads(told.err)
+    assert found["schema"] == "coldspell/error/1"
+    assert found["error"].keys() == {"what", "where", "mend", "exit_code"}
+    assert told.out == ""
+
+
+@pytest.mark.parametrize("typed", [["-h"], *([*name.split(), "-h"] for name in EXAMPLES)])
+def test_help_is_had_by_a_letter_and_ends_with_two_examples(
+    typed: list[str], capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(typed) == 0
+    told = capsys.readouterr().out
+    assert told.count("coldspell ") >= (1 if typed == ["-h"] else 3)
+
+
+def test_a_shell_is_offered_the_next_word_of_a_name() -> None:
+    library = load_library(shipped_dirs())
+    assert "oak" in next_words(library, ["northern", "red"], "")
+    assert next_words(library, ["Quercus"], "rubr") == ["rubra"]
+    assert "hêtre" in next_words(library, [], "hê")
+    assert next_words(library, [], "q") == []
+
+
+_RAW = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u200e\u200f\u2028-\u202e\u2066-\u2069\ud800-\udfff]")
+_PIECES = [
+    "recipe", "count", "species", "find", "show", "rules", "oak", "apple", "--seeds", "--sow", "--format",
+    "json", "--lot", "--today", "2927-01-01", "2026-11-30", "-1", "inf", "nan", "1e309", "--cut", "8/10",
+    "0/0", "--fridge-celsius", "400", "--place", "\x1b[31m", "\u202eoak", "\udcff", "", "--", "-h", "🌰",
+    "plants", "--want", "live", "pack", "bed", "cells", "--area", "dates", "--bag", "1e308x1e308", "=", "--=",
+]  # fmt: skip
+
+
+@pytest.mark.parametrize("turn", range(FUZZ))
+def test_any_arguments_are_answered_or_refused_kindly(turn: int, capsys: pytest.CaptureFixture[str]) -> None:
+    """Never a traceback or an internal fault, and nothing raw on the terminal; more with COLDSPELL_FUZZ."""
+    draw = random.Random(f"arguments {turn}")
+    typed = draw.choices(_PIECES, k=draw.randint(1, 7))
+    if draw.random() < 0.3:
+        typed[-1] = "".join(draw.choices(string.printable + "é×ß\u2066\u0000", k=draw.randint(1, 20)))
+    code = main(typed)
+    told = capsys.readouterr()
+    assert code in (0, 1, 2), (typed, told.err)
+    assert _RAW.search(told.out + told.err) is None, typed
+    assert code != 2 or told.err.strip(), typed
