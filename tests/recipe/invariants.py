@@ -90,6 +90,18 @@ def no_wet_seed_is_dried(met: Met) -> Faults:
     return [f"{s.do} before it is kept dry" for s in steps[: dry[-1] if dry else 0] if s.do in WET]
 
 
+_LIES_MOIST = re.compile(r"\bmoist\b|\bbag\b|\bpit\b")
+
+
+def no_sprouting_seed_waits_dry(met: Met) -> Faults:
+    """What shows a root or has swollen waits moist or not at all."""
+    said = met.said
+    if not (said.get("rooted") or said.get("root_mm") or said.get("swollen") == "yes"):
+        return []
+    holds = [s for s in met.recipe.steps if s.do in ("hold", "after_ripen")]
+    return [f"waits: “{s.text[:60]}”" for s in holds if not _LIES_MOIST.search(s.text)]
+
+
 def no_days_counted_behind_a_shut_coat(met: Met) -> Faults:
     """Moist days count only if water could get in: not for a hard coat that nobody opened."""
     lot, chosen = met.plan.lot, met.plan.decisions.chosen
@@ -363,6 +375,7 @@ INVARIANTS: dict[str, Callable[[Met], Faults]] = {
         nothing_is_promised_below_and_missing,
         no_dry_wait_of_what_dies_dry,
         no_wet_seed_is_dried,
+        no_sprouting_seed_waits_dry,
         no_days_counted_behind_a_shut_coat,
         no_cold_shorter_than_its_source,
         no_cold_for_what_it_injures,

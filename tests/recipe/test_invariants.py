@@ -118,6 +118,12 @@ PLANTED: list[tuple[str, str, dict[str, Any], Change]] = [
         {"moisture": "dried"},
         lambda r: replace(r, steps=(*r.steps[1:], r.steps[0])),
     ),
+    (
+        "no_sprouting_seed_waits_dry",
+        "Zinnia elegans",
+        {"root_mm": 3},
+        lambda r: _steps(r, "sow", lambda s: replace(s, do="hold", text="Keep it cool and airy.")),
+    ),
     ("no_days_counted_behind_a_shut_coat", REDBUD, SHUT, lambda r: replace(r, route="sow_now_wintered")),
     (
         "no_days_counted_behind_a_shut_coat",
@@ -230,6 +236,10 @@ def _sunny_side(rules: Rules) -> None:
     rules["place.yaml"]["answers"]["outdoors_mesh"]["says"] = says + " The shady side, which is the north."
 
 
+def _sprouts_wait(rules: Rules) -> None:
+    _rule(rules, "keeping.yaml", "has lain moist")["choose"] = "waits"
+
+
 def _covered(rules: Rules) -> None:
     _rule(rules, "finish.yaml", "sown on the surface")["when"]["light"] = "inhibits"
 
@@ -241,6 +251,7 @@ BROKEN: list[tuple[str, Callable[[Rules], None]]] = [
     ("no_outdoor_wait_past_its_season", _waits_outdoors),
     ("place_right_for_the_hemisphere", _sunny_side),
     ("no_step_contradicts_itself", _covered),
+    ("no_sprouting_seed_waits_dry", _sprouts_wait),
 ]
 
 

@@ -19,8 +19,8 @@ DAYS_PER_YEAR, DAYS_PER_MONTH = 365.25, 30.4
 def settled(lot: Lot, knowledge: Knowledge, today: date, practice: Practice) -> Lot:
     """The lot with seeds from kilograms, its age from the day it was gathered, and dried where that says so.
 
-    Seed that was picked green counts as ripe once its weeks are over, and moist cold that was broken by
-    warmth counts for as much as is left of it.
+    Where a length of root was said one seed at least has rooted. Seed that was picked green counts as ripe
+    once its weeks are over, and moist cold that was broken by warmth counts for as much as is left of it.
 
     Raises
     ------
@@ -36,6 +36,8 @@ def settled(lot: Lot, knowledge: Knowledge, today: date, practice: Practice) -> 
         lot = replace(lot, gathered="ripe")
     if lot.cold_break_days and lot.cold_days_done:
         lot = replace(lot, cold_days_done=round(lot.cold_days_done * _left_of_cold(lot, practice)))
+    if lot.root_mm and not lot.rooted:  # a root that was measured is a root; how many there are nobody said
+        lot = replace(lot, rooted=1, assumed=(*lot.assumed, "rooted"))
     if lot.kilograms is None:
         return lot
     per_kg = knowledge.value("seeds_per_kg")

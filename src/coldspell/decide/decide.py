@@ -43,7 +43,7 @@ from coldspell.decide.names.fields import (
 from coldspell.decide.practice import Practice
 from coldspell.decide.schedule import Run, Schedule, schedule
 from coldspell.decide.sizing import LotSize, lot_size, size_facts
-from coldspell.decide.state import coat_shut, state_facts
+from coldspell.decide.state import coat_shut, soured, state_facts
 from coldspell.decide.tables import Tables
 from coldspell.lot.lot import Lot
 from coldspell.records.model import Hazard, Record
@@ -136,18 +136,19 @@ def _decided(knowledge: Knowledge, lot: Lot, today: date, tables: Tables, times:
     firings: list[tuple[Firing, str | None]] = []
     knowledge = _with_practice(_as_relatives(knowledge, lot, tables, firings), tables, firings)
     told, lot = lot, settled(lot, knowledge, today, practice)
-    shut = coat_shut(lot, knowledge)
+    shut, sour = coat_shut(lot, knowledge), soured(lot, knowledge)
     base = {
         **record_facts(knowledge, tables.book, practice),
         **kin_facts(knowledge, lot, practice),
-        **lot_facts(lot, shut=shut),
+        **lot_facts(lot, shut=shut, sour=sour),
         **state_facts(told, lot, knowledge, today, practice),
         **test_facts(lot, knowledge, today, practice),
     }
     early = session.run(values_of(base), only=tables.book.needed_for(Ask.ALIVE))
     alive = msgspec.convert(early[Ask.ALIVE].fields, AliveFields)
     as_treated = replace(lot, moisture="fresh") if alive.revives == "yes" else lot
-    judged = Judging(base, as_treated, today, tables, shut, times).all(knowledge.treatments())
+    moist = lot.lain_moist or (sour and not shut)
+    judged = Judging(base, as_treated, today, tables, moist, shut, times).all(knowledge.treatments())
     for each in judged:
         firings += [(f, each.candidate.treatment.name) for f in (*each.started, *each.decided.firings)]
     chosen = _choose(judged)

@@ -90,15 +90,18 @@ def record_facts(knowledge: Knowledge, book: RuleBook, practice: Practice) -> Re
     }
 
 
-def lot_facts(lot: Lot, *, shut: bool) -> LotFacts:
-    """Facts that the grower said, defaults filled in; behind a ``shut`` coat nothing has lain moist."""
+def lot_facts(lot: Lot, *, shut: bool, sour: bool) -> LotFacts:
+    """Facts that the grower said, defaults filled in.
+
+    Behind a ``shut`` coat nothing has lain moist; what smells ``sour`` has.
+    """
     cleaned = lot.moisture == "dried" or lot.gathered == "bought" or lot.lain_moist
     pulp = "no" if lot.pulp == UNKNOWN and cleaned else lot.pulp
     return {
         "sure": yes(lot.sure),
         "pulp": pulp,
         "had_cold": yes(lot.cold_days_done),
-        "lain_moist": yes(lot.lain_moist and not shut),
+        "lain_moist": yes((lot.lain_moist or sour) and not shut),
         "cut_seeds": lot.cut[1] if lot.cut else None,
         "rooted": "none" if not lot.rooted else "most" if lot.mostly_rooted else "some",
         "children": yes(lot.children),
@@ -189,7 +192,7 @@ def treatment_facts(
         "already_cold": candidate.already_cold,
         "begun": yes(candidate.begun),
         "may_wait": yes(candidate.may_wait),
-        "wet": yes((lot.lain_moist and candidate.lost_days != "coat") or lot.swollen == "yes"),
+        "wet": yes((rest.moist and candidate.lost_days != "coat") or lot.swollen == "yes"),
         "sow_far": yes(after > most),
         "cold_behind": yes(rest.cold_behind),
         "spare_days": float(max(after, 0)),
@@ -202,10 +205,12 @@ def treatment_facts(
 
 
 class TreatmentContext(Struct, frozen=True):
-    """What the facts of one treatment take from the others: a cold that is behind it, one too long."""
+    """What the facts of one treatment take from the others and from the lot."""
 
     cold_behind: bool
     longer_wanted: bool
+    moist: bool
+    """Whether the lot lies moist, behind whatever coats."""
     open_cold: Literal["none", "part", "enough"]
 
 

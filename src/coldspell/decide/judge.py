@@ -70,6 +70,8 @@ class Judging(Struct, frozen=True):
     lot: Lot
     today: date
     tables: Tables
+    moist: bool
+    """Whether it lies moist."""
     shut: bool = False
     """Whether its coats kept water out so far."""
     cold_times: float = 1.0
@@ -84,14 +86,16 @@ class Judging(Struct, frozen=True):
             longer = any(_fails_by_time(j) for j in found)
             swollen = measure_candidate(treatment, record, replace(self.lot, swollen="yes"))
             open_cold = swollen.already_cold if candidate.lost_days == "coat" else "none"
-            context = TreatmentContext(behind, longer, open_cold)
+            context = TreatmentContext(behind, longer, self.moist, open_cold)
             found.append(self._judge(treatment, candidate, context))
         return tuple(found)
 
     def _measured(self, treatment: Treatment, record: Record | None) -> Candidate:
         first = self.base["root_first"] == "yes" and self.base["rooted"] != "most"
         root_days = self.tables.practice.root_more_days if first else 0
-        found = measure_candidate(treatment, record, self.lot, shut=self.shut, root_days=root_days)
+        found = measure_candidate(
+            treatment, record, self.lot, shut=self.shut, lies_moist=self.moist, root_days=root_days
+        )
         return found if self.cold_times == 1 else made_longer(found, self.cold_times)
 
     def _judge(self, treatment: Treatment, candidate: Candidate, context: TreatmentContext) -> Judged:

@@ -44,6 +44,15 @@ def coat_shut(lot: Lot, knowledge: Knowledge) -> bool:
     return not soft and any(opens_first(t.steps) for t, _ in knowledge.treatments())
 
 
+def soured(lot: Lot, knowledge: Knowledge) -> bool:
+    """Whether the smell is that of moist seed without air: not of its flesh, nor of what was dried."""
+    if lot.smell not in ("sour", "rotten") or lot.pulp == "yes" or lot.shell == "husk":
+        return False
+    harvest = knowledge.value("harvest")
+    flesh = bool(harvest) and any(step in harvest.cleaning for step in ("remove_pulp", "ferment"))
+    return (lot.pulp == "no" or not flesh) and (lot.moisture == "fresh" or "moisture" in lot.assumed)
+
+
 def roots_first(knowledge: Knowledge) -> bool:
     """Whether the root comes first and the shoot waits for a further cold."""
     dormancy, germination = knowledge.value("dormancy"), knowledge.value("germination")

@@ -78,12 +78,19 @@ class Candidate(Struct, frozen=True):
 
 
 def measure_candidate(
-    treatment: Treatment, record: Record | None, lot: Lot, *, shut: bool = False, root_days: float = 0
+    treatment: Treatment,
+    record: Record | None,
+    lot: Lot,
+    *,
+    shut: bool = False,
+    lies_moist: bool = False,
+    root_days: float = 0,
 ) -> Candidate:
     """Measure what is left of one treatment of a record for a lot.
 
     Days count only if water could get in: not behind a coat that is ``shut`` and that the treatment opens.
-    ``root_days`` is what is left of the warmth while no root shows (see `steps_left`).
+    What ``lies_moist`` gets no dry rest any more. ``root_days`` is what is left of the warmth while no root
+    shows (see `steps_left`).
     """
     wanted = lot.warm_days_done > 0 or (lot.cold_days_done > 0 and any(s.do in COLD for s in treatment.steps))
     behind = shut and wanted and (lot.swollen == "no" or opens_first(treatment.steps))
@@ -95,6 +102,8 @@ def measure_candidate(
         steps = tuple(s for s in steps if s.do not in MOIST)
     if lot.swollen == "yes":
         steps = without_opening(steps)
+    if lies_moist:
+        steps = tuple(s for s in steps if s.do != "after_ripen")
     begun = steps != treatment.steps
     moist = [s for s in steps if s.do in MOIST]
     cold = [s for s in steps if s.do in COLD]

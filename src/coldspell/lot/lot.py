@@ -217,8 +217,9 @@ class Lot(Struct, frozen=True):
 
     @property
     def lain_moist(self) -> bool:
-        """Whether some of its days of moist cold or warmth are behind it."""
-        return self.cold_days_done > 0 or self.warm_days_done > 0 or self.rooted > 0
+        """Whether it lies moist: moist days are behind it, a root shows, or it has swollen."""
+        days = self.cold_days_done > 0 or self.warm_days_done > 0
+        return days or self.rooted > 0 or bool(self.root_mm) or self.swollen == "yes"
 
     @property
     def mostly_rooted(self) -> bool:

@@ -210,7 +210,7 @@ class Wording(Struct, frozen=True):
         past, space = plan.note_facts["days_past_hold"], plan.amounts.space_litres
         unit = plan.decisions.knowledge.record.unit
         early = -FROST_OFFSET_DAYS[lot.grow_in]
-        rooted = self.texts.say("rooted_some", count=lot.rooted)
+        named = "rooted_any" if "rooted" in lot.assumed else "rooted_some" if lot.rooted > 1 else "rooted_one"
         return {
             "counted": f"{lot.seeds} {plural(unit, 2)}",
             "ripe_months": self._ripe_months(),
@@ -218,7 +218,7 @@ class Wording(Struct, frozen=True):
             "had": self._had(),
             "past_hold": "" if past is None else spelled_days(past),
             "hold_until": spelled_date(plan.hold_until) if plan.hold_until else "",
-            "those_rooted": rooted if lot.rooted > 1 else self.texts.say("rooted_one"),
+            "those_rooted": self.texts.say(named, count=lot.rooted),
             "last_frost": spelled_date(lot.last_frost) if lot.last_frost else "",
             "usual_frost": _day_of_year(lot.usual_frost) if lot.usual_frost else "",
             "frost_days": spelled_days(early),
