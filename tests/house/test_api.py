@@ -74,3 +74,12 @@ def test_own_records_and_rules(tmp_path: Path) -> None:
         coldspell.Library(rules=tmp_path)
     assert coldspell.record("peach").name == "Prunus persica"
     assert coldspell.find("hazel") == ["Corylus", "Corylus avellana"]
+
+
+def test_a_lot_still_to_be_gathered_has_no_past() -> None:
+    """It cannot be stored, dried, rooted or sown before the day on which it is gathered."""
+    today, day = date(2026, 11, 30), date(2026, 12, 20)
+    assert coldspell.recipe("red oak", today=today, collected=day).lot.said["collected"] == "2026-12-20"
+    for fact, value in (("stored_years", 1), ("days_dry", 5), ("rooted", 3), ("cut", "8/10")):
+        with pytest.raises(coldspell.ColdspellError, match="gathered on 2026-12-20, after today"):
+            coldspell.recipe("red oak", today=today, collected=day, **{fact: value})

@@ -125,6 +125,37 @@ def _agree(values: Mapping[str, Any]) -> None:
         raise ColdspellError("a temperature was given for no refrigerator", mend="leave one of them out")
 
 
+AFTER_GATHERING = {
+    "stored_years": "stored",
+    "days_dry": "dried",
+    "rooted": "rooted",
+    "cold_days_done": "chilled",
+    "warm_days_done": "kept warm",
+    "sown": "sown",
+    "cut": "cut",
+    "float": "floated",
+}
+"""What cannot be said of seed that is still to be gathered, by the name of its fact."""
+
+
+def refuse_before_gathered(lot: Lot, today: date) -> None:
+    """Refuse a lot that is to be gathered and has a past.
+
+    Raises
+    ------
+    ColdspellError
+        It is gathered after ``today``, and something was said that comes after gathering.
+    """
+    if lot.collected is None or lot.collected <= today:
+        return
+    for name, word in AFTER_GATHERING.items():
+        if getattr(lot, FACTS[name].field):
+            raise ColdspellError(
+                f"it is gathered on {lot.collected}, after today, {today}, and was {word} already",
+                mend=f"check collected and {name}, or leave one of them out",
+            )
+
+
 def _choice(key: str, value: Any, allowed: tuple[str, ...]) -> str:
     if isinstance(value, bool):
         value = "yes" if value else "no"

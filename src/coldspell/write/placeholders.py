@@ -23,6 +23,7 @@ from coldspell.records.model import Quantity, Step
 from coldspell.texts import Texts
 from coldspell.write.home import at_home, home_length, home_words
 from coldspell.write.kin_words import kin_words
+from coldspell.write.seasonal import autumn_word, summer_word
 from coldspell.write.units import (
     MONTHS,
     Units,
@@ -97,6 +98,8 @@ class Wording(Struct, frozen=True):
             "asked": knowledge.asks.question if knowledge.asks else "",
             "graft_thickness": units.length(_graft_mm(knowledge, practice)),
             "graft_when": _years(graft_years),
+            "in_autumn": self.texts.say(autumn_word(plan.today, practice, southern=lot.southern)),
+            "in_summer": self.texts.say(summer_word(plan.today, practice, southern=lot.southern)),
             "shade_side": self.texts.say("south_side" if lot.southern else "north_side"),
             "mix_depth": units.length(practice.mix_depth_mm),
             "pit_area": units.area(plan.amounts.pit_m2 or 0),

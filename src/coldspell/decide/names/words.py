@@ -25,6 +25,8 @@ class KindWords(TypedDict):
     graft_when: str
     per_sheet: str
     shade_side: str
+    in_autumn: str
+    in_summer: str
     mix_depth: str
     pit_area: str
     pit_depth_range: str
