@@ -43,7 +43,8 @@ def plan_looks(decisions: Decisions, practice: Practice) -> Looks:
     first = moist[0].start if moist else dated.first
     offset = (first - dated.plan.start).days if moist else 0
     dates = tuple(add_days(first, day) for day in days) if moist else ()
-    weekly = days or decisions.route.lies == "as_it_lies"  # what it lies in is not made for it
+    route = decisions.route  # what it lies in may not be made for it, and what waits from gathering may root
+    weekly = days or route.lies == "as_it_lies" or route.waits_from == "gathered"
     every = practice.look_weekly_days if weekly else practice.look_every_days
     testing = decisions.route.page == "test"
     return Looks(tuple(offset + d for d in days), dates, None if testing else int(every))

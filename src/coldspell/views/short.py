@@ -289,7 +289,7 @@ class _Said:
             return say("look_on", days=self._listed(days_of(checks.dates, self.recipe.asked_on)))
         if checks.days:
             return say("look_on_days", days=self._listed([str(day) for day in checks.days]))
-        return say("look_weekly" if does.waits_from == "gathered" else "look_fortnightly")
+        return say("look_weekly" if (checks.every_days_after or 0) == 7 else "look_fortnightly")
 
     def _listed(self, days: Sequence[str]) -> str:
         """Up to five days; of more the first four and the last."""
