@@ -94,13 +94,15 @@ def find(name: str, library: Library) -> Knowledge:
     Raises
     ------
     ColdspellError
-        The name is no plausible botanical name, or means several plants.
+        The name is no plausible botanical name, or means several plants; or its record has a fault.
     """
+    library.refuse_left_out(name)
     kind = unrecorded(library, name) if isinstance(look_up(library, name), Missing) else None
     if kind is not None:
         return Knowledge(kind.stand_in, kind.genus, relatives=kind.relatives, on_record=False)
     found = one_found(library, name, _OTHERWISE)
     record = found.record
+    library.refuse_left_out(record.name)
     known = Knowledge(record, library.genus(record.name), found=found)
     if known.treatments() or known.mixed:
         return known

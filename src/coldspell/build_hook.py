@@ -30,10 +30,13 @@ class CompiledData(BuildHookInterface):  # type: ignore[misc]  # hatchling is th
         from coldspell.rules.load import compile_rules
 
         with contextlib.chdir(self.root):  # messages name files as they lie below it
+            species = compile_library(Path("species"))
             compiled = {
-                "species": compile_library(Path("species")),
+                "species": species,
                 "rules": compile_rules([Path("rules"), Path("src/coldspell/texts/en.yaml")], None, asked),
             }
+        for fault in species.left_out:
+            raise fault.error(Path(self.root, "species"))
         self._folder = tempfile.TemporaryDirectory()
         for kind, value in compiled.items():
             path = Path(self._folder.name, f"{kind}.msgpack")

@@ -32,6 +32,10 @@ class ColdspellError(Exception):
         return f"{text}\n  {self.mend}" if self.mend else text
 
 
+class LeftOutWarning(UserWarning):
+    """A file of a library holds no sound record, so other answers are given without it."""
+
+
 class InternalFault(ColdspellError):  # noqa: N818  (a fault of ours, not an error of use)
     """A fault of the program or of the rules, not of the question: exit code 3."""
 

@@ -7,8 +7,9 @@ from pathlib import Path
 import msgspec
 import pytest
 
+import coldspell
 from coldspell import kept, shipped
-from coldspell.errors import ColdspellError
+from coldspell.errors import ColdspellError, LeftOutWarning
 from coldspell.library.compile import compile_library
 from coldspell.library.load import load_library
 
@@ -56,10 +57,31 @@ def test_the_cached_library_is_the_same(library: Path, tmp_path: Path) -> None:
 def test_a_fault_has_its_place(library: Path, tmp_path: Path) -> None:
     file = library / "exemplum" / "exemplum-arboreum.yaml"
     file.write_text(RECORD.replace("level: deep", "level: deeep"))
-    with pytest.raises(ColdspellError) as caught:
-        load_library([library], cache=tmp_path / "cache")
-    assert "exemplum-arboreum.yaml:7:41" in str(caught.value)
-    assert "Did you mean 'deep'?" in str(caught.value)
+    sound = RECORD.replace("arboreum", "sanum")
+    (library / "exemplum" / "exemplum-sanum.yaml").write_text(sound)
+    (library / "exemplum" / "broken.yaml").write_text("name: {\n")
+    for _ in ("compiled", "kept"):
+        with pytest.warns(LeftOutWarning) as said:
+            loaded = load_library([library], cache=tmp_path / "cache")
+        assert loaded.names == ("Exemplum sanum",)
+        assert set(loaded.left_out) == {"Exemplum arboreum", "exemplum/broken.yaml"}
+        text = " ".join(str(one.message) for one in said)
+        assert "exemplum-arboreum.yaml:7:41" in text
+        assert "Did you mean 'deep'?" in text
+        with pytest.raises(ColdspellError, match=r"exemplum-arboreum\.yaml:7:41"):
+            loaded.refuse_left_out("exemplum Arboreum")
+
+
+def test_what_is_left_out_is_answered_by_nothing_else(library: Path, tmp_path: Path) -> None:
+    """Neither by the shipped record that it replaces, nor by its genus; all else is."""
+    slip = RECORD.replace("Exemplum arboreum", "Quercus rubra").replace("level: deep", "level: deeep")
+    (library / "exemplum" / "exemplum-arboreum.yaml").write_text(slip)
+    with pytest.warns(LeftOutWarning):
+        own = coldspell.Library(library)
+    assert own.recipe("black walnut").species.name == "Juglans nigra"
+    for name in ("Quercus rubra", "northern red oak"):
+        with pytest.raises(ColdspellError, match=r"exemplum-arboreum\.yaml:7:41"):
+            own.recipe(name)
 
 
 def test_an_installed_library_is_taken_as_it_was_built(

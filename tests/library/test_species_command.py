@@ -13,6 +13,8 @@ from typer.testing import CliRunner, Result
 
 from coldspell.check.table import CHECKS
 from coldspell.cli.species import app
+from coldspell.cli.species_new import BOTANICAL
+from coldspell.cli.species_options import load
 from coldspell.errors import ColdspellError
 from coldspell.yaml import document
 
@@ -185,8 +187,8 @@ def test_new_says_what_is_missing_then_passes(tmp_path: Path) -> None:
         "--into",
         tmp_path,
     )
-    first = out(*known, code=1)
-    assert re.search(r"novum-testum\.yaml:3:1: error: there is no treatment", first)
+    first = out(*known)
+    assert re.search(r"novum-testum\.yaml:3:1: still to do: there is no treatment", first)
     assert "is in the library" in refused(*known).what
     (tmp_path / "novum" / "novum-testum.yaml").unlink()
     cited = ("--cold-days", "60-90", "--source", "bonner-1976", "--basis", "read")
@@ -209,7 +211,6 @@ def test_the_examples_in_a_new_record_are_valid(tmp_path: Path) -> None:
         "seed",
         "--into",
         tmp_path,
-        code=1,
     )
     text = (tmp_path / "novum" / "novum-testum.yaml").read_text()
     examples = re.sub(r"(?m)^# (?=[a-z_]+:|  - )", "", text).replace("cite: first", "cite: note")
@@ -222,7 +223,7 @@ def test_the_examples_in_a_new_record_are_valid(tmp_path: Path) -> None:
 
 
 def test_new_starts_from_the_genus(tmp_path: Path) -> None:
-    out("new", "Quercus imaginaria", "--into", tmp_path, code=1)
+    out("new", "Quercus imaginaria", "--into", tmp_path)
     text = (tmp_path / "quercus" / "quercus-imaginaria.yaml").read_text()
     assert "family: Fagaceae" in text
     assert "unit: acorn" in text
@@ -248,7 +249,34 @@ def test_new_refuses(tmp_path: Path) -> None:
     assert (
         "not days" in refused("new", "Novum testum", "--plant", "grass", *words, "--cold-days", "long").what
     )
+    given = ("Novum testum", "--plant", "grass", *words)
+    assert "outside 0 to 1500" in refused("new", *given, "--cold-days", "2000").what
+    assert "not in the bibliography" in refused("new", *given, "--cold-days", "60", "--source", "no").what
+    assert "right form" in refused("new", *given, "--source", "Bonner 2008", "--cold-days", "60").what
     assert not list(tmp_path.iterdir())
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        "", " ", "×", "A", "/etc/passwd x", "-x y", "Фоо бар", ".. ..", "Foo: bar", "Quercus $(touch x)",
+        "Quercus ../../evil", "quercus alba", "Quercus alba L.", "Malus domestica 'Rot'",
+    ],
+)  # fmt: skip
+def test_new_refuses_what_is_no_botanical_name(tmp_path: Path, name: str) -> None:
+    """What the code for algae, fungi and plants (ICN 2018, art. 20, 23, H) does not let a name be."""
+    words = ("--family", "Fagaceae", "--unit", "seed", "--plant", "grass", "--into", tmp_path)
+    assert "no botanical name" in refused("new", *words, "--", name).what
+    assert not list(tmp_path.iterdir())
+
+
+def test_every_name_of_the_library_is_one() -> None:
+    assert [name for name in load(None).names if not BOTANICAL.fullmatch(name)] == []
+
+
+def test_new_does_not_write_into_an_installed_program(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("coldspell.shipped.is_installed", lambda kind: True)
+    assert "--into" in refused("new", "Quercus imaginaria").mend
 
 
 # ---------------------------------------------------------------------------------------- sources, gaps, diff

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import subprocess
+import tempfile
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
 from coldspell.check.base import Summary
 from coldspell.check.run import Checked, check_files, source_types
-from coldspell.errors import ColdspellError
+from coldspell.errors import ColdspellError, Place
 from coldspell.library.files import BIBLIOGRAPHY, read_file, shown, walk
 from coldspell.library.library import Library
 from coldspell.library.load import load_library
@@ -113,6 +114,35 @@ def _git(root: Path, *arguments: str) -> str:
         said = done.stderr.strip().split("\n")[0]
         raise ColdspellError(f"git says: {said}", shown(root), "Name a revision with --base.")
     return done.stdout
+
+
+def check_text(text: str, path: Path, library: Library, folders: Sequence[Path], today: date) -> Checked:
+    """Check the text of a record that is not written yet, as if it stood in its file.
+
+    Parameters
+    ----------
+    path
+        Where it is to stand.
+    library, folders
+        The loaded library that it is to be part of, and its folders: what it may cite and name.
+    """
+    books = [folder / BIBLIOGRAPHY for folder in folders]
+    types = source_types([read_file(book, BIBLIOGRAPHY) for book in books if book.is_file()])
+    with tempfile.TemporaryDirectory() as work:
+        draft = Path(work, path.name)
+        draft.write_text(text, encoding="utf-8", newline="\n")
+        found = check_files(
+            [(path.name, draft)],
+            source_types=types,
+            around=Summaries(library),
+            poisonous=read_poisonous(folders),
+            today=today,
+        )
+    file = shown(path)
+    found.findings = [
+        replace(one, place=Place(file, one.place.line, one.place.column)) for one in found.findings
+    ]
+    return found
 
 
 def check_scope(scope: Scope, libraries: Sequence[Path], today: date, cache: Path | None = None) -> Checked:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import codecs
-import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import datetime
@@ -74,7 +73,7 @@ def command(
 def _opened(log: str) -> Iterator[TextIO]:
     """The log as text: UTF-8, or UTF-16 by its mark; other bytes pass through (degree signs)."""
     if log == "-":
-        yield sys.stdin
+        yield output.standard_input()
         return
     try:
         with Path(log).open("rb") as raw:

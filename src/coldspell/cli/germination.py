@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import csv
-import sys
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -148,7 +147,7 @@ def _rows(path: str) -> list[tuple[int, list[str]]]:
     """All lines of the table with their numbers; a table of counts is small."""
     try:
         if path == "-":
-            text = sys.stdin.read(_LARGEST + 1)
+            text = output.standard_input().read(_LARGEST + 1)
         else:
             with Path(path).open(encoding="utf-8-sig", newline=None) as stream:
                 text = stream.read(_LARGEST + 1)

@@ -2,11 +2,19 @@
 
 from __future__ import annotations
 
-import gc
 import os
-import re
 import sys
-from typing import Any
+
+try:
+    import gc
+    import signal
+except KeyboardInterrupt:  # from here on; while the interpreter itself begins, only it could answer
+    os._exit(130)
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from types import FrameType
+    from typing import Any
 
 
 def run() -> None:
@@ -15,6 +23,9 @@ def run() -> None:
     The collector of cycles is left out of one recipe: it looks through all modules while they load, and once
     more at the end, a seventh of the whole time, for next to nothing. Hence nothing is imported above.
     """
+    if signal.getsignal(signal.SIGINT) is signal.default_int_handler:  # else a parent wants it ignored
+        signal.signal(signal.SIGINT, _interrupted)
+    _write_whole()
     if sys.argv[1:2] == ["recipe"]:
         gc.disable()
     code = main(sys.argv[1:])
@@ -22,16 +33,44 @@ def run() -> None:
     sys.exit(code)
 
 
+def _interrupted(number: int, frame: FrameType | None) -> None:
+    """Leave at once, also while modules load and while the interpreter ends, where no ``except`` holds.
+
+    Files are put in their place in one step, so none is left half written.
+    """
+    os.write(2, b"coldspell: interrupted\n")
+    os._exit(130)
+
+
+def _write_whole() -> None:
+    """Write through a buffer in unbuffered mode (``PYTHONUNBUFFERED``), too.
+
+    Without one the interpreter drops what a full disk did not take, and nobody learns of it.
+    """
+    import io
+
+    stream = sys.stdout
+    if stream is not None and isinstance(getattr(stream, "buffer", None), io.RawIOBase):
+        buffered = io.BufferedWriter(io.FileIO(stream.fileno(), "wb", closefd=False))
+        sys.stdout = io.TextIOWrapper(buffered, stream.encoding, stream.errors, line_buffering=True)
+
+
 def main(arguments: list[str]) -> int:
     """Run one command; 0 answered, 1 a check found faults, 2 wrong use, 3 internal fault, 130 interrupted."""
+    import warnings
+
     from coldspell.errors import ColdspellError
 
     try:
-        return _guarded(arguments)
+        if sys.stdout is None:
+            raise ColdspellError("standard output is closed", mend="give the answer somewhere to go")
+        with warnings.catch_warnings():
+            warnings.showwarning = _warn
+            return _guarded(arguments)
     except KeyboardInterrupt:
         _complain("interrupted")
         return 130
-    except BrokenPipeError:
+    except (BrokenPipeError, SystemExit):  # the library of commands makes the one into the other
         _close_output()
         return 0
     except ColdspellError as error:
@@ -41,6 +80,10 @@ def main(arguments: list[str]) -> int:
         _complain("too deeply nested")
         return 2
     except Exception as error:
+        if isinstance(error, OSError) and error.filename is None and error.strerror:
+            _close_output()
+            _complain(f"the answer could not be written whole: {error.strerror}\n  Mend that and ask again.")
+            return 2
         if os.environ.get("COLDSPELL_DEBUG"):
             raise
         _complain(f"internal fault: {type(error).__name__}: {error}\n  Set COLDSPELL_DEBUG=1 to see where.")
@@ -64,6 +107,8 @@ def _guarded(arguments: list[str]) -> int:
 
 def _tell(error: Any, arguments: list[str]) -> None:
     """Say what is wrong and what to type; as JSON where the answer would have been JSON."""
+    import re
+
     asked = f" {' '.join(arguments)} "
     if not re.search(r" --format[ =](?:json|jsonl) ", asked):
         _complain(str(error))
@@ -76,12 +121,18 @@ def _tell(error: Any, arguments: list[str]) -> None:
     sys.stderr.write(json.dumps(document) + "\n")
 
 
+def _warn(message: Warning | str, *where: object, **more: object) -> None:
+    _complain(str(message))
+
+
 def _complain(text: str) -> None:
     from coldspell.views.layout import fitted
 
+    if sys.stderr is None:
+        return
     try:
         sys.stderr.write(fitted(f"coldspell: {text}\n", sys.stderr.encoding))
-    except BrokenPipeError:
+    except OSError:
         return
 
 

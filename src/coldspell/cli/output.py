@@ -11,7 +11,7 @@ import textwrap
 from collections.abc import Sequence
 from datetime import date, datetime
 from enum import StrEnum
-from typing import Any
+from typing import Any, TextIO
 
 from msgspec import Struct
 
@@ -92,6 +92,19 @@ def write(page: str, *, json: bool = False) -> None:
         stream.flush()
     except BrokenPipeError:
         os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
+
+
+def standard_input() -> TextIO:
+    """What is piped in.
+
+    Raises
+    ------
+    ColdspellError
+        It is closed.
+    """
+    if sys.stdin is None:
+        raise ColdspellError("standard input is closed", mend="pipe a table in, or name its file")
+    return sys.stdin
 
 
 def number(value: float, digits: int = 3) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import sys
+import re
 from collections.abc import Callable, Iterable
 from datetime import date
 from enum import StrEnum
@@ -17,11 +17,15 @@ from coldspell.cli import output
 from coldspell.cli.species_options import Libraries, load
 from coldspell.errors import ColdspellError
 from coldspell.library.library import Library
+from coldspell.library.load import shipped_dirs
 from coldspell.library.names import Found, look_up
 from coldspell.library.template import Draft, Moist, write_record
 from coldspell.near import did_you_mean
 from coldspell.records.name import genus_of
 from coldspell.records.terms import PLANT, SIZE, UNIT
+
+NO_TREATMENT = "no-treatment-for-a-moisture"
+"""The one check that a record may fail that is only begun."""
 
 
 class Basis(StrEnum):
@@ -58,7 +62,9 @@ def new(
     guided: Annotated[bool, typer.Option("--guided", help="Ask for what the options leave out.")] = False,
     libraries: Libraries = None,
 ) -> None:
-    """Begin a record: write a commented file that is checked at once; never overwrites one."""
+    """Begin a record: a commented file, checked before it is written; never overwrites one."""
+    _refuse_no_name(name)
+    folder = _folder(into)
     library = load([*(libraries or ()), *([into] if into and into.is_dir() else [])])
     _refuse_known(library, name)
     genus = library.genus(name)
@@ -87,8 +93,33 @@ def new(
         basis=(basis or (Basis.read if cited and at else Basis.recalled if cited else Basis.practice)).value,
         genus=genus if genus and genus.name != name else None,
     )
-    path = _write(draft, into)
-    _report(path, [*(libraries or ()), *([into] if into else [])])
+    path = folder / slug(genus_of(draft.name)) / f"{slug(draft.name)}.yaml"
+    text = write_record(draft)
+    missing = _missing(text, path, library, [*(libraries or ()), folder])
+    _write(text, path)
+    output.write(f"{path}\n{missing}")
+
+
+_WORD = r"[a-zäëïöü]+(?:-[a-zäëïöü]+)*"
+BOTANICAL = re.compile(
+    rf"(?:× ?)?[A-Z][a-zëïöü]+(?:-[a-zëïöü]+)?(?: (?:× )?{_WORD})?"
+    rf"(?: (?:subsp\.|var\.|f\.|nothosubsp\.|nothovar\.) {_WORD})*"
+)
+"""A genus, a species or what is below it, by the rules of the code for algae, fungi and plants (ICN 2018)."""
+
+
+def _refuse_no_name(name: str) -> None:
+    if not BOTANICAL.fullmatch(name):
+        mend = "Write genus and epithet, without author and variety in quotation marks: Quercus rubra."
+        raise ColdspellError(f"{name[:60]!r} is no botanical name", mend=mend)
+
+
+def _folder(into: Path | None) -> Path:
+    if into is None and shipped.is_installed("species"):
+        what = "a record in the installed program would be lost with the next version of it"
+        mend = "Name your library: --into DIR (in a clone of the repository: --into species)."
+        raise ColdspellError(what, mend=mend)
+    return into or shipped.find("species")
 
 
 def _refuse_known(library: Library, name: str) -> None:
@@ -157,27 +188,33 @@ def _days(text: str | None, option: str) -> tuple[float, ...]:
     return numbers
 
 
-def _write(draft: Draft, into: Path | None) -> Path:
-    folder = (into or shipped.find("species")) / slug(genus_of(draft.name))
-    path = folder / f"{slug(draft.name)}.yaml"
+def _missing(text: str, path: Path, library: Library, libraries: list[Path]) -> str:
+    """Check a record that is not written yet, and say what it lacks.
+
+    Raises
+    ------
+    ColdspellError
+        What was given would be a fault, so that nothing is to be written.
+    """
+    from coldspell.check.reports import summary
+    from coldspell.check.scope import check_text
+
+    folders = list(dict.fromkeys([*shipped_dirs(), *libraries]))
+    found = check_text(text, path, library, folders, date.today())
+    wrong = [one for one in found.findings if one.severity == "error" and one.check != NO_TREATMENT]
+    if wrong:
+        said = "\n  ".join(f"{one.what} [{one.check}]: {one.mend}" for one in wrong)
+        raise ColdspellError(f"nothing is written: {said}", mend="Correct the options.")
+    later = [f"{one.place}: still to do: {one.what}\n  {one.mend}" for one in found.findings]
+    return "\n".join([*later, "" if later else summary(found)]).rstrip("\n") + "\n"
+
+
+def _write(text: str, path: Path) -> None:
     try:
-        folder.mkdir(parents=True, exist_ok=True)
+        path.parent.mkdir(parents=True, exist_ok=True)
         with path.open("x", encoding="utf-8", newline="\n") as file:
-            file.write(write_record(draft))
+            file.write(text)
     except FileExistsError:
         raise ColdspellError("the file exists already", str(path), "Mend that record.") from None
     except OSError as error:
         raise ColdspellError(f"cannot be written: {error.strerror}", str(path), "Name --into DIR.") from None
-    return path
-
-
-def _report(path: Path, libraries: list[Path]) -> None:
-    from coldspell.check.reports import text
-    from coldspell.check.scope import check_scope, scopes
-    from coldspell.library.load import shipped_dirs
-
-    result = check_scope(scopes([path])[0], [*shipped_dirs(), *libraries], date.today())
-    output.write(f"{path}\n{text(result)}")
-    if result.errors:
-        print("The file is written; mend it and run 'coldspell species check'.", file=sys.stderr)
-        raise typer.Exit(1)

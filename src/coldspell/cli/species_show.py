@@ -25,7 +25,10 @@ def show(
 ) -> None:
     """Show what the library knows of a plant, and where each value comes from."""
     library = load(libraries)
-    record = one_record(library, " ".join(name), command="coldspell species show")
+    typed = " ".join(name)
+    library.refuse_left_out(typed)
+    record = one_record(library, typed, command="coldspell species show")
+    library.refuse_left_out(record.name)
     if form is Form.json:
         genus = Knowledge(record, library.genus(record.name)).genus
         origins = [origin for origin in (record, genus) if origin]

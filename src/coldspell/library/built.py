@@ -3,9 +3,13 @@
 # Without postponed annotations: msgspec evaluates those of each class anew at every start.
 
 from collections.abc import Iterator, Mapping, Sequence
+from pathlib import Path
 from typing import Any, Generic, TypeVar
 
 import msgspec
+
+from coldspell.errors import ColdspellError, Place
+from coldspell.library.files import shown
 
 T = TypeVar("T")
 _LETTERS = 2
@@ -29,6 +33,22 @@ Groups = dict[str, msgspec.Raw]
 """Maps of names to values, by the first two letters of the names."""
 
 
+class LeftOut(msgspec.Struct, frozen=True, array_like=True):
+    """A file of records that was left out, and why; the path is relative to the library."""
+
+    path: str
+    line: int
+    column: int
+    what: str
+    mend: str
+    name: str = ""
+    """The name of the record, where it could be read."""
+
+    def error(self, folder: Path) -> ColdspellError:
+        """The fault, with its place as messages print it."""
+        return ColdspellError(self.what, Place(shown(folder / self.path), self.line, self.column), self.mend)
+
+
 class Built(msgspec.Struct, frozen=True, array_like=True):
     """One library folder. Maps of many names are kept in groups, decoded when a name is asked for."""
 
@@ -39,6 +59,8 @@ class Built(msgspec.Struct, frozen=True, array_like=True):
     source_groups: Groups
     rest: msgspec.Raw
     """A :class:`Rest`."""
+    left_out: tuple["LeftOut", ...] = ()
+    """Files that hold no sound record."""
 
     @property
     def records(self) -> "Grouped":

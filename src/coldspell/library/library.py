@@ -8,6 +8,7 @@ from typing import Any
 
 import msgspec
 
+from coldspell.errors import ColdspellError
 from coldspell.library.built import Built, Decoded, Entry, Rest, merged, rest_of
 from coldspell.records.model import Record
 from coldspell.records.name import genus_of
@@ -26,10 +27,14 @@ class Library:
         Folded names (see :mod:`coldspell.library.names`) and the records they lead to.
     bibliography
         CSL data by id.
+    left_out
+        Files that hold no sound record: the fault of each, with its place, by the name of the record (the
+        path where the name could not be read).
     """
 
     __slots__ = (
         "_decoder", "_known", "_parts", "_records", "_rest", "_whole", "bibliography", "digest", "index",
+        "left_out",
     )  # fmt: skip
 
     def __init__(self, parts: Mapping[Path, Built]) -> None:
@@ -41,6 +46,9 @@ class Library:
         self._known: dict[str, Record] = {}
         self._rest: Rest | None = None
         self.digest = whole.digest
+        self.left_out: Mapping[str, ColdspellError] = {
+            one.name or one.path: one.error(folder) for folder, part in parts.items() for one in part.left_out
+        }
         self.index: Mapping[str, list[Entry]] = Decoded(whole.index, list[Entry])
         self.bibliography: Mapping[str, dict[str, Any]] = Decoded(whole.bibliography, dict[str, Any])
 
@@ -75,6 +83,19 @@ class Library:
         if name not in self._known:
             self._known[name] = self._decoder.decode(self._records[name])
         return self._known[name]
+
+    def refuse_left_out(self, name: str) -> None:
+        """Refuse a name whose record was left out: neither its genus nor one that it replaces may answer.
+
+        Raises
+        ------
+        ColdspellError
+            The fault for which it was left out.
+        """
+        wanted = name.strip().casefold()
+        for one, fault in self.left_out.items():
+            if one.casefold() == wanted:
+                raise fault
 
     def genus(self, name: str) -> Record | None:
         """Return the genus record of a species (or of a genus) by its accepted name, if there is one."""

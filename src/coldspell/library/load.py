@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import warnings
 from collections.abc import Sequence
 from pathlib import Path
 
 from coldspell import kept, shipped
+from coldspell.errors import LeftOutWarning
 from coldspell.library.built import Built
 from coldspell.library.files import walk
 from coldspell.library.library import Library
@@ -31,9 +33,13 @@ def load_library(dirs: Sequence[Path], *, cache: Path | None = None) -> Library:
     Raises
     ------
     ColdspellError
-        At the first fault of a file, with line and column.
+        A folder cannot be read, or at the first fault of its bibliography or common words, with line and
+        column. A record with a fault is left out with a :class:`~coldspell.errors.LeftOutWarning`.
     """
-    return Library({folder: _built(folder, cache) for folder in dirs})
+    library = Library({folder: _built(folder, cache) for folder in dirs})
+    for fault in library.left_out.values():
+        warnings.warn(f"left out: {fault}", LeftOutWarning, stacklevel=2)
+    return library
 
 
 def _built(folder: Path, cache: Path | None) -> Built:
