@@ -149,6 +149,22 @@ def test_spells_and_advice() -> None:
     assert after_warm_spell(Spell("warm", START, START, 2, 22, 40), 60) == "make_up"
 
 
+@pytest.mark.parametrize(
+    ("hours", "counted", "missing"),
+    [
+        ((0, 1, 3624), 1, 3623),  # of two steps the longer is a hole, not the usual one
+        ((0, 3624), 0, 3624),
+        ((0, 24), 24, 0),
+        ((0, 168, 336), 336, 0),  # read by hand once a week
+        ((0, 1, 2, 500, 501), 3, 498),
+    ],
+)
+def test_a_hole_is_never_the_usual_step(hours: tuple[int, ...], counted: int, missing: int) -> None:
+    start = datetime(2026, 1, 1)
+    found = cold_received([Reading(start + timedelta(hours=h), 4.0) for h in hours])
+    assert (24 * found.counted_days, found.missing_hours) == (pytest.approx(counted), missing)
+
+
 def test_many_spells_keep_the_longest() -> None:
     values = [v for i in range(200) for v in [4.0, 4.0, *([12.0] * (1 + i % 30)), 4.0]]
     found = cold_received([Reading(START + timedelta(hours=i), v) for i, v in enumerate(values)])

@@ -261,3 +261,17 @@ def test_layout_of_rows() -> None:
     assert output.text([("a", "b")], width=40) == "a  b\n"
     long = output.text([("a very long name for a row indeed", "value " * 20)], ["note " * 20], width=40)
     assert max(map(len, long.splitlines())) <= 40
+
+
+@pytest.mark.parametrize(
+    ("table", "says"),
+    [
+        ("day,a,A\nsown,50,50\n3,6,40\n", "two replicates are headed"),
+        ("day,a,b\nsown,50,50\nsown,50,40\n3,6,40\n", "stand twice"),
+    ],
+)
+def test_counts_that_would_lose_a_column(tmp_path: Path, table: str, says: str) -> None:
+    counts = tmp_path / "counts.csv"
+    counts.write_text(table)
+    with pytest.raises(ColdspellError, match=says):
+        run("germination", str(counts))

@@ -91,6 +91,10 @@ class ColdReceived:
         return max(0.0, (self.wanted_days or 0.0) - self.counted_days)
 
 
+_LONGEST_ALONE = 48.0
+"""Hours between two readings that are bridged where no third shows how often the log was written."""
+
+
 @dataclass(slots=True)
 class _Tally:
     response: Response
@@ -141,7 +145,8 @@ def cold_received(
     wanted_days : float, optional
         Cold after which to note the date [days].
     gap_hours : float, optional
-        Longest time between readings to bridge [hours]; default 2.5 usual steps, at least one hour.
+        Longest time between readings to bridge [hours]; default 2.5 usual steps, at least one hour; for
+        two readings, which show no usual step, at most two days.
     frozen_below_celsius : float
         Below this, time is paused [degrees Celsius].
     file : str
@@ -178,8 +183,11 @@ def _usual_gap(head: list[Reading]) -> float:
         for a, b in pairwise(head)
         if (a.time.tzinfo is None) == (b.time.tzinfo is None)
     ]
-    forward = [step for step in steps if step > 0]
-    return max(1.0, 2.5 * sorted(forward)[len(forward) // 2]) if forward else 1.0
+    forward = sorted(step for step in steps if step > 0)
+    if not forward:
+        return 1.0
+    usual = 2.5 * forward[(len(forward) - 1) // 2]  # of two the shorter: a hole is not the usual step
+    return max(1.0, usual if len(forward) > 1 else min(usual, _LONGEST_ALONE))
 
 
 def _plausible(readings: Iterable[Reading], tally: _Tally) -> Iterator[Reading]:

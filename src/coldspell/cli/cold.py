@@ -125,18 +125,16 @@ def _rows(found: ColdReceived) -> list[output.Row]:
         reached = f"{wanted}: reached {_when(found.reached)}" if found.reached else None
         rows.append(("enough?", reached or f"{wanted}: {_days(found.days_short)} still to come"))
     rows.append(("log", f"{_when(found.first)} to {_when(found.last)}, {found.readings} readings"))
-    rows.append(
-        (
-            "temperature",
-            f"{found.lowest_celsius:.1f} to {found.highest_celsius:.1f} °C, mean {found.mean_celsius:.1f}",
-        )
-    )
+    mean = f", mean {found.mean_celsius:.1f}" if found.logged_hours else ""
+    rows.append(("temperature", f"{found.lowest_celsius:.1f} to {found.highest_celsius:.1f} °C{mean}"))
     if found.frozen_hours:
         rows.append(("frozen", f"{_days(found.frozen_hours / 24)}: paused, not lost"))
     if found.warm_hours:
         rows.append(("over 10 °C", _days(found.warm_hours / 24)))
     if found.gaps:
         rows.append(("missing", f"{_days(found.missing_hours / 24)} in {_breaks(found.gaps)}: not counted"))
+        if not found.logged_hours:
+            rows.append(("counted?", "nothing: where readings are that rare on purpose, say --gap-hours"))
     for spell in found.spells:
         rows.append((f"{spell.kind} spell", _spell_text(spell, found.wanted_days)))
     return rows

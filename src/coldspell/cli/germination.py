@@ -185,6 +185,11 @@ def read_counts(
             Place(file, number),
             "start it with day or date, then replicates",
         )
+    names = [name.casefold() for name in heading[1:]]
+    twice = next((name for name in heading[1:] if names.count(name.casefold()) > 1), None)
+    if twice is not None:
+        what = f"two replicates are headed {twice[:40]!r}"
+        raise ColdspellError(what, Place(file, number), "give each its own name: a, b, c")
     first = read_day("--start", start) if start is not None else None
     if kind == "date" and first is None:
         raise ColdspellError(
@@ -192,6 +197,7 @@ def read_counts(
         )
     days: list[float] = []
     table: list[list[int]] = []
+    stated = False
     seeds = None if sown is None else [sown] * (len(heading) - 1)
     for number, cells in rows[1:]:
         place = Place(file, number)
@@ -199,6 +205,9 @@ def read_counts(
             raise ColdspellError(f"{len(cells)} cells under {len(heading)} headings", place, "mend the line")
         counts = [_count(cell, place) for cell in cells[1:]]
         if cells[0].casefold() == "sown":
+            if stated:
+                raise ColdspellError("the seeds sown stand twice", place, "keep one line sown")
+            stated = True
             seeds = counts
             continue
         days.append(_day(cells[0], kind, first, place))
