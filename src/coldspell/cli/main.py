@@ -70,7 +70,11 @@ def main(arguments: list[str]) -> int:
     except KeyboardInterrupt:
         _complain("interrupted")
         return 130
-    except (BrokenPipeError, SystemExit):  # the library of commands makes the one into the other
+    except SystemExit as stop:  # completion ends so; and so does the library of commands at a broken pipe
+        if stop.code:
+            _close_output()
+        return 0
+    except BrokenPipeError:
         _close_output()
         return 0
     except ColdspellError as error:
