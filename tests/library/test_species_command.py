@@ -7,6 +7,7 @@ import re
 import shutil
 import subprocess
 from pathlib import Path
+from xml.etree import ElementTree
 
 import pytest
 from typer.testing import CliRunner, Result
@@ -94,6 +95,36 @@ def test_json_github_and_sarif_say_the_same(own: Path, monkeypatch: pytest.Monke
     assert location["artifactLocation"]["uri"] == "exemplum/exemplum-arboreum.yaml"
     assert location["region"] == {"startLine": 12, "startColumn": 7}
     assert {rule["id"] for rule in rules} == {check.id for check in CHECKS}
+
+
+def test_junit_says_the_same(own: Path) -> None:
+    """A failure for each error; read as JUnit readers do, by the standard library's XML parser."""
+    file = own / "exemplum" / "exemplum-arboreum.yaml"
+    file.write_text(file.read_text().replace("size: small", "size: smal"))
+    suite = ElementTree.fromstring(out("check", own, "--format", "junit", code=1))[0]
+    failures = suite.findall("testcase/failure")
+    assert (suite.get("failures"), len(failures)) == ("1", 1)
+    assert int(suite.get("tests", "")) == len(suite.findall("testcase")) >= len(CHECKS)
+    assert failures[0].get("type") == "schema"
+    assert "exemplum-arboreum.yaml:12:7" in (failures[0].text or "")
+
+
+@pytest.mark.parametrize("form", ["text", "github", "junit", "sarif", "json"])
+def test_a_record_begins_no_line_of_its_own(tmp_path: Path, form: str) -> None:
+    """A job log obeys a line that begins with ``::error``, whoever wrote it."""
+    (tmp_path / "x.yaml").write_text('name: "A\\n::error file=README.md,line=1::PWNED \\u001b[31m"\n')
+    said = out("check", tmp_path, "--format", form, code=1)
+    assert not any(line.startswith("::error file=README") for line in said.splitlines())
+    assert "\x1b" not in said
+    if form == "junit":
+        ElementTree.fromstring(said)
+
+
+def test_explain() -> None:
+    for check in CHECKS:
+        assert check.severity in out("check", "--explain", check.id)
+    assert "accept" in out("check", "--explain", "thin-sourcing")
+    assert "thin-sourcing" in refused("check", "--explain", "thin-sourcng").mend
 
 
 def test_annotations_escape_what_the_workflow_keeps_for_itself(tmp_path: Path) -> None:
@@ -320,7 +351,7 @@ def test_diff_names_records_and_topics(own: Path, tmp_path: Path) -> None:
     assert "removed  Exemplum × mixtum" in text
     assert "changed  Exemplum arboreum\n  treatments\n" in text
     assert "recipe   Exemplum arboreum, fresh\n" in text
-    assert "    + Moist and cold at 1–5 °C, for 100–120 days." in text
+    assert re.search(r"    \+ .*Moist and cold at 1–5 °C, for 100–120 days\.", text)
     assert ", 1 removed, 1 changed, " in text
     assert "0 added, 0 removed, 0 changed, 0 recipes change\n" in out("diff", own, own)
     values = json.loads(out("diff", own, newer, "--format", "json"))

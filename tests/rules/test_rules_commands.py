@@ -10,6 +10,7 @@ import json
 import re
 import shutil
 from pathlib import Path
+from xml.etree import ElementTree
 
 import pytest
 from rules_lots import GOOD, SHIPPED
@@ -174,3 +175,25 @@ def test_a_changed_rule_is_tried_on_a_lot(tmp_path: Path) -> None:
 
     lib = Library(rules=changed)
     assert "No sill over a heater" in " ".join(lib.page(lib.recipe("northern red oak")).split())
+
+
+@pytest.mark.parametrize("form", ["github", "sarif", "junit"])
+def test_check_in_the_forms_of_the_records_check(rules: Path, form: str) -> None:
+    file = rules / "route.yaml"
+    file.write_text(file.read_text("utf-8").replace("because:", "becuase:", 1), "utf-8")
+    done = call("check", "--rules", rules, "--format", form)
+    assert done.exit_code == 1
+    if form == "github":
+        assert re.search(r"(?m)^::error file=.*route\.yaml,line=\d+,col=\d+,title=unknown-key::", done.output)
+    elif form == "sarif":
+        (log,) = json.loads(done.output)["runs"]
+        ids = [rule["id"] for rule in log["tool"]["driver"]["rules"]]
+        assert [ids[one["ruleIndex"]] for one in log["results"]] == [one["ruleId"] for one in log["results"]]
+    else:
+        suite = ElementTree.fromstring(done.output)[0]
+        assert suite.get("failures") == str(len(suite.findall("testcase/failure"))) != "0"
+
+
+def test_explain() -> None:
+    assert "no rule of a" in call("check", "--explain", "gap").output
+    assert "overlap" in getattr(call("check", "--explain", "overlp").exception, "mend", "")

@@ -1,7 +1,7 @@
 """Write what is published but made from code: ``python -m coldspell.cli.publish`` in a checkout.
 
 Schemas of record, list of poisonous plants, recipe and lot, the references of record fields and of the
-recipe's JSON, the list of checks, the table of facts of a lot, and in the README the example and the shares
+recipe's JSON, the lists of checks, the table of facts of a lot, and in the README the example and the shares
 of read, recalled and practice. A test compares them, so a stale one is noticed.
 """
 
@@ -26,6 +26,7 @@ from coldspell.records import fields_page
 from coldspell.records.record_schema import poisonous_schema, record_schema
 from coldspell.rulebook import load_tables
 from coldspell.rules import PlainEngine
+from coldspell.rules import checks as rule_checks
 from coldspell.settings.keys import settings_schema
 from coldspell.texts import Texts
 from coldspell.views import json_view, one_page
@@ -67,6 +68,8 @@ def _recipes(root: Path) -> dict[Path, str]:
     }
     lots = docs / "lots.md"
     made[lots] = lots.read_text(encoding="utf-8").split("| fact |")[0] + lot_table()
+    rules = docs / "rules.md"
+    made[rules] = rules.read_text(encoding="utf-8").split("| id | what is wrong |")[0] + rule_checks.table()
     readme = root / "README.md"
     page = _between(readme.read_text(encoding="utf-8"), "recipe", lambda: _example(library, tables))
     made[readme] = _between(page, "shares", lambda: _shares(library))

@@ -11,6 +11,7 @@ import typer
 from coldspell import shipped
 from coldspell.cli import output, rules_text
 from coldspell.cli.output import Form
+from coldspell.cli.species_check import Report
 from coldspell.errors import ColdspellError
 from coldspell.library.files import MAX_BIBLIOGRAPHY_BYTES
 from coldspell.near import did_you_mean
@@ -61,12 +62,18 @@ def show(
 def check(
     rules: Rules = None,
     library: Library = None,
-    form: Format = Form.text,
+    form: Annotated[
+        Report, typer.Option("--format", help="text, json, github (annotations), sarif (2.1.0) or junit")
+    ] = Report.text,
+    explain: Annotated[str | None, typer.Option(metavar="ID", help="Say what a check finds.")] = None,
     grid: Annotated[
         bool, typer.Option("--grid", help="Also ask of every record with a grid of lots; takes minutes.")
     ] = False,
 ) -> None:
     """Check form and meaning of all rules and prove that they leave no gap; exit code 1 on faults."""
+    if explain is not None:
+        output.write(rules_text.explained(explain))
+        return
     paths = _paths(rules)
     sources = bibliography_ids([shipped.find("species"), *(library or [])])
     findings = check_rules(paths, sources, asked)
@@ -75,8 +82,7 @@ def check(
         book = load_rules(paths, sources, asked)
         report = audit(book, _grid(book, library or []) if grid else None)
         findings += report.findings
-    write = rules_text.check_json if form is Form.json else rules_text.check_text
-    output.write(write(findings, report))
+    output.write(rules_text.written(form.value, findings, report))
     if any(f.severity == "error" for f in findings):
         raise typer.Exit(1)
 

@@ -7,8 +7,12 @@ import json
 import textwrap
 from collections.abc import Sequence
 
+from coldspell.cli import output
+from coldspell.errors import ColdspellError
+from coldspell.near import did_you_mean
 from coldspell.rules import Decision, Finding, Rule, RuleBook
 from coldspell.rules.audit import Report
+from coldspell.rules.checks import CHECKS
 from coldspell.rules.model import Answer, Cite
 from coldspell.rules.table import Table as Plain
 from coldspell.rules.table import as_table, when_words
@@ -99,10 +103,38 @@ def _cite(cite: Cite) -> str:
     return f"{cite.source}{f', {cite.at}' if cite.at else ''} [{cite.basis}]"
 
 
+def explained(name: str) -> str:
+    """What a check finds.
+
+    Raises
+    ------
+    ColdspellError
+        There is no such check.
+    """
+    if name not in CHECKS:
+        raise ColdspellError(f"no check of rules is named '{name}'", mend=did_you_mean(name, CHECKS))
+    return output.text([("check", name), ("finds", CHECKS[name])])
+
+
+def written(form: str, findings: Sequence[Finding], report: Report | None) -> str:
+    """The result of a check in the form asked for: text, json, github, sarif or junit."""
+    if form in ("text", "json"):
+        return (check_json if form == "json" else check_text)(findings, report)
+    from coldspell.check import reports
+    from coldspell.check.base import Finding as Written
+
+    alike = [
+        Written(f.check, "error" if f.severity == "error" else "warning", f.message, f.where, f.mend)
+        for f in findings
+    ]
+    last = check_text(findings, report).rstrip().rpartition("\n")[2]
+    return reports.FORMS[form](reports.Report("coldspell rules check", CHECKS, alike, last))
+
+
 def check_text(findings: Sequence[Finding], report: Report | None) -> str:
     """Findings as lines for people and editors, then what was proved."""
     errors = sum(f.severity == "error" for f in findings)
-    lines = [str(finding) for finding in findings]
+    lines = [_finding(one) for one in findings]
     if report:
         rules = sum(proof.rules for proof in report.proofs)
         cells = sum(proof.cells for proof in report.proofs)
@@ -117,6 +149,14 @@ def check_text(findings: Sequence[Finding], report: Report | None) -> str:
 
 def _count(number: int, word: str) -> str:
     return f"{number} {word}{'' if number == 1 else 's'}"
+
+
+def _finding(one: Finding) -> str:
+    """A finding in its own lines; what a rule file holds begins none."""
+    from coldspell.check.reports import in_line
+
+    said = f"{one.where}: {one.severity}: {in_line(one.message)} [{one.check}]"
+    return f"{said}\n  {in_line(one.mend)}" if one.mend else said
 
 
 def check_json(findings: Sequence[Finding], report: Report | None) -> str:

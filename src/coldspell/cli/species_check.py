@@ -14,6 +14,7 @@ from coldspell.cli import output
 from coldspell.cli.species_options import Libraries
 from coldspell.errors import ColdspellError
 from coldspell.library.load import shipped_dirs
+from coldspell.near import did_you_mean
 from coldspell.shipped import is_installed
 
 if TYPE_CHECKING:
@@ -27,6 +28,7 @@ class Report(StrEnum):
     json = "json"
     github = "github"
     sarif = "sarif"
+    junit = "junit"
 
 
 def check(
@@ -38,7 +40,7 @@ def check(
     ] = None,
     libraries: Libraries = None,
     report: Annotated[
-        Report, typer.Option("--format", help="text, json, github (annotations) or sarif (2.1.0)")
+        Report, typer.Option("--format", help="text, json, github (annotations), sarif (2.1.0) or junit")
     ] = Report.text,
     only_changed: Annotated[
         bool, typer.Option("--changed", help="Report only files that differ from a git revision.")
@@ -51,12 +53,18 @@ def check(
     strict: Annotated[
         bool, typer.Option("--strict", help="Warnings that nobody accepted fail, too.")
     ] = False,
+    explain: Annotated[
+        str | None, typer.Option(metavar="ID", help="Say what a check finds and how that is mended.")
+    ] = None,
 ) -> None:
     """Check species records: form, footnotes, ranges, limits, names; exit code 1 when there are errors."""
     from coldspell.check.reports import REPORTS
     from coldspell.check.run import Checked
     from coldspell.check.scope import Scope, changed, check_scope, scopes
 
+    if explain is not None:
+        output.write(_explained(explain))
+        return
     if fix and not paths and not libraries and is_installed("species"):
         what = "--fix without a path would change the installed library"
         raise ColdspellError(what, mend="Name the files or folders that are to be mended.")
@@ -77,6 +85,19 @@ def check(
     output.write(REPORTS[report.value](whole))
     if whole.errors or (strict and whole.warnings):
         raise typer.Exit(1)
+
+
+def _explained(name: str) -> str:
+    from coldspell.check.table import ACCEPTABLE, CHECKS
+
+    checks = {check.id: check for check in CHECKS}
+    if name not in checks:
+        raise ColdspellError(f"no check of records is named '{name}'", mend=did_you_mean(name, checks))
+    one = checks[name]
+    rows = [("check", f"{one.id} ({one.severity})"), ("finds", one.says), ("mend", one.mend)]
+    if name in ACCEPTABLE:
+        rows.append(("accept", f"accept: {{{name}: the reason}} in a record that is right all the same"))
+    return output.text([(left, right.replace("``", "'")) for left, right in rows])
 
 
 def _fix(scope: Scope) -> None:
