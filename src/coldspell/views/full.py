@@ -197,8 +197,7 @@ def _look_when(recipe: Recipe, texts: Texts) -> str:
     if recipe.does.page == "test":
         return texts.say("look_test")
     if not checks.days:
-        weekly = recipe.does.waits_from == "gathered"
-        return texts.say("look_weekly" if weekly else "look_fortnightly")
+        return texts.say("look_weekly" if (checks.every_days_after or 0) == 7 else "look_fortnightly")
     if checks.dates:
         named = ", ".join(days_of(checks.dates[:5], recipe.asked_on))
         if len(checks.dates) > 5:
