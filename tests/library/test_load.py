@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import msgspec
@@ -134,3 +135,13 @@ def test_faults_of_common_words_have_their_place(library: Path) -> None:
             load_library([library])
     file.write_text("cedar: [Cedrus, Thuja]\n")
     assert load_library([library]).words == {"cedar": ["Cedrus", "Thuja"]}
+
+
+def test_the_editor_hint_of_every_record_leads_to_a_schema() -> None:
+    """Offline too: the first line names a file beside the library, from the folder of the genus."""
+    root = Path(__file__).parent.parent.parent
+    hint = re.compile(r"# yaml-language-server: \$schema=(\S+)$")
+    for path in (root / "species").glob("*/*.yaml"):
+        with path.open(encoding="utf-8") as file:
+            found = hint.match(file.readline().rstrip("\n"))
+        assert found is None or (path.parent / found[1]).resolve().is_file(), path

@@ -11,7 +11,7 @@ from coldspell.records.examples import commented
 from coldspell.records.model import Record
 from coldspell.records.terms import SIZE
 
-_HEAD = "# yaml-language-server: $schema=https://coldspell.example/schemas/record-2.json"
+_HEAD = "# yaml-language-server: $schema=../../docs/schemas/record-2.json"
 _PLAIN = re.compile(r"[A-Za-z×][\w×.()\-–' /]*")
 _KEEP = frozenset({"null", "true", "false", "~"})
 
