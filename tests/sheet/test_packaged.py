@@ -24,13 +24,13 @@ def project() -> dict[str, object]:
 def test_templates_lie_where_the_wheel_takes_everything() -> None:
     wheel = project()["tool"]["hatch"]["build"]["targets"]["wheel"]  # type: ignore[index]
     assert "src/coldspell" in wheel["only-include"]
-    assert {path.name for path in TEMPLATES.iterdir()} == {"sheet.typ", "sheet.html", "sheet.css"}
+    assert {path.name for path in TEMPLATES.iterdir()} == {"sheet.typ", "sheet.html", "lot.html", "sheet.css"}
     assert not [one for one in wheel["exclude"] if "sheet" in one or "*" in one]
 
 
 def test_templates_word_nothing_themselves() -> None:
     """Every heading comes from the sentences of the program."""
-    page = (TEMPLATES / "sheet.html").read_text("utf-8")
+    page = "".join((TEMPLATES / name).read_text("utf-8") for name in ("sheet.html", "lot.html"))
     for word in WORDS:
         assert f"words.{word}" in page
         assert f"words.{word}" in (TEMPLATES / "sheet.typ").read_text("utf-8")

@@ -9,7 +9,7 @@ import typer
 
 from coldspell.cli import output
 from coldspell.cli.output import Form
-from coldspell.cli.species_words import topic
+from coldspell.counter.record_words import topic
 from coldspell.library.compare import Change, Difference, difference
 from coldspell.library.load import load_library
 from coldspell.rulebook import load_tables

@@ -10,7 +10,7 @@ import typer
 from coldspell.cli import output
 from coldspell.cli.output import Form
 from coldspell.cli.species_options import Libraries, load
-from coldspell.cli.species_words import MONTHS
+from coldspell.counter.record_words import MONTHS
 from coldspell.errors import ColdspellError
 from coldspell.library.search import Hit, Wanted, search
 from coldspell.records.model import Record

@@ -14,6 +14,7 @@ from coldspell.views.days import day_of, days_of
 from coldspell.views.layout import in_ascii, labelled, paragraph
 from coldspell.views.one_page import laid_out
 from coldspell.views.short import short_page
+from coldspell.views.ways import ways
 from coldspell.write.recipe import Note, Recipe, Step
 from coldspell.write.units import Units, number, plural, spelled_date
 
@@ -263,20 +264,7 @@ def _notes(label: str, notes: Iterable[Note], recipe: Recipe) -> list[tuple[str,
 
 def _treatments(recipe: Recipe, texts: Texts, width: int) -> list[str]:
     """Why this way, and which others there are; dissenting sources are left to --why."""
-    rows: list[tuple[str, str]] = []
-    if recipe.does.page == "refusal":
-        return []
-    for treatment in recipe.treatments:
-        name = treatment.name.replace("-", " ")
-        name = name[:1].upper() + name[1:]
-        text = f"{name}. {' '.join(treatment.says)} {treatment.because or ''}"
-        if treatment.status == "possible" and not treatment.suits:
-            text += f" {treatment.why}"
-        if treatment.status == "used":
-            text = treatment.because or treatment.why
-        elif treatment.status == "refused":
-            text = f"{name}. {treatment.why}"
-        rows.append((texts.say(f"why_{treatment.status}"), _marked(text.strip(), treatment.cites, recipe)))
+    rows = ways(recipe, texts, lambda text, cites: _marked(text, cites, recipe))
     return labelled(rows, width, 16)
 
 

@@ -4,9 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
+from msgspec import Struct
+
 from coldspell.rules.model import Decision, Near
 from coldspell.texts import Texts
 from coldspell.views.layout import in_ascii, paragraph
+from coldspell.views.short import short_page
+from coldspell.views.sources import Sources
 from coldspell.write.recipe import Recipe, TraceRow
 
 MATTERS = (
@@ -16,24 +20,48 @@ MATTERS = (
 """Decisions in the order of what they change for a grower."""
 
 
-def sentences(recipe: Recipe, texts: Texts, width: int, *, ascii_only: bool = False) -> str:
+class Why(Struct, frozen=True):
+    """What made an answer: the rules in sentences, what other sources say, what is reckoned with."""
+
+    rows: tuple[str, ...]
+    not_followed: tuple[str, ...]
+    shares: str
+
+
+def why(recipe: Recipe, texts: Texts, sources: Sources) -> Why:
     """What made the answer: first what hangs on the lot, then on the kind; the rest is the same for all.
 
     Within each the order is that of what a decision changes for a grower. Who told a fact stands with it.
     """
-    practice = {s.number for s in recipe.sources if s.basis == "practice" and s.source is None}
     used = next((t.name for t in recipe.treatments if t.status == "used"), None)
     rows = [row for name in MATTERS for row in recipe.trace if row.decision == name]
     rows = [row for row in rows if row.facts and row.says and row.candidate in (None, used)]
+    rows.sort(key=lambda row: not _of_lot(row, recipe))
+    shares = _shares(recipe)
+    return Why(
+        rows=tuple(_sentence(row, recipe, texts, sources) for row in rows),
+        not_followed=tuple(f"{other.says} {other.because}" for other in recipe.not_used),
+        shares=texts.say("why_shares", shares="; ".join(shares)) if shares else "",
+    )
+
+
+def sentences(recipe: Recipe, texts: Texts, width: int, *, ascii_only: bool = False) -> str:
+    """What made the answer, under its page: works have its numbers, further ones follow."""
+    sources = Sources(recipe.sources, texts)
+    short_page(recipe, texts, sources=sources)
+    named = sources.count
+    found = why(recipe, texts, sources)
     lines = [texts.say("why_head")]
-    for row in sorted(rows, key=lambda row: not _of_lot(row, recipe)):
-        lines += paragraph(_sentence(row, recipe, texts, practice), width, 4, "  •")
-    if recipe.not_used:
+    for row in found.rows:
+        lines += paragraph(row, width, 4, "  •")
+    if found.not_followed:
         lines += paragraph(texts.say("why_not_followed"), width, 2)
-    for other in recipe.not_used:
-        lines += paragraph(f"{other.says} {other.because}", width, 4, "  •")
-    if _shares(recipe):
-        lines += paragraph(texts.say("why_shares", shares="; ".join(_shares(recipe))), width, 2)
+    for other in found.not_followed:
+        lines += paragraph(other, width, 4, "  •")
+    if found.shares:
+        lines += paragraph(found.shares, width, 2)
+    if sources.count > named:
+        lines += paragraph(sources.listed(beyond=named), width, 2)
     lines += paragraph(texts.say("why_more"), width, 2)
     text = "\n".join(lines) + "\n"
     return in_ascii(text) if ascii_only else text
@@ -54,7 +82,7 @@ def _shares(recipe: Recipe) -> tuple[str, ...]:
     return recipe.expectation.assumed if recipe.expectation else ()
 
 
-def _sentence(row: TraceRow, recipe: Recipe, texts: Texts, practice: set[int]) -> str:
+def _sentence(row: TraceRow, recipe: Recipe, texts: Texts, sources: Sources) -> str:
     """One rule that held, as a person would say it: the answer, the reason, and who told the facts."""
     mine = _of_lot(row, recipe)
     parts = (
@@ -62,10 +90,8 @@ def _sentence(row: TraceRow, recipe: Recipe, texts: Texts, practice: set[int]) -
         ("why_taken", [f"{_said(n)} {v}" for n, v in mine.items() if n in recipe.lot.assumed]),
     )
     whose = [texts.say(key, facts=", ".join(facts)) for key, facts in parts if facts]
-    sourced = [n for n in row.cites if n not in practice]
-    marks = f" [{', '.join(map(str, sourced))}]" if sourced else f" {texts.say('practice_mark')}"
     says = f"{row.says[0].upper()}{row.says[1:].rstrip('.')}."
-    return " ".join([texts.say("why_row", says=says, because=row.because), *whose]) + marks
+    return sources.marked(" ".join([texts.say("why_row", says=says, because=row.because), *whose]), row.cites)
 
 
 def tree(recipe: Recipe, width: int, *, ascii_only: bool = False) -> str:

@@ -89,12 +89,14 @@ class Short(Struct, frozen=True):
         )
 
 
-def short_page(recipe: Recipe, texts: Texts, *, every: bool = False) -> Short:
-    """What a recipe says on a short page; ``every`` lists all relatives.
+def short_page(
+    recipe: Recipe, texts: Texts, *, every: bool = False, sources: Sources | None = None
+) -> Short:
+    """What a recipe says on a short page; ``every`` lists all relatives, ``sources`` collects the works.
 
     Sources are numbered in the order in which the page names them.
     """
-    said = _Said(recipe, texts)
+    said = _Said(recipe, texts, sources or Sources(recipe.sources, texts))
     asked = recipe.asks is not None
     title, lot, printed = said.head()
     return Short(
@@ -127,10 +129,9 @@ def short_page(recipe: Recipe, texts: Texts, *, every: bool = False) -> Short:
 class _Said:
     """The blocks of one page; ``sources`` collects what they name."""
 
-    def __init__(self, recipe: Recipe, texts: Texts) -> None:
-        self.recipe, self.texts = recipe, texts
+    def __init__(self, recipe: Recipe, texts: Texts, sources: Sources) -> None:
+        self.recipe, self.texts, self.sources = recipe, texts, sources
         self.units = Units(recipe.units)
-        self.sources = Sources(recipe.sources, texts)
 
     def head(self) -> tuple[str, str, str]:
         """The kind, the lot, and the day of asking."""

@@ -5,10 +5,21 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Sequence
 
+from msgspec import Struct
+
 from coldspell.texts import Texts
 from coldspell.write.recipe import Source
 
 _WHO_WHEN = re.compile(r"(.{2,60}?) \((\d{4})\)")
+
+
+class Work(Struct, frozen=True):
+    """One work with its number on the page."""
+
+    number: int
+    text: str
+    where: str
+    url: str
 
 
 class Sources:
@@ -28,13 +39,27 @@ class Sources:
             return f"{text} [{','.join(map(str, numbers))}]"
         return f"{text} {self._texts.say('practice_mark')}" if cited else text
 
-    def listed(self) -> str:
-        """All works that were named, with what of them, in one run of text."""
+    @property
+    def count(self) -> int:
+        """How many works were named."""
+        return len(self._numbers)
+
+    def listed(self, beyond: int = 0) -> str:
+        """All works that were named, or those after a number, with what of them, in one run of text."""
         works = [
             f"[{number}] {' '.join([_short(self._example(key)), *self._where(key)])}"
             for key, number in self._numbers.items()
+            if number > beyond
         ]
         return self._texts.say("sources_short", works=" ".join(works)) if works else ""
+
+    def works(self) -> tuple[Work, ...]:
+        """Every work that was named, whole, with the places in it and where it can be read."""
+        found = []
+        for key, number in self._numbers.items():
+            example = self._example(key)
+            found.append(Work(number, example.text, ", ".join(self._where(key)), example.url or ""))
+        return tuple(found)
 
     def _number(self, source: Source) -> int:
         key = source.source or ""

@@ -1,4 +1,4 @@
-"""Say what stands in a record, in words and lines, as the species commands print it."""
+"""Say what stands in a record, in words and lines, as the species commands and the web page show it."""
 
 from __future__ import annotations
 
