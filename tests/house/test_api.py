@@ -24,6 +24,12 @@ def test_the_import_loads_nothing_else() -> None:
     assert done.stdout.split() == ["coldspell"]
 
 
+def test_no_folder_of_the_program_takes_a_name_of_the_interface() -> None:
+    """An imported folder is set on the package: `coldspell.page` would be a module, no function."""
+    folders = {one.stem for one in Path(coldspell.__file__).parent.iterdir()}
+    assert not folders & {*coldspell.__all__}
+
+
 def test_every_fact_of_a_lot_is_typed() -> None:
     hints = get_type_hints(LotSaid)
     assert list(hints) == list(FACTS)

@@ -20,6 +20,7 @@ COMMANDS = {
     "trouble": ("coldspell.cli.trouble", "trouble"),
     "sheet": ("coldspell.cli.sheet", "sheet"),
     "season": ("coldspell.cli.season", "season"),
+    "page": ("coldspell.cli.page", "page"),
     "species": ("coldspell.cli.species", "app"),
     "rules": ("coldspell.cli.rules", "app"),
     "count": ("coldspell.cli.count", "app"),

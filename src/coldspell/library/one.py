@@ -58,7 +58,7 @@ def _several(library: Library, found: Several, text: str, command: str) -> Colds
         "genus": f"{shown!r} is a genus, and its species may need different things",
         "part": f"no plant on record is called just {shown!r}",
     }[found.why]
-    rows = [(typed(command, _alone(library, record)), _common(record)) for record in found.records[:_MOST]]
+    rows = [(typed(command, alone(library, record)), _common(record)) for record in found.records[:_MOST]]
     width = max(len(row[0]) for row in rows)
     lines = ["Type one of these:" if len(rows) > 1 else "If you mean this one, type:"]
     lines += [f"  {one:<{width}}   {name}".rstrip() for one, name in rows]
@@ -71,7 +71,7 @@ def _several(library: Library, found: Several, text: str, command: str) -> Colds
     return ColdspellError(what, mend="\n  ".join(lines))
 
 
-def _alone(library: Library, record: Record) -> str:
+def alone(library: Library, record: Record) -> str:
     """The botanical name, so that it means nothing else: that of a genus may be a common name of others."""
     plain = isinstance(look_up(library, record.name), Found)
     return record.name if plain else f"{record.name} spp."

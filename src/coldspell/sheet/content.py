@@ -139,15 +139,15 @@ def _for_paper(short: Short) -> Short:
     """A short page without what only who types the question can use."""
     trial = short.trial
     if trial is not None:
-        trial = replace(trial, first=tuple((label, _without_options(text)) for label, text in trial.first))
-    return replace(short, notes=_without_options(short.notes), trial=trial)
+        trial = replace(trial, first=tuple((label, without_options(text)) for label, text in trial.first))
+    return replace(short, notes=without_options(short.notes), trial=trial)
 
 
 def _capital(text: str) -> str:
     return f"{text[:1].upper()}{text[1:]}"
 
 
-def _without_options(text: str) -> str:
+def without_options(text: str) -> str:
     """A text without brackets and sentences that name an option of the command line."""
     bare = re.sub(r"\s*\([^()]*--[a-z][^()]*\)", "", text)
     return " ".join(one for one in re.split(r"(?<=[.?!]) ", bare) if "--" not in one)

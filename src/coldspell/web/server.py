@@ -1,0 +1,177 @@
+"""The application: pages and JSON with their limits, headers and pages of errors; and how it is run."""
+
+from __future__ import annotations
+
+import socket
+from collections.abc import Callable, Mapping
+from datetime import date
+from http import HTTPStatus
+from typing import Any
+
+import uvicorn
+from litestar import Litestar, MediaType, Request, Response
+from litestar.datastructures import MutableScopeHeaders, State
+from litestar.exceptions import HTTPException
+from litestar.openapi import OpenAPIConfig
+from litestar.openapi.plugins import JsonRenderPlugin
+from litestar.types import Message, Scope
+from msgspec import Struct
+
+from coldspell import __version__
+from coldspell.api import Library
+from coldspell.errors import ColdspellError
+from coldspell.web.asked import told
+from coldspell.web.served import JSON
+from coldspell.web.site import PAGES, Site
+
+MOST_BODY = 16_384
+MOST_QUERY = 8_192
+"""Bytes of a body and of an address; nothing that is asked here needs more."""
+AT_ONCE = 100
+"""Requests that are held at once; further ones are told to come back (503)."""
+POLICY = (
+    "default-src 'none'; style-src 'self'; script-src 'self'; connect-src 'self'; img-src 'self'; "
+    "form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
+)
+HEADERS = {
+    "Content-Security-Policy": POLICY,
+    "X-Content-Type-Options": "nosniff",
+    "Referrer-Policy": "no-referrer",
+    "Cache-Control": "no-cache",
+}
+_SAID = (400, 404, 405, 413, 414, 503)
+"""Errors that have a sentence of their own."""
+
+
+class Wrong(Struct, frozen=True):
+    """An error as JSON: what is wrong, and how to mend it."""
+
+    what: str
+    mend: str
+
+
+def make_app(library: Library, settings: Mapping[str, Any], today: Callable[[], date]) -> Litestar:
+    """The application.
+
+    Parameters
+    ----------
+    library
+        Records and rules.
+    settings
+        What holds for every lot that is asked about here.
+    today
+        The clock.
+    """
+    site = Site(library, settings, today)
+    return Litestar(
+        route_handlers=[*PAGES, *JSON],
+        state=State({"site": site}),
+        before_request=_small,
+        before_send=[_headed],
+        exception_handlers={HTTPException: _refused, ColdspellError: _mended, Exception: _failed},
+        request_max_body_size=MOST_BODY,
+        openapi_config=OpenAPIConfig(
+            title="Coldspell",
+            version=__version__,
+            description="What a seed lot needs before it is sown.",
+            path="/api",
+            render_plugins=[JsonRenderPlugin(path="/openapi.json")],
+        ),
+        logging_config=None,
+    )
+
+
+def serve(app: Litestar, host: str, port: int, ready: Callable[[str], None]) -> None:
+    """Serve until interrupted; ``ready`` is told the address.
+
+    Raises
+    ------
+    ColdspellError
+        The address cannot be listened on.
+    """
+    try:
+        listener = socket.create_server(
+            (host, port), family=socket.AF_INET6 if ":" in host else socket.AF_INET
+        )
+    except OSError as error:
+        raise ColdspellError(
+            f"port {port} of {host} cannot be used: {error.strerror}",
+            mend="take another one: coldspell page --port 8765; --port 0 takes any that is free",
+        ) from None
+    shown = f"[{host}]" if ":" in host else host
+    ready(f"http://{shown}:{listener.getsockname()[1]}/")
+    with listener:
+        make_server(app).run(sockets=[listener])
+
+
+def make_server(app: Litestar) -> uvicorn.Server:
+    """What serves the application, with its limits."""
+    config = uvicorn.Config(
+        app,
+        log_level="warning",
+        access_log=False,
+        limit_concurrency=AT_ONCE,
+        timeout_keep_alive=5,
+        timeout_graceful_shutdown=2,
+        h11_max_incomplete_event_size=32_768,
+        server_header=False,
+        ws="none",
+        lifespan="off",
+    )
+    return uvicorn.Server(config)
+
+
+async def _small(request: Request[Any, Any, Any]) -> None:
+    """Refuse a body or an address that is too long, before it is read."""
+    length = request.headers.get("content-length", "0")
+    if not length.isdecimal() or int(length) > MOST_BODY:
+        raise HTTPException(status_code=413)
+    if len(request.scope["query_string"]) > MOST_QUERY:
+        raise HTTPException(status_code=414)
+
+
+async def _headed(message: Message, scope: Scope) -> None:
+    if message["type"] == "http.response.start":
+        headers = MutableScopeHeaders.from_message(message)
+        for name, value in HEADERS.items():
+            headers[name] = value
+
+
+def _refused(request: Request[Any, Any, Any], error: HTTPException) -> Response[Any]:
+    extra = error.extra if isinstance(error.extra, list) else []
+    named = "; ".join(
+        f"{one.get('key', '')}: {one.get('message', '')}" for one in extra if isinstance(one, dict)
+    )
+    return _error(request, error.status_code, named, error.headers)
+
+
+def _mended(request: Request[Any, Any, Any], error: ColdspellError) -> Response[Any]:
+    if error.exit_code != ColdspellError.exit_code:
+        return _failed(request, error)
+    return _error(request, 400, told(error))
+
+
+def _failed(request: Request[Any, Any, Any], error: Exception) -> Response[Any]:
+    """A fault of ours: what it was is told where the server runs, not to who asked."""
+    import sys
+
+    sys.stderr.write(f"coldspell: internal fault: {type(error).__name__}: {error}\n")
+    return _error(request, 500)
+
+
+def _error(
+    request: Request[Any, Any, Any], status: int, detail: str = "", headers: Mapping[str, str] | None = None
+) -> Response[Any]:
+    site: Site = request.app.state.site
+    say = site.library.texts.say
+    key = status if status in _SAID else 500
+    what = detail or say(f"page_error_{key}")
+    mend = say(f"page_mend_{key}")
+    if request.url.path.startswith("/api/"):
+        return Response(Wrong(what, mend), status_code=status, media_type=MediaType.JSON, headers=headers)
+    page = site.pages.page("error.html", head=_phrase(status), what=what, mend=mend)
+    return Response(page, status_code=status, media_type=MediaType.HTML, headers=headers)
+
+
+def _phrase(status: int) -> str:
+    return HTTPStatus(status).phrase
