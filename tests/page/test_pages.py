@@ -102,6 +102,8 @@ def test_the_document_of_the_api_has_every_fact_with_its_words_and_limits(client
         ("/library?page=99999&month=77&plant=robot", 200, "Page"),
         ("/nope", 404, "no such page"),
         ("/sheet.pdf?name=apple&seeds=x", 400, "digits"),
+        ("/days.ics?name=cherry", 200, "Prunus avium"),
+        ("/days.ics?name=mango&today=2026-11-30&seeds=x", 400, "digits"),
         ("/sheet.pdf?name=cherry", 200, "Prunus avium"),
     ],
 )
@@ -185,6 +187,20 @@ def test_the_sheet_to_take_along_is_a_pdf(client: Any) -> None:
     found = client.get("/sheet.pdf?name=apple&seeds=15")
     assert found.content.startswith(b"%PDF-")
     assert "apple.pdf" in found.headers["content-disposition"]
+
+
+def test_the_days_to_take_along_are_those_of_the_recipe(client: Any) -> None:
+    """RFC 5545, read by its library: an event on each day on which a step of the recipe starts."""
+    import icalendar
+
+    found = client.get("/days.ics?name=apple&seeds=15")
+    assert found.headers["content-type"].startswith("text/calendar")
+    days = {
+        event["dtstart"].dt.isoformat()
+        for event in icalendar.Calendar.from_ical(found.content).walk("VEVENT")
+    }
+    steps = {step.start for step in shipped().recipe("apple", today=TODAY, seeds=15).steps if step.start}
+    assert steps <= days
 
 
 @pytest.mark.parametrize(

@@ -22,7 +22,7 @@ def page(
     no_settings: Annotated[bool, Opt("--no-settings", help="Leave your settings out.")] = False,
 ) -> None:
     """Ask and read in a browser: a local page, and the same as JSON."""
-    for module in ("litestar", "uvicorn", "jinja2", "segno", "typst"):
+    for module in ("litestar", "uvicorn", "jinja2", "segno", "typst", "icalendar"):
         extra(module, "page", "the page")
     from datetime import date
 

@@ -19,6 +19,7 @@ from coldspell.library.names import Missing, Several, look_up
 from coldspell.library.one import alone
 from coldspell.library.search import Wanted as WantedRecords
 from coldspell.library.unrecorded import unrecorded
+from coldspell.season.files.ics import calendar_of
 from coldspell.settings.apply import facts_of
 from coldspell.sheet.content import Adviser, Wanted
 from coldspell.sheet.make import Maker
@@ -104,6 +105,13 @@ class Site:
             )
         return None
 
+    def calendar(self, question: Asked) -> bytes:
+        """The days of the lot as a calendar; raises where no day can be named."""
+        day = question.today or self.today()
+        facts = {**facts_of(self.settings, question.facts), **question.facts}
+        planned = self.library.plan(question.name, today=day, **facts)
+        return calendar_of(planned, question.name, facts, self.library.tables, day)
+
     async def pdf(self, question: Asked) -> bytes:
         """The printed sheet; one is set at a time, so that a crowd cannot take the machine."""
         if self._setting.locked():
@@ -162,12 +170,29 @@ async def sheet_page(request: Web) -> Response[Any]:
     question, site = asked(pairs), _site(request)
     if question.wrong or site.names(question, pairs) is not None:
         return site.answered(question, pairs)
-    name = "".join(c if c.isascii() and c.isalnum() else "-" for c in question.name.lower())
     return Response(
         await site.pdf(question),
         media_type="application/pdf",
-        headers={"Content-Disposition": f'inline; filename="{name[:60]}.pdf"'},
+        headers={"Content-Disposition": f'inline; filename="{_file_name(question.name)}.pdf"'},
     )
+
+
+@get("/days.ics", include_in_schema=False)
+async def calendar_page(request: Web) -> Response[Any]:
+    """The days of the answer as a calendar (RFC 5545)."""
+    pairs = _pairs(request)
+    question, site = asked(pairs), _site(request)
+    if question.wrong or site.names(question, pairs) is not None:
+        return site.answered(question, pairs)
+    return Response(
+        site.calendar(question),
+        media_type="text/calendar",
+        headers={"Content-Disposition": f'attachment; filename="{_file_name(question.name)}.ics"'},
+    )
+
+
+def _file_name(name: str) -> str:
+    return "".join(c if c.isascii() and c.isalnum() else "-" for c in name.lower())[:60]
 
 
 @get("/library", include_in_schema=False)
@@ -217,4 +242,14 @@ async def icon_file(request: Web) -> Response[str]:
     return Response(_site(request).icon, media_type="image/svg+xml")
 
 
-PAGES = (ask_page, answer_page, sheet_page, library_page, record_page, style_file, script_file, icon_file)
+PAGES = (
+    ask_page,
+    answer_page,
+    sheet_page,
+    calendar_page,
+    library_page,
+    record_page,
+    style_file,
+    script_file,
+    icon_file,
+)

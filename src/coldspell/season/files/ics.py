@@ -14,9 +14,11 @@ from typing import Any
 
 from coldspell import __version__
 from coldspell.ask import Question, plan
+from coldspell.decide.tables import Tables
 from coldspell.errors import ColdspellError, Place
 from coldspell.extras import extra
 from coldspell.lot.read import make_lot
+from coldspell.plan.plan import Plan
 from coldspell.season.files.whole import WholeFile
 from coldspell.season.lot_plan import LotPlan, lot_plan
 from coldspell.season.planning import Planner, Setting
@@ -126,15 +128,25 @@ def write_one(
             "as a calendar: FILE.ics",
         )
     planner = Planner(Setting(today, tuple(map(str, libraries)), rules=str(rules or "")))
-    lot = lot_plan(
-        Row(1, name, make_lot(facts), Own(), facts, {}, {}),
-        plan(Question(name, make_lot(facts), today), planner.records, planner.tables),
-    )
-    if not lot.tasks:
-        raise ColdspellError(f"{name}: {lot.says} No day can be named", mend="see the page: leave out -o")
+    question = Question(name, make_lot(facts), today)
+    found = calendar_of(plan(question, planner.records, planner.tables), name, facts, planner.tables, today)
     with WholeFile(path) as file:
-        calendar = Calendar(Texts(planner.tables.texts), today)
-        file.write(calendar.opening() + b"".join(calendar.events(lot)) + calendar.closing())
+        file.write(found)
+
+
+def calendar_of(planned: Plan, name: str, facts: Mapping[str, Any], tables: Tables, today: date) -> bytes:
+    """The days of one planned lot as a calendar.
+
+    Raises
+    ------
+    ColdspellError
+        No day of it can be named, or the library for it is not installed.
+    """
+    lot = lot_plan(Row(1, name, planned.lot, Own(), facts, {}, {}), planned)
+    if not lot.tasks:
+        raise ColdspellError(f"{name}: {lot.says} No day can be named", mend="read its page instead")
+    calendar = Calendar(Texts(tables.texts), today)
+    return calendar.opening() + b"".join(calendar.events(lot)) + calendar.closing()
 
 
 class IcsFile:
