@@ -76,6 +76,13 @@ class Hidden:
         """The genus record, unless it is hidden."""
         return None if genus_of(name) in self._hidden else RECORDS.genus(name)
 
+    def members(self, genus: str) -> tuple[str, ...]:
+        """The records of a genus that are not hidden."""
+        return tuple(name for name in RECORDS.members(genus) if name not in self._hidden)
+
+    def refuse_left_out(self, name: str) -> None:
+        """Nothing is left out for a fault."""
+
     def __contains__(self, name: object) -> bool:
         return name in RECORDS and name not in self._hidden
 
@@ -260,18 +267,19 @@ def pages(count: int, folder: Path, names: list[str]) -> None:
 
 
 def main() -> None:
-    """Print the figures; with --pages also write pages to read."""
+    """Print the figures; with --pages write pages to read instead."""
     parser = argparse.ArgumentParser()
     parser.add_argument("--pages", nargs=2, metavar=("N", "FOLDER"))
     options = parser.parse_args()
     names = drawn()
+    if options.pages:
+        pages(int(options.pages[0]), Path(options.pages[1]), names)
+        return
     run("its record hidden, nothing said", names, hide_genus=False, say=False)
     run("its record hidden, climate and shedding said", names, hide_genus=False, say=True)
     for day in (TODAY, date(2026, 11, 30), date(2027, 1, 20), date(2027, 6, 15)):
         run("its genus hidden, nothing said", names, hide_genus=True, say=False, day=day)
         run("its genus hidden, climate and shedding said", names, hide_genus=True, say=True, day=day)
-    if options.pages:
-        pages(int(options.pages[0]), Path(options.pages[1]), names)
 
 
 if __name__ == "__main__":
