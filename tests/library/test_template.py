@@ -3,12 +3,20 @@
 from __future__ import annotations
 
 import re
+from pathlib import Path
 
 import pytest
 
 from coldspell.library.schema import Violation, shipped_check
 from coldspell.library.template import Draft, Moist, scalar, write_record
 from coldspell.yaml import document
+
+
+def test_the_editor_hint_leads_to_the_schema_without_a_network() -> None:
+    first = write_record(draft()).splitlines()[0].partition("$schema=")[2]
+    root = Path(__file__).parents[2]
+    assert (root / "species" / "exemplum" / first).resolve() == root / "docs" / "schemas" / "record-2.json"
+    assert (root / "docs" / "schemas" / "record-2.json").is_file()
 
 
 def faults(text: str) -> list[str]:

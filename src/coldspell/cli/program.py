@@ -52,14 +52,14 @@ EXAMPLES = {
     "species": ("coldspell species find oak", 'coldspell species show "Quercus rubra"'),
     "rules": ("coldspell rules list", "coldspell rules check"),
     "count": ("coldspell count cut 8/10", "coldspell count plants --want 20 --germination 70-85"),
-    "cold": ("coldspell cold fridge.csv --days 90", "coldspell cold - < fridge.csv"),
+    "cold": ("coldspell cold fridge.csv --want 90", "coldspell cold - < fridge.csv"),
     "germination": ("coldspell germination counts.csv", "coldspell germination counts.csv --format json"),
     "species find": ("coldspell species find oak", "coldspell species find --family Fagaceae --month 10"),
     "species show": ("coldspell species show red oak", "coldspell species show Quercus --format json"),
     "species check": ("coldspell species check", "coldspell species check species/quercus"),
     "species sources": ("coldspell species sources", "coldspell species sources --format bibtex"),
     "species gaps": ("coldspell species gaps", "coldspell species gaps --format json"),
-    "rules list": ("coldspell rules list", "coldspell rules list --format json"),
+    "rules list": ("coldspell rules list", "coldspell rules list --rules DIR"),
     "rules check": ("coldspell rules check", "coldspell rules check --grid"),
 }
 """Two commands for the end of each help; a test types them."""

@@ -1,8 +1,8 @@
 """Write what is published but made from code: ``python -m coldspell.cli.publish`` in a checkout.
 
 Schemas of record, list of poisonous plants, recipe and lot, the references of record fields and of the
-recipe's JSON, the lists of checks, the table of facts of a lot, and in the README the example and the shares
-of read, recalled and practice. A test compares them, so a stale one is noticed.
+recipe's JSON, the lists of checks, the table of facts of a lot, and the example in the README. A test
+compares them, so a stale one is noticed. No count of records is among them: contributions would conflict.
 """
 
 from __future__ import annotations
@@ -16,7 +16,6 @@ from typing import Any
 
 from coldspell.ask import Question, answer
 from coldspell.check import page as checks_page
-from coldspell.check.shares import shares
 from coldspell.decide.tables import Tables
 from coldspell.library.library import Library
 from coldspell.library.load import load_library, shipped_dirs
@@ -71,8 +70,7 @@ def _recipes(root: Path) -> dict[Path, str]:
     rules = docs / "rules.md"
     made[rules] = rules.read_text(encoding="utf-8").split("| id | what is wrong |")[0] + rule_checks.table()
     readme = root / "README.md"
-    page = _between(readme.read_text(encoding="utf-8"), "recipe", lambda: _example(library, tables))
-    made[readme] = _between(page, "shares", lambda: _shares(library))
+    made[readme] = _between(readme.read_text("utf-8"), "recipe", lambda: _example(library, tables))
     return made
 
 
@@ -99,18 +97,6 @@ def _plain(recipe: Recipe) -> dict[str, Any]:
 def _example(library: Library, tables: Tables) -> str:
     page = one_page.render(_answer("northern red oak", EXAMPLE, library, tables), Texts(tables.texts), 80)
     return "\n```text\n" + page + "```\n\n"
-
-
-def _shares(library: Library) -> str:
-    species = sum(1 for name in library.names if library.get(name).rank != "genus")
-    counts = shares(library)
-    total = sum(counts.values())
-    said = ", ".join(f"{round(100 * number / total)} % {word}" for word, number in counts.items())
-    return (
-        f"\nThe shipped library holds {species} species, subspecies, varieties and hybrids and "
-        f"{len(library) - species} genus records; of their {total} topics with a footnote the best basis is "
-        f"{said}. `coldspell species gaps` lists what is weakest.\n\n"
-    )
 
 
 if __name__ == "__main__":

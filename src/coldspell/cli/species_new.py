@@ -94,7 +94,8 @@ def new(
         genus=genus if genus and genus.name != name else None,
     )
     path = folder / slug(genus_of(draft.name)) / f"{slug(draft.name)}.yaml"
-    text = write_record(draft)
+    hint = (folder.absolute().parent / "docs" / "schemas" / "record-2.json").is_file()
+    text = write_record(draft, hint=hint)
     missing = _missing(text, path, library, [*(libraries or ()), folder])
     _write(text, path)
     output.write(f"{path}\n{missing}")

@@ -51,10 +51,17 @@ class Draft:
     genus: Record | None = None
 
 
-def write_record(draft: Draft) -> str:
-    """Return the text of a new record file."""
+def write_record(draft: Draft, *, hint: bool = True) -> str:
+    """Return the text of a new record file.
+
+    Parameters
+    ----------
+    hint
+        Whether an editor is told that the schema lies beside the library, as in the repository. Elsewhere
+        the line would be an error in the editor, and keep it from the schema that its settings name.
+    """
     lines = [
-        _HEAD,
+        *([_HEAD] if hint else []),
         "# Only what a source says, each with its footnote. Lines with # are examples: fill in or delete.",
         "schema: 2",
         f"name: {scalar(draft.name)}",
