@@ -77,6 +77,22 @@ def test_a_disk_that_takes_the_first_part(tmp_path: Path, unbuffered: str) -> No
     assert "could not be written whole" in done.stderr
 
 
+LOG = "time,temp C\n2026-01-01 00:00,4\n2026-01-02 00:00,4\n"
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="no such pipes there")
+@pytest.mark.parametrize("typed", ["cold <(cat {0})", "cold - < {0}", "cold - < {1}", "cold {1}"])
+def test_a_log_is_read_once_and_in_its_own_character_set(tmp_path: Path, typed: str) -> None:
+    plain, wide = tmp_path / "a.csv", tmp_path / "b.csv"
+    plain.write_text(LOG, "utf-8")
+    wide.write_text(LOG, "utf-16")
+    command = f'"$0" -m coldspell {typed.format(plain, wide)}'
+    done = subprocess.run(
+        ["bash", "-c", command, sys.executable], capture_output=True, text=True, check=False
+    )
+    assert done.stdout.startswith("cold counted  1.0 days"), done.stderr
+
+
 @pytest.mark.skipif(sys.platform == "win32", reason="closes by the shell")
 @pytest.mark.parametrize(
     ("typed", "code", "says"),
@@ -85,6 +101,7 @@ def test_a_disk_that_takes_the_first_part(tmp_path: Path, unbuffered: str) -> No
         ("cold - <&-", 2, "standard input is closed"),
         ("germination - <&-", 2, "standard input is closed"),
         ("recipe nosuchname 2>&-", 2, ""),
+        (f"recipe apple --library {'a' * 5000}", 2, "File name too long"),
         ("recipe apple --format json | true; exit ${PIPESTATUS[0]}", 0, ""),
     ],
 )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import codecs
+import io
 from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import datetime
@@ -71,20 +72,23 @@ def command(
 
 @contextmanager
 def _opened(log: str) -> Iterator[TextIO]:
-    """The log as text: UTF-8, or UTF-16 by its mark; other bytes pass through (degree signs)."""
-    if log == "-":
-        yield output.standard_input()
-        return
+    """The log as text, read once, as pipes want: UTF-8, or UTF-16 by its mark; other bytes pass through."""
     try:
-        with Path(log).open("rb") as raw:
-            mark = raw.read(2)
-        encoding = "utf-16" if mark in (codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE) else "utf-8"
-        with Path(log).open(encoding=encoding, errors="surrogateescape", newline=None) as lines:
-            yield lines
+        with _bytes(log) as raw:
+            mark = raw.peek(2)[:2]
+            encoding = "utf-16" if mark in (codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE) else "utf-8"
+            yield io.TextIOWrapper(raw, encoding, errors="surrogateescape", newline=None)
     except OSError as error:
         raise ColdspellError(f"cannot be read: {error.strerror or error}", Place(log)) from None
     except UnicodeError:
         raise ColdspellError("this is not a text table", Place(log), "export the log as CSV") from None
+
+
+def _bytes(log: str) -> io.BufferedReader:
+    if log != "-":
+        return Path(log).open("rb")
+    stream = output.standard_input().buffer
+    return stream if isinstance(stream, io.BufferedReader) else io.BufferedReader(stream)  # type: ignore[arg-type]
 
 
 def _limited(lines: TextIO) -> Iterator[str]:

@@ -84,10 +84,8 @@ def main(arguments: list[str]) -> int:
         _complain("too deeply nested")
         return 2
     except Exception as error:
-        if isinstance(error, OSError) and error.filename is None and error.strerror:
-            _close_output()
-            _complain(f"the answer could not be written whole: {error.strerror}\n  Mend that and ask again.")
-            return 2
+        if isinstance(error, OSError) and error.strerror:
+            return _refused_by_the_system(error)
         if os.environ.get("COLDSPELL_DEBUG"):
             raise
         _complain(f"internal fault: {type(error).__name__}: {error}\n  Set COLDSPELL_DEBUG=1 to see where.")
@@ -123,6 +121,20 @@ def _tell(error: Any, arguments: list[str]) -> None:
     said = {"what": error.what, "where": where, "mend": error.mend, "exit_code": error.exit_code}
     document = {"schema": "coldspell/error/1", "error": said}
     sys.stderr.write(json.dumps(document) + "\n")
+
+
+def _refused_by_the_system(error: OSError) -> int:
+    """Name what the system would not do: a full disk, a folder that is gone, a path that is too long."""
+    import errno
+
+    if error.filename is not None:
+        _complain(f"{str(error.filename)[:120]}: {error.strerror}\n  Check the path and who may use it.")
+    elif error.errno in (errno.ENOSPC, errno.EFBIG, errno.EIO, getattr(errno, "EDQUOT", errno.ENOSPC)):
+        _close_output()
+        _complain(f"the answer could not be written whole: {error.strerror}\n  Mend that and ask again.")
+    else:
+        _complain(f"the system says: {error.strerror}\n  Is the folder gone that you work in?")
+    return 2
 
 
 def _warn(message: Warning | str, *where: object, **more: object) -> None:

@@ -68,6 +68,9 @@ def check(
     if fix and not paths and not libraries and is_installed("species"):
         what = "--fix without a path would change the installed library"
         raise ColdspellError(what, mend="Name the files or folders that are to be mended.")
+    if only_changed and not paths and not libraries and is_installed("species"):
+        what = "--changed without a path would ask git about the installed library"
+        raise ColdspellError(what, mend="Name the folder: coldspell species check --changed species")
     around = [*shipped_dirs(), *(libraries or [])]
     whole = Checked()
     for scope in scopes(paths or libraries or list(shipped_dirs())):
