@@ -90,13 +90,53 @@ def no_wet_seed_is_dried(met: Met) -> Faults:
     return [f"{s.do} before it is kept dry" for s in steps[: dry[-1] if dry else 0] if s.do in WET]
 
 
+_HALF_DRY = re.compile(r"do not let it dry|neither dries hard|cool and airy")
+_LONGEST_HALF_DRY = 120
+"""Days for which seed may be told to wait neither moist nor dry (common practice: one winter)."""
+
+
+def no_long_wait_half_dry(met: Met) -> Faults:
+    """Nothing waits for months neither moist nor dry, and no step calls itself a risk."""
+    long = [
+        f"{(end - start).days} days: “{step.text[:60]}”"
+        for step, start, end in _days(met.recipe.steps)
+        if step.do == "hold" and (end - start).days > _LONGEST_HALF_DRY and _HALF_DRY.search(step.text)
+    ]
+    return long + [f"“{s.text[:60]}”" for s in met.recipe.steps if re.search(r"\bis a risk\b", s.text)]
+
+
+_FOREVER = 500
+"""Days in moist warmth after which seed without hard coat or deep rest is not alive unsprouted."""
+_RESTS = ("morphophysiological", "morphological", "combinational", "physical")
+
+
+def nothing_is_promised_of_what_lay_for_ever(met: Met) -> Faults:
+    """Of seed without rest that lay moist and warm for so long, no number of plants is promised."""
+    dormancy, plants = met.knowledge.value("dormancy"), met.recipe.expectation
+    treatments = [t.steps for t, _ in met.knowledge.treatments()]
+    rests = dormancy is not None and dormancy.class_ in _RESTS
+    spells = any(s.do in MOIST or s.outdoors for each in treatments for s in each)
+    lay = met.said.get("warm_days_done", 0) > _FOREVER and not met.said.get("cold_days_done")
+    looked = met.said.get("cut") or met.said.get("rooted") or met.said.get("root_mm")
+    if rests or spells or not treatments or not lay or looked or not plants or plants.plants is None:
+        return []
+    return [f"{plants.plants[1]:g} plants after {met.said['warm_days_done']} days"]
+
+
+def no_test_takes_the_lot(met: Met) -> Faults:
+    """Of three seeds or fewer none is cut."""
+    few = met.plan.lot.seeds <= 3
+    cut = (re.search(r"\b[Cc]ut one \(if", text) for text in met.sentences)
+    return [f"“{m[0]}” of {met.plan.lot.seeds}" for m in cut if few and m]
+
+
 _LIES_MOIST = re.compile(r"\bmoist\b|\bbag\b|\bpit\b")
 
 
 def no_sprouting_seed_waits_dry(met: Met) -> Faults:
     """What shows a root or has swollen waits moist or not at all."""
     said = met.said
-    if not (said.get("rooted") or said.get("root_mm") or said.get("swollen") == "yes"):
+    if met.plan.lot.sown or not (said.get("rooted") or said.get("root_mm") or said.get("swollen") == "yes"):
         return []
     holds = [s for s in met.recipe.steps if s.do in ("hold", "after_ripen")]
     return [f"waits: “{s.text[:60]}”" for s in holds if not _LIES_MOIST.search(s.text)]
@@ -376,6 +416,9 @@ INVARIANTS: dict[str, Callable[[Met], Faults]] = {
         no_dry_wait_of_what_dies_dry,
         no_wet_seed_is_dried,
         no_sprouting_seed_waits_dry,
+        no_long_wait_half_dry,
+        nothing_is_promised_of_what_lay_for_ever,
+        no_test_takes_the_lot,
         no_days_counted_behind_a_shut_coat,
         no_cold_shorter_than_its_source,
         no_cold_for_what_it_injures,

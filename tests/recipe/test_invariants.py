@@ -124,6 +124,24 @@ PLANTED: list[tuple[str, str, dict[str, Any], Change]] = [
         {"root_mm": 3},
         lambda r: _steps(r, "sow", lambda s: replace(s, do="hold", text="Keep it cool and airy.")),
     ),
+    (
+        "no_long_wait_half_dry",
+        "Zinnia elegans",
+        {"moisture": "fresh"},
+        lambda r: _steps(r, "hold", lambda s: replace(s, text="Keep it cool and airy.")),
+    ),
+    (
+        "nothing_is_promised_of_what_lay_for_ever",
+        "Zinnia elegans",
+        {"moisture": "fresh", "warm_days_done": 600},
+        _promised,
+    ),
+    (
+        "no_test_takes_the_lot",
+        "Ulmus glabra",
+        {"stored_years": 3, "seeds": 2},
+        lambda r: _said(r, "sow", "Cut one (if you can spare it)."),
+    ),
     ("no_days_counted_behind_a_shut_coat", REDBUD, SHUT, lambda r: replace(r, route="sow_now_wintered")),
     (
         "no_days_counted_behind_a_shut_coat",
@@ -220,7 +238,6 @@ def _kept_dry(rules: Rules) -> None:
 
 def _chilled(rules: Rules) -> None:
     _rule(rules, "route.yaml", "cold injures")["when"]["seeds"] = "up to 5"
-    rules["route.yaml"]["given"].append("seeds")
 
 
 def _counted_in_doubt(rules: Rules) -> None:
@@ -228,7 +245,8 @@ def _counted_in_doubt(rules: Rules) -> None:
 
 
 def _waits_outdoors(rules: Rules) -> None:
-    _rule(rules, "outdoors_wait.yaml", "must not dry")["when"]["moisture"] = "dried"
+    for name in ("must not dry", "lies moist", "fresh and sown as it falls"):
+        _rule(rules, "outdoors_wait.yaml", name)["when"]["shape"] = "heat"
 
 
 def _sunny_side(rules: Rules) -> None:
@@ -237,7 +255,9 @@ def _sunny_side(rules: Rules) -> None:
 
 
 def _sprouts_wait(rules: Rules) -> None:
-    _rule(rules, "keeping.yaml", "has lain moist")["choose"] = "waits"
+    _rule(rules, "keeping.yaml", "has lain moist")["when"]["light"] = "required"
+    rules["keeping.yaml"]["given"].append("light")
+    _rule(rules, "start.yaml", "wet and cannot wait")["when"]["unit"] = "acorn"
 
 
 def _covered(rules: Rules) -> None:

@@ -10,6 +10,7 @@ from msgspec import Struct
 
 from coldspell.arithmetic.calendar import add_days, total_days
 from coldspell.arithmetic.samples import clopper_pearson
+from coldspell.decide.bears import bears_drying, chilling_injures
 from coldspell.decide.knowledge import Knowledge
 from coldspell.decide.practice import Practice
 from coldspell.decide.schedule import (
@@ -48,7 +49,7 @@ def record_facts(knowledge: Knowledge, book: RuleBook, practice: Practice) -> Re
     record = knowledge.record
     storage, dormancy = knowledge.value("storage"), knowledge.value("dormancy")
     germination, offspring = knowledge.value("germination"), knowledge.value("offspring")
-    killed, sowing = knowledge.value("killed_by"), knowledge.value("sowing")
+    sowing = knowledge.value("sowing")
     return {
         "known": knowledge.known(),
         "mixed_genus": yes(knowledge.mixed),
@@ -68,9 +69,8 @@ def record_facts(knowledge: Knowledge, book: RuleBook, practice: Practice) -> Re
         "keeps": _keeps(storage, practice),
         "often_empty": _often_empty(knowledge, practice),
         "cutting": "too_fine" if _too_fine(knowledge) else "knife",
-        "chilling_injures": yes(
-            killed and killed.chilling_celsius and killed.chilling_celsius.high >= practice.chilling_celsius
-        ),
+        "chilling_injures": yes(chilling_injures(knowledge, practice)),
+        "bears_drying": bears_drying(knowledge, practice),
         "true_to_type": (offspring and offspring.true_to_type) or UNKNOWN,
         "variety_named": yes(knowledge.found.variety),
         "offspring_use": (offspring and offspring.use) or UNKNOWN,

@@ -91,6 +91,8 @@ class Practice(Struct, frozen=True):
     spring_month: One
     weeks_only_years: One
     wintered_wait_days: One
+    idle_days: One
+    dies_moist_percent: One
     cut_most: One
     cut_share: One
     cut_most_empty: Pair

@@ -30,7 +30,7 @@ def state_facts(told: Lot, lot: Lot, knowledge: Knowledge, today: date, practice
         "wants_warmth": _yes(wants_warmth(knowledge)),
         "roots_warm": _yes(roots_first(knowledge) and wants_warmth(knowledge)),
         "cold_break": _cold_break(told, practice),
-        "overdue": _yes(not coat_shut(lot, knowledge) and _overdue(lot, knowledge, practice)),
+        "overdue": "no" if coat_shut(lot, knowledge) else _overdue(lot, knowledge, practice),
         "sown": _yes(lot.sown),
     }
 
@@ -90,13 +90,32 @@ def _cold_break(told: Lot, practice: Practice) -> Literal["none", "short", "half
     return "half" if told.cold_break_days <= practice.break_long_days else "lost"
 
 
-def _overdue(lot: Lot, knowledge: Knowledge, practice: Practice) -> bool:
-    """Whether it has lain cold far longer than any treatment of the record, and the usual wait, take."""
-    longest = [
-        sum(s.days.high for s in t.steps if s.do in COLD and s.days) for t, _ in knowledge.treatments()
-    ]
-    cold = max(longest, default=0)
-    return cold > 0 and lot.cold_days_done > cold + practice.wintered_wait_days
+def _overdue(lot: Lot, knowledge: Knowledge, practice: Practice) -> Literal["no", "cold", "idle"]:
+    """Whether it has lain cold far longer than any treatment of the record, and the usual wait, take.
+
+    Idle is what had nothing to wait for: moist and warm for longer than any treatment and the sprouting
+    take, or cold for all the usual wait where no treatment has a cold. Of seed that rests deeply, or is
+    sown for two winters, nobody can tell.
+    """
+    steps = [t.steps for t, _ in knowledge.treatments()]
+    cold = max((sum(s.days.high for s in each if s.do in COLD and s.days) for each in steps), default=0)
+    if cold and lot.cold_days_done > cold + practice.wintered_wait_days:
+        return "cold"
+    dormancy, germination = knowledge.value("dormancy"), knowledge.value("germination")
+    deep = dormancy is not None and dormancy.class_ in _DEEP
+    if deep or not steps or any(s.outdoors for each in steps for s in each):
+        return "no"
+    up = germination.days.high if germination and germination.days else practice.up_weeks_days
+    warm = max(
+        (sum(s.days.high for s in each if s.do in MOIST - COLD and s.days) for each in steps), default=0
+    )
+    if not cold and lot.cold_days_done > up + practice.wintered_wait_days:
+        return "idle"
+    spent = not lot.cold_days_done and lot.warm_days_done > warm + up + practice.idle_days
+    return "idle" if spent else "no"
+
+
+_DEEP = ("morphophysiological", "morphological", "combinational")
 
 
 def _yes(value: object) -> YesNo:

@@ -245,7 +245,8 @@ class _Planner(Struct, frozen=True):
         """The sowing on its day, and light or dark from then on."""
         chosen, route = self.decisions.chosen, self.decisions.route
         record_steps = chosen.candidate.treatment.steps if chosen else ()
-        adds = tuple(s.note for s in record_steps if s.do == "sow" and s.note)
+        planted = route.lies in ("pot", "cold_pot")  # what has a root is not laid as the record lays seed
+        adds = () if planted else tuple(s.note for s in record_steps if s.do == "sow" and s.note)
         sowing = [self._sown(replace(s, adds=adds)) for s in self._ruled(Ask.FINISH, "sow")]
         if chosen is None or not sowing or route.steps == "none":
             return sowing

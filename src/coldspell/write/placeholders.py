@@ -119,7 +119,8 @@ class Wording(Struct, frozen=True):
         cut = live.cut if live else None
         fine = plan.decisions.facts["cutting"] == "too_fine"
         tried = cuts(lot.seeds, practice, _filled_low(knowledge))
-        tried = max(1, int(min(lot.seeds, practice.pinch_seeds)) if fine else tried)
+        pinch = max(1, min(lot.seeds // int(practice.cut_share), int(practice.pinch_seeds)))
+        tried = max(1, pinch if fine else tried)
         found = ""
         if lot.cut:
             low, high = clopper_pearson(*lot.cut)
@@ -129,9 +130,9 @@ class Wording(Struct, frozen=True):
             "live_look": cut.rstrip(".") if cut else say("live_look"),
             "dead_look": say("dead_look_known" if cut else "dead_look"),
             "tell_live": _sentence(live.cannot_be_cut) if live and live.cannot_be_cut else "",
-            "pinch": number(practice.pinch_seeds),
+            "pinch": number(pinch),
             "paper_warm": self.units.temperature(practice.paper_celsius),
-            "paper_days": spelled_days(practice.paper_days),
+            "paper_days": spelled_days(self._paper_days()),
             "read_day": spelled_date(read_day(plan.decisions, practice)),
             "none_means": say("none_means", high=round(100 * clopper_pearson(0, tried)[1])),
             "fill": percent(filled.value.low, filled.value.high) if filled else "",
@@ -139,6 +140,12 @@ class Wording(Struct, frozen=True):
             "for_ten": self._for_ten(),
             "short_treatment": self._short_treatment(),
         }
+
+    def _paper_days(self) -> float:
+        """Days on wet paper: those of common practice, or as long as the kind takes to come up in tests."""
+        germination = self.plan.decisions.knowledge.value("germination")
+        up = germination.days.high if germination and germination.days else 0.0
+        return max(self.practice.paper_days, up)
 
     def _short_treatment(self) -> str:
         """The treatment of the record in a few words, for a page that ends with a test."""

@@ -6,6 +6,8 @@ from typing import Any, Literal, TypedDict
 
 from coldspell.decide.names.closed import YesNo, YesNoUnknown
 
+BearsDrying = Literal["yes", "likely", "no"]
+
 
 class RecordFacts(TypedDict):
     """What stands in the records."""
@@ -29,6 +31,7 @@ class RecordFacts(TypedDict):
     often_empty: YesNoUnknown
     cutting: Literal["knife", "too_fine"]
     chilling_injures: YesNo
+    bears_drying: BearsDrying
     true_to_type: str
     variety_named: YesNo
     offspring_use: str
@@ -136,7 +139,7 @@ class StateFacts(TypedDict):
     wants_warmth: YesNo
     roots_warm: YesNo
     cold_break: Literal["none", "short", "half", "lost"]
-    overdue: YesNo
+    overdue: Literal["no", "cold", "idle"]
     sown: YesNo
 
 
