@@ -199,6 +199,10 @@ def test_the_days_to_take_along_are_those_of_the_recipe(client: Any) -> None:
         event["dtstart"].dt.isoformat()
         for event in icalendar.Calendar.from_ical(found.content).walk("VEVENT")
     }
+    assert "/days.ics?name=mango" in client.get("/recipe?name=mango").text  # sown the same day: one event
+    assert client.get("/days.ics?name=mango").content.count(b"BEGIN:VEVENT") >= 1
+    assert "/days.ics" not in client.get("/recipe?name=walnut").text  # a question has no days
+    assert client.get("/days.ics?name=walnut").status_code == 400
     steps = {step.start for step in shipped().recipe("apple", today=TODAY, seeds=15).steps if step.start}
     assert steps <= days
 

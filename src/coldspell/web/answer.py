@@ -29,6 +29,8 @@ class Answer(Struct, frozen=True):
     why: Why
     ways: tuple[Row, ...]
     works: tuple[Work, ...]
+    dated: bool
+    """Whether some step has a day, so that there is a calendar."""
 
 
 def answer(recipe: Recipe, texts: Texts, settings: Mapping[str, Any]) -> Answer:
@@ -49,4 +51,5 @@ def answer(recipe: Recipe, texts: Texts, settings: Mapping[str, Any]) -> Answer:
         why=replace(reasons, rows=tuple(map(without_options, reasons.rows))),
         ways=others,
         works=sources.works(),
+        dated=any(step.start for step in recipe.steps),
     )

@@ -18,6 +18,7 @@ from coldspell.lot.table import FACTS, LotFact
 from coldspell.near import did_you_mean
 from coldspell.records.model import Record
 from coldspell.web.asked import Asked
+from coldspell.web.shelf import common
 from coldspell.write.recipe import Recipe
 
 
@@ -99,7 +100,7 @@ async def find_json(
     """Records by name, best first."""
     records = request.app.state.site.library.records
     hits = search(records, q, Wanted(), limit) if q.strip() else []
-    return [NameFound(h.record.name, _common(h.record), h.name, round(h.score, 1)) for h in hits]
+    return [NameFound(h.record.name, common(h.record), h.name, round(h.score, 1)) for h in hits]
 
 
 @get("/api/species/{name:str}")
@@ -110,10 +111,6 @@ async def record_json(request: Request[Any, Any, Any], name: FromPath[str]) -> R
         raise HTTPException(status_code=404, detail=f"no record of that name: {name[:80]}")
     found: Record = records.get(name)
     return found
-
-
-def _common(record: Record) -> str:
-    return next((names[0] for names in record.common_names.values() if names), "")
 
 
 JSON = (recipe_json, find_json, record_json)
