@@ -73,12 +73,16 @@ class Sheet(Struct, frozen=True):
 
 
 class Wanted(Struct, frozen=True):
-    """How a sheet is wanted: paper (``a4`` or ``letter``), who signs, the name of the lot, the June card."""
+    """How a sheet is wanted: paper (``a4`` or ``letter``), who signs, name of the lot, June card, code.
+
+    Making the code takes longer than all the rest; the web page has none.
+    """
 
     paper: str = ""
     adviser: Adviser = Adviser()
     lot_name: str = ""
     june_card: bool = False
+    coded: bool = True
 
 
 def sheet(recipe: Recipe, texts: Texts, wanted: Wanted, *, prefix: str = "") -> Sheet:
@@ -113,7 +117,7 @@ def sheet(recipe: Recipe, texts: Texts, wanted: Wanted, *, prefix: str = "") -> 
         timeline=next((one for one in shown if one.name == "timeline"), None),
         narrow=_shown(narrow, f"{prefix}narrow-") if narrow is not None else None,
         ticks=_ticks(recipe, texts),
-        code=code(recipe, lot_name, wanted.adviser.office, texts),
+        code=code(recipe, lot_name, wanted.adviser.office, texts) if wanted.coded else Code("", ""),
         adviser=wanted.adviser,
         card=_card(recipe, lot_name, texts) if wanted.june_card else None,
         made=texts.say("sheet_made", tool=f"coldspell {__version__}", library=recipe.library[:8]),
