@@ -245,7 +245,10 @@ def _counted_in_doubt(rules: Rules) -> None:
 
 
 def _waits_outdoors(rules: Rules) -> None:
-    for name in ("must not dry", "lies moist", "fresh and sown as it falls"):
+    for name in (
+        *("must not dry", "lies moist", "fresh and sown as it falls"),
+        *("fresh and not known to bear drying", "not known to stand drying"),
+    ):
         _rule(rules, "outdoors_wait.yaml", name)["when"]["shape"] = "heat"
 
 
