@@ -254,6 +254,7 @@ def _chosen_facts(
             knowledge,
             left_out=chosen is not None and chosen.left_out,
         ),
+        "warmth_said": "yes" if chosen is not None and _warmth_said(chosen) else "no",
         "soak_needed": soak_needed(chosen.candidate if chosen else None, knowledge.record),
         "left_out": "yes" if chosen is not None and chosen.left_out else "no",
         "up_state": "waiting",
@@ -271,6 +272,12 @@ def _in_winter(dated: Schedule, lot: Lot, practice: Practice) -> bool:
     end = max(dated.plan.ready, dated.target or dated.plan.ready)
     in_time = (end - start).days <= practice.pit_winter_days
     return in_months(start, 11, 2, southern=lot.southern) and in_time
+
+
+def _warmth_said(chosen: Judged) -> bool:
+    """Whether the record itself says, in degrees, how warm it is sown."""
+    sown = (step for step in chosen.candidate.treatment.steps if step.do == "sow")
+    return any("°" in step.note for step in sown if step.note)
 
 
 _FOUND: dict[str, Literal["yes", "possible", "no"]] = {

@@ -194,6 +194,7 @@ class ChosenFacts(TypedDict):
     figure_of: Literal["treatment", "kind", "none"]
     left_out: YesNo
     up_state: Literal["waiting", "due", "late"]
+    warmth_said: YesNo
     soak_needed: Literal["in_treatment", "nut", "stone", "pip", "conifer", "none"]
 
 
