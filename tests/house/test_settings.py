@@ -66,6 +66,9 @@ def test_bad_file(text: str, home: Path, capsys: pytest.CaptureFixture[str]) -> 
     home.parent.mkdir()
     home.write_text(text, "utf-8")
     assert main(ASK) == 2
+    told = json.loads(capsys.readouterr().err)  # the answer would be JSON, and so is the fault
+    assert str(home) in told["error"]["where"]
+    assert main(ASK[:-2]) == 2
     said = capsys.readouterr().err
     assert str(home) in said
     assert said.count("coldspell:") == 1
