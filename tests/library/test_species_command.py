@@ -219,7 +219,7 @@ def test_new_says_what_is_missing_then_passes(tmp_path: Path) -> None:
         tmp_path,
     )
     first = out(*known)
-    assert re.search(r"novum-testum\.yaml:3:1: still to do: there is no treatment", first)
+    assert re.search(r"novum-testum\.yaml:2:1: still to do: there is no treatment", first)
     assert "is in the library" in refused(*known).what
     (tmp_path / "novum" / "novum-testum.yaml").unlink()
     cited = ("--cold-days", "60-90", "--source", "bonner-1976", "--basis", "read")
