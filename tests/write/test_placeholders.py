@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import re
 from datetime import date
+from pathlib import Path
 from typing import Any
 
 import imports
 import pytest
 
+import coldspell
 from coldspell.ask import Question, plan
 from coldspell.decide.contract import contract
 from coldspell.decide.tables import Tables
@@ -122,7 +124,10 @@ def test_every_sentence_that_the_program_says_is_in_the_file_and_the_other_way_r
     for key in keys - plain:
         pattern = re.sub(r"\{.*?\}", r"\\w+", key)
         assert any(re.fullmatch(pattern, name) for name in tables.texts), key
-    words = set(re.findall(r"\w+", source))
+    package = Path(coldspell.__file__).parent
+    templates = "".join(p.read_text("utf-8") for p in package.rglob("templates/*") if p.is_file())
+    words = set(re.findall(r"\w+", source + templates))
     made = [re.sub(r"\{.*?\}", r"\\w+", key) for key in keys - plain]
+    made += [rf"{prefix}\w+" for prefix in re.findall(r"\bt\(\"(\w+_)\" \+", templates)]
     unused = {n for n in tables.texts if n not in words and not any(re.fullmatch(p, n) for p in made)}
     assert unused == set()
