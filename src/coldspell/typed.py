@@ -28,6 +28,26 @@ def read_day(what: str, text: str, place: Place | None = None) -> date:
         raise ColdspellError(what, place, "check month and day") from None
 
 
+def read_span(what: str, text: str) -> tuple[date, date]:
+    """Two days as FROM..TO, both included.
+
+    >>> read_span("--closed", "2026-12-19..2027-01-04")
+    (datetime.date(2026, 12, 19), datetime.date(2027, 1, 4))
+
+    Raises
+    ------
+    ColdspellError
+        It is not two days, or the second comes before the first.
+    """
+    first, dots, last = text.partition("..")
+    if not dots:
+        raise ColdspellError(f"{what} {text[:60]!r} is not like FROM..TO", mend="as 2026-12-19..2027-01-04")
+    one, two = read_day(what, first), read_day(what, last)
+    if two < one:
+        raise ColdspellError(f"{what} ends before it begins: {text}", mend="the first day comes first")
+    return one, two
+
+
 def read_month_day(what: str, text: str) -> str:
     """A day of every year from its month and day (05-10).
 

@@ -15,6 +15,7 @@ from coldspell.api import shipped
 from coldspell.counter.choose import Wishes, choose
 from coldspell.errors import ColdspellError
 from coldspell.library.library import Library
+from coldspell.typed import read_span
 
 TODAY = date(2026, 11, 30)
 SOME = random.Random(153).sample(sorted(shipped().records.names), 250)
@@ -133,10 +134,8 @@ def test_the_likeliest_come_first() -> None:
 
 
 @pytest.mark.parametrize(
-    ("typed", "says"), [("2026-12-20", "two days"), ("2027-01-06..2026-12-20", "ends before")]
+    ("typed", "says"), [("2026-12-20", "not like FROM..TO"), ("2027-01-06..2026-12-20", "ends before")]
 )
 def test_spans_that_cannot_be(typed: str, says: str) -> None:
-    from coldspell.cli.choose import _span
-
     with pytest.raises(ColdspellError, match=says):
-        _span(typed)
+        read_span("--closed", typed)

@@ -4,7 +4,6 @@
 
 import csv
 import io
-import sys
 from collections.abc import Callable, Sequence
 from datetime import date
 from pathlib import Path
@@ -16,6 +15,7 @@ import typer
 from coldspell.cli.lot_command import lot_command
 from coldspell.cli.output import columns, write
 from coldspell.cli.recipe import facts_of_settings, given_facts
+from coldspell.counter.choose import Choice, Wishes
 from coldspell.errors import ColdspellError
 
 Opt = typer.Option
@@ -53,8 +53,7 @@ def _answer(
     Facts of a lot hold for every kind: --no-fridge, --southern, --winter mild, --moisture dried.
     """
     from coldspell.api import Library
-    from coldspell.counter.choose import Wishes
-    from coldspell.typed import read_day
+    from coldspell.typed import read_day, read_span
     from coldspell.views import choices
 
     if format_ not in FORMATS:
@@ -67,7 +66,7 @@ def _answer(
         harmless=harmless,
         plants_by=read_day("plants-by", plants_by) if plants_by else None,
         easy=easy,
-        closed=tuple(_span(each) for each in closed or ()),
+        closed=tuple(read_span("--closed", each) for each in closed or ()),
         gather=gather,
         plant=plant,
         read=read,
@@ -75,34 +74,21 @@ def _answer(
     lib, day = Library(*(library or [])), read_day("today", today) if today else date.today()
     found = lib.choose(wishes, today=day, **facts)
     if format_ == "json":
-        write(msgspec.json.format(msgspec.json.encode(found[:limit]), indent=2).decode() + "\n")
+        write(msgspec.json.format(msgspec.json.encode(found[:limit]), indent=2).decode() + "\n", json=True)
     elif format_ == "csv":
-        _csv(found[:limit])
+        write(_csv(found[:limit]))
     else:
         write(choices.render(found[:limit], len(found), lib.texts, columns()))
     return 0
 
 
-def _span(text: str) -> tuple[date, date]:
-    from coldspell.typed import read_day
-
-    first, dots, last = text.partition("..")
-    if not dots:
-        raise ColdspellError(f"--closed cannot be {text!r}", mend="two days: 2026-12-20..2027-01-06")
-    span = read_day("closed", first), read_day("closed", last)
-    if span[1] < span[0]:
-        raise ColdspellError(f"--closed {text} ends before it begins", mend="first the first day")
-    return span
-
-
-def _csv(found: Sequence[Any]) -> None:
-    rows = [msgspec.to_builtins(one) for one in found]
+def _csv(found: Sequence[Choice]) -> str:
     out = io.StringIO()
-    names = list(found[0].__struct_fields__) if found else []
-    writer = csv.DictWriter(out, names, lineterminator="\n")
+    writer = csv.DictWriter(out, Choice.__struct_fields__, lineterminator="\n")
     writer.writeheader()
-    writer.writerows({**row, "ripe": "-".join(map(str, row["ripe"] or ()))} for row in rows)
-    sys.stdout.write(out.getvalue())
+    for one in found:
+        writer.writerow({**msgspec.to_builtins(one), "ripe": "-".join(map(str, one.ripe or ()))})
+    return out.getvalue()
 
 
 def choose(arguments: Sequence[str]) -> Callable[..., int]:

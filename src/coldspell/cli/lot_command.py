@@ -4,8 +4,8 @@
 
 import inspect
 from collections.abc import Callable, Sequence
-from typing import Any
 
+from coldspell.cli.parameters import with_parameters
 from coldspell.cli.recipe import fact_parameters
 
 
@@ -23,12 +23,4 @@ def lot_command(
     """
     first, *rest = list(inspect.signature(answer).parameters.values())[:-1]
     keyed = [p.replace(kind=inspect.Parameter.KEYWORD_ONLY) for p in rest]
-    every = [first, *keyed, *fact_parameters(arguments, own)]
-
-    def command(**given: Any) -> int:
-        return answer(**given)
-
-    command.__doc__ = answer.__doc__
-    command.__signature__ = inspect.Signature(every)  # type: ignore[attr-defined]
-    command.__annotations__ = {p.name: p.annotation for p in every}
-    return command
+    return with_parameters(answer, [first, *keyed, *fact_parameters(arguments, own)])

@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from coldspell.cli.output import write
+from coldspell.cli.parameters import with_parameters
 from coldspell.errors import ColdspellError
 from coldspell.lot.table import FACTS, LotFact, options, shape_of
 
@@ -75,26 +76,27 @@ def _answer(
     if lots is not None and trial:
         raise ColdspellError("a trial divides one lot", mend="leave out --lots, and name the kind")
     if lots is not None:
-        of_one = full or why or bool(why_not)
+        of_one = full or why or ask or bool(why_not or as_ or rules or out)
         return _many(plant, lots, said, today, format_, library or [], lot, of_one, no_settings)
     if format_ not in FORMATS:
         raise ColdspellError(f"--format cannot be {format_!r}", mend=f"one of: {', '.join(FORMATS)}")
     if as_ not in (None, "message"):
         raise ColdspellError(f"--as cannot be {as_!r}", mend="--as message")
+    from coldspell.api import Library
+
     if ask or as_:
         from coldspell.cli.recipe_counter import asked, message
 
         facts = {**facts_of_file(lot, given_facts(said)), **given_facts(said)}
         facts |= {} if no_settings else facts_of_settings(facts)
-        page = (asked if ask else message)(plant, facts, today, format_, library or [])
+        lib = Library(*(library or []), rules=rules)
+        page = (asked if ask else message)(plant, facts, today, format_, lib)
         write(page, json=format_ == "json")
         return 0
     if out is not None:
         facts = {**facts_of_file(lot, given_facts(said)), **given_facts(said)}
         kept = {} if no_settings else facts_of_settings(facts)
         return _calendar(out, plant, {**facts, **kept}, today, library, rules)
-    from coldspell.api import Library
-
     lib = Library(*(library or []), rules=rules)
     made = _made(lib, plant, lot, said, today, format_, full, why, why_not, no_settings, trial=trial)
     write(made, json=format_ == "json")
@@ -136,7 +138,7 @@ def _many(
     if name or lot is not None or of_one:
         raise ColdspellError(
             "--lots takes its names and facts from a table",
-            mend="leave out NAME, --lot, --full, --why and --why-not",
+            mend="leave out NAME, --lot, --rules, -o, --full, --as, --ask, --why and --why-not",
         )
     if form not in ("text", "jsonl"):
         raise ColdspellError(f"with --lots the answer is JSON Lines, not {form!r}", mend="--format jsonl")
@@ -216,13 +218,8 @@ def _command(arguments: Sequence[str], *, trial: bool) -> Callable[..., int]:
     if "--lots" in typed:  # the rows name the plants
         first = [first[0].replace(default=None), first[1]]
     every = [*first, *fact_parameters(arguments, _OWN), *rest]
-
-    def command(**given: Any) -> int:
-        return _answer(**given, trial=trial)
-
+    command = with_parameters(_answer, every, trial=trial)
     command.__doc__ = _TRIAL if trial else _answer.__doc__
-    command.__signature__ = inspect.Signature(every)  # type: ignore[attr-defined]
-    command.__annotations__ = {p.name: p.annotation for p in every}
     return command
 
 

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 import shutil
 import sys
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from datetime import date
-from pathlib import Path
 from typing import Any
 
 import msgspec
@@ -19,12 +18,12 @@ from coldspell.views.layout import fitted, labelled, paragraph
 
 
 def message(
-    name: str, facts: Mapping[str, Any], today: str | None, form: str, libraries: Sequence[Path]
+    name: str, facts: Mapping[str, Any], today: str | None, form: str, lib: Library
 ) -> str:
     """The recipe as a message, with one question back."""
     if form != "text":
         raise ColdspellError("a message is text", mend="leave out --format, or leave out --as message")
-    lib, day = Library(*libraries), _day(today)
+    day = _day(today)
     found = lib.recipe(name, today=day, **facts)
     asks = lib.questions(name, today=day, **facts)[:1]
     text = message_view.render(found, lib.texts, asks[0].text if asks else "")
@@ -34,10 +33,9 @@ def message(
 
 
 def asked(
-    name: str, facts: Mapping[str, Any], today: str | None, form: str, libraries: Sequence[Path]
+    name: str, facts: Mapping[str, Any], today: str | None, form: str, lib: Library
 ) -> str:
     """The questions, each with the option that answers it."""
-    lib = Library(*libraries)
     found = lib.questions(name, today=_day(today), **facts)
     if form == "json":
         return msgspec.json.format(msgspec.json.encode(found), indent=2).decode() + "\n"

@@ -16,11 +16,12 @@ import typer
 
 from coldspell.cli import table_options
 from coldspell.cli.output import write
+from coldspell.cli.parameters import with_parameters
 from coldspell.cli.recipe import fact_parameters, facts_of_settings, given_facts
 from coldspell.cli.recipe_lots import warn
 from coldspell.errors import ColdspellError
 from coldspell.near import did_you_mean
-from coldspell.typed import read_day, read_millimetres
+from coldspell.typed import read_day, read_millimetres, read_span
 
 Opt = typer.Option
 _PROGRESS_FROM = 2_000
@@ -176,12 +177,7 @@ def _working(look_day: str | None, closed: Sequence[str]) -> Any:
 
 def _spell(text: str) -> tuple[date, date]:
     """Closed days: the first, and the day after the last."""
-    first, dots, last = text.partition("..")
-    if not dots:
-        raise ColdspellError(f"--closed {text[:60]!r} is not like FROM..TO", mend="as 2026-12-19..2027-01-04")
-    one, two = read_day("--closed", first), read_day("--closed", last)
-    if two < one:
-        raise ColdspellError(f"--closed ends before it begins: {text}", mend="the first day comes first")
+    one, two = read_span("--closed", text)
     return one, two + timedelta(days=1)
 
 
@@ -279,14 +275,7 @@ def season(arguments: Sequence[str]) -> Callable[..., Any]:
     rest += [p.replace(kind=keyword) for p in table]
     flags = {f"--{p.name.replace('_', '-')}" for p in rest} | {"--output", "--look-day"}
     every = [own[0], *fact_parameters(after, flags), *rest]
-
-    def command(**given: Any) -> int:
-        return _season(**given)
-
-    command.__doc__ = _season.__doc__
-    command.__signature__ = inspect.Signature(every)  # type: ignore[attr-defined]
-    command.__annotations__ = {p.name: p.annotation for p in every}
-    return command
+    return with_parameters(_season, every)
 
 
 def _named(word: str, function: Callable[..., Any]) -> typer.Typer:

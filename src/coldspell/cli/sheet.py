@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
+from coldspell.cli.parameters import with_parameters
 from coldspell.cli.recipe import facts_of_file, given_facts, option_of
 from coldspell.errors import ColdspellError, Place
 from coldspell.lot.table import FACTS
@@ -212,12 +213,4 @@ def sheet(arguments: Sequence[str]) -> Callable[..., int]:
     first, rest = own[:1], [p.replace(kind=keyword) for p in own[1:]]
     table = [p.replace(kind=keyword) for p in inspect.signature(signature).parameters.values()]
     facts = [parameter for fact in FACTS.values() for parameter in option_of(fact)]
-    every = [*first, *rest, *facts, *table]
-
-    def command(**given: Any) -> int:
-        return _answer(**given)
-
-    command.__doc__ = _answer.__doc__
-    command.__signature__ = inspect.Signature(every)  # type: ignore[attr-defined]
-    command.__annotations__ = {p.name: p.annotation for p in every}
-    return command
+    return with_parameters(_answer, [*first, *rest, *facts, *table])

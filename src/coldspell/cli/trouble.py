@@ -53,7 +53,7 @@ def _answer(
     facts |= {} if no_settings else facts_of_settings(facts)
     found = lib.trouble(what, name, today=day, **facts)
     if format_ == "json":
-        write(json_view.render(found))
+        write(json_view.render(found), json=True)
         return 0
     ascii_only = not fits("–°×½", sys.stdout.encoding)
     width = shutil.get_terminal_size((80, 24)).columns

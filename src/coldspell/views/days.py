@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date
 
+from coldspell.texts import Texts
 from coldspell.write.units import short_date
 
 
@@ -21,3 +22,9 @@ def days_of(dates: Sequence[str], asked_on: str) -> list[str]:
         name.removesuffix(f" {day[:4]}") if day[:4] == after[:4] else name
         for name, day, after in zip(named, dates, [*dates[1:], ""], strict=True)
     ]
+
+
+def how_often(days: int | None, texts: Texts) -> str:
+    """Every so many days, or weeks, in words: how often a lot is looked at."""
+    known = {7: "look_weekly", 14: "look_fortnightly"}.get(days or 14)
+    return texts.say(known) if known else texts.say("look_every_days", days=days)

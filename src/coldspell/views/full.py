@@ -10,7 +10,7 @@ import msgspec
 
 from coldspell.records.do import MOIST
 from coldspell.texts import Texts
-from coldspell.views.days import day_of, days_of
+from coldspell.views.days import day_of, days_of, how_often
 from coldspell.views.layout import in_ascii, labelled, paragraph
 from coldspell.views.one_page import laid_out
 from coldspell.views.short import short_page
@@ -198,7 +198,7 @@ def _look_when(recipe: Recipe, texts: Texts) -> str:
     if recipe.does.page == "test":
         return texts.say("look_test")
     if not checks.days:
-        return texts.say("look_weekly" if (checks.every_days_after or 0) == 7 else "look_fortnightly")
+        return how_often(checks.every_days_after, texts)
     if checks.dates:
         named = ", ".join(days_of(checks.dates[:5], recipe.asked_on))
         if len(checks.dates) > 5:

@@ -9,7 +9,7 @@ from msgspec import Struct
 
 from coldspell.records.do import COLD, MOIST
 from coldspell.texts import Texts
-from coldspell.views.days import day_of, days_of
+from coldspell.views.days import day_of, days_of, how_often
 from coldspell.views.short_trial import ShortTrial, relatives, short_trial
 from coldspell.views.sources import Sources
 from coldspell.write.recipe import Note, Recipe, Step
@@ -290,7 +290,7 @@ class _Said:
             return say("look_on", days=self._listed(days_of(checks.dates, self.recipe.asked_on)))
         if checks.days:
             return say("look_on_days", days=self._listed([str(day) for day in checks.days]))
-        return say("look_weekly" if (checks.every_days_after or 0) == 7 else "look_fortnightly")
+        return how_often(checks.every_days_after, self.texts)
 
     def _listed(self, days: Sequence[str]) -> str:
         """Up to five days; of more the first four and the last."""
