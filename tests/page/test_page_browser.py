@@ -88,6 +88,7 @@ PAGES = {
     "form": "/?seeds=4000&rooted=1",
     "wrong": "/recipe?name=apple&seeds=x",
     "answer": "/recipe?name=apple&seeds=15",
+    "compare": "/compare?name=apple&a-sow=2027-04-15&b-sow=2027-02-01",
     "question": "/recipe?name=walnut",
     "names": "/recipe?name=cherry",
     "library": "/library?q=oak",

@@ -44,12 +44,24 @@ def rows(recipe: Recipe, texts: Texts) -> list[Row]:
     return [*found, looks] if looks is not None else found
 
 
-def timeline(recipe: Recipe, texts: Texts, width: float = WIDTH) -> Picture | None:
-    """The line of days, as wide as asked for; ``None`` where there are not two days to show."""
+def span(recipe: Recipe, texts: Texts) -> tuple[int, int] | None:
+    """First and last day of a line of days, as its rows count them; ``None`` where there is none."""
     told = rows(recipe, texts)
-    if not told:
+    return (min(row.start for row in told), max(row.end for row in told)) if told else None
+
+
+def timeline(
+    recipe: Recipe, texts: Texts, width: float = WIDTH, days: tuple[int, int] | None = None
+) -> Picture | None:
+    """The line of days, as wide as asked for; ``None`` where there are not two days to show.
+
+    ``days`` (first and last, as `span` has them) lays several lots out on the same line.
+    """
+    told = rows(recipe, texts)
+    found = days or span(recipe, texts)
+    if not told or found is None:
         return None
-    first, last = min(row.start for row in told), max(row.end for row in told)
+    first, last = found
     if last - first < 2:
         return None
     scale = (width - 2 * LEFT) / (last - first)

@@ -101,7 +101,7 @@ def sheet(recipe: Recipe, texts: Texts, wanted: Wanted, *, prefix: str = "") -> 
     """
     species, short = recipe.species, _for_paper(short_page(recipe, texts))
     common = species.common_names[0] if species.common_names else ""
-    shown = [_shown(one, prefix) for one in pictures(recipe, texts, days_wide=DAYS_WIDE)]
+    drawn = [shown(one, prefix) for one in pictures(recipe, texts, days_wide=DAYS_WIDE)]
     narrow = timeline(recipe, texts)
     lot_name = wanted.lot_name or f"{species.name}, {recipe.asked_on}"
     return Sheet(
@@ -113,9 +113,9 @@ def sheet(recipe: Recipe, texts: Texts, wanted: Wanted, *, prefix: str = "") -> 
         lot=short.lot,
         lot_name=lot_name,
         short=short,
-        pictures=tuple(one for one in shown if one.name != "timeline"),
-        timeline=next((one for one in shown if one.name == "timeline"), None),
-        narrow=_shown(narrow, f"{prefix}narrow-") if narrow is not None else None,
+        pictures=tuple(one for one in drawn if one.name != "timeline"),
+        timeline=next((one for one in drawn if one.name == "timeline"), None),
+        narrow=shown(narrow, f"{prefix}narrow-") if narrow is not None else None,
         ticks=_ticks(recipe, texts),
         code=code(recipe, lot_name, wanted.adviser.office, texts) if wanted.coded else Code("", ""),
         adviser=wanted.adviser,
@@ -128,7 +128,8 @@ WORDS = ("days", "do", "look", "tick", "see", "then", "safety", "notes", "what_i
 """Headings of the parts, as `sheet_...` among the sentences."""
 
 
-def _shown(picture: Picture, prefix: str) -> Shown:
+def shown(picture: Picture, prefix: str) -> Shown:
+    """A picture as text; the prefix keeps its ids apart from those of others on the page."""
     return Shown(
         picture.name,
         picture.title,

@@ -83,6 +83,14 @@ class Sources:
         return next(source for source in self._by_number.values() if source.source == key)
 
 
+class Unmarked(Sources):
+    """Leaves texts as they are, for pages beside which a whole answer stands with its sources."""
+
+    def marked(self, text: str, cites: Iterable[int]) -> str:
+        """The text alone."""
+        return text
+
+
 def _is_page(place: str) -> bool:
     return re.fullmatch(r"pp? [\d–-]+", place) is not None
 

@@ -12,7 +12,7 @@ from coldspell.lot.table import FACTS, LotFact, shape_of
 FIRST = ("seeds", "collected", "moisture", "stored_years")
 """The facts that the three questions ask for; the others stand under "more"."""
 
-RENAMED = ("refrigerator", "winter", "shell", "grow_in")
+RENAMED = ("moisture", "refrigerator", "winter", "shell", "grow_in")
 """Facts whose meaning leans on the name of the option: the form calls them something else."""
 
 

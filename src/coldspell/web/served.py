@@ -19,6 +19,7 @@ from coldspell.near import did_you_mean
 from coldspell.records.model import Record
 from coldspell.web.asked import Asked
 from coldspell.web.shelf import common
+from coldspell.web.site import pairs_of
 from coldspell.write.recipe import Recipe
 
 
@@ -40,6 +41,9 @@ async def _recipe(request: Request[Any, Any, Any], **said: Any) -> Recipe:
             f"unknown fact of a lot: {unknown[0][:60]}", mend=did_you_mean(unknown[0], FACTS)
         )
     facts = {key: value for key, value in said.items() if value is not None}
+    for key in facts:
+        if FACTS[key].many:  # in the order in which they were said
+            facts[key] = [value for name, value in pairs_of(request) if name == key]
     found: Recipe = request.app.state.site.recipe(Asked(name, facts, today, trial=False, wrong={}))
     return found
 

@@ -21,6 +21,7 @@ from coldspell import __version__
 from coldspell.api import Library
 from coldspell.errors import ColdspellError
 from coldspell.web.asked import told
+from coldspell.web.comparing import compare_page
 from coldspell.web.served import JSON
 from coldspell.web.site import PAGES, Site
 
@@ -64,7 +65,7 @@ def make_app(library: Library, settings: Mapping[str, Any], today: Callable[[], 
     """
     site = Site(library, settings, today)
     return Litestar(
-        route_handlers=[*PAGES, *JSON],
+        route_handlers=[*PAGES, compare_page, *JSON],
         state=State({"site": site}),
         before_request=_small,
         before_send=[_headed],

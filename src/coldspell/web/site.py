@@ -6,7 +6,7 @@ import asyncio
 from collections.abc import Callable, Mapping
 from datetime import date
 from typing import Any
-from urllib.parse import urlencode
+from urllib.parse import parse_qsl, urlencode
 
 from litestar import MediaType, Request, Response, get
 from litestar.exceptions import HTTPException
@@ -40,6 +40,7 @@ class Site:
     def __init__(self, library: Library, settings: Mapping[str, Any], today: Callable[[], date]) -> None:
         self.library, self.settings, self.today = library, settings, today
         self.pages = Pages(library.texts)
+        self.labels = {name: library.texts.say(f"page_field_{name}") for name in RENAMED}
         self.style, self.script, self.icon = style(), script(), icon()
         self._maker = Maker("pdf")
         self._setting = asyncio.Lock()
@@ -52,9 +53,8 @@ class Site:
         """The form, filled in with what was said, what cannot be beside its field."""
         names = {field.name for group in MORE for field in group.fields}
         opened = bool(names & {*question.facts, *question.wrong})
-        labels = {name: self.library.texts.say(f"page_field_{name}") for name in RENAMED}
         return self.html(
-            "ask.html", status, asked=question, fields=FIELDS, more=MORE, opened=opened, labels=labels
+            "ask.html", status, asked=question, fields=FIELDS, more=MORE, opened=opened, labels=self.labels
         )
 
     def recipe(self, question: Asked) -> Recipe:
@@ -82,11 +82,16 @@ class Site:
             "answer.html", answer=found, sheet=found.sheet, query=urlencode(said), link=_link(said)
         )
 
-    def names(self, question: Asked, pairs: list[tuple[str, str]]) -> Response[str] | None:
-        """The page of a name that means several plants, or none; ``None`` where it means one."""
+    def names(
+        self, question: Asked, pairs: list[tuple[str, str]], path: str = "/recipe"
+    ) -> Response[str] | None:
+        """The page of a name that means several plants, or none; ``None`` where it means one.
+
+        ``path`` is the page on which one goes on once a plant is chosen.
+        """
         records = self.library.records
         found = look_up(records, question.name)
-        link = _link(pairs)
+        link = _link(pairs, path)
         if isinstance(found, Several):
             rows = [(alone(records, one), common(one)) for one in found.records[:_MOST_NAMES]]
             return self.html(
@@ -127,36 +132,38 @@ def _common_of(records: Records, name: str) -> str:
     return common(records.get(name)) if name in records else ""
 
 
-def _link(pairs: list[tuple[str, str]]) -> Callable[[str], str]:
+def _link(pairs: list[tuple[str, str]], path: str = "/recipe") -> Callable[[str], str]:
     """The address of the same question about another name."""
 
     def link(name: str, **more: str) -> str:
         kept = [(key, value) for key, value in pairs if key not in ("name", *more) and value.strip()]
-        return "/recipe?" + urlencode([("name", name), *kept, *more.items()])
+        return f"{path}?" + urlencode([("name", name), *kept, *more.items()])
 
     return link
 
 
-def _site(request: Web) -> Site:
+def site_of(request: Web) -> Site:
+    """The library behind the pages."""
     found: Site = request.app.state.site
     return found
 
 
-def _pairs(request: Web) -> list[tuple[str, str]]:
-    return [(key, str(value)) for key, value in request.query_params.multi_items()]
+def pairs_of(request: Web) -> list[tuple[str, str]]:
+    """What an address says, in its order (that of the framework is not kept)."""
+    return parse_qsl(request.scope["query_string"].decode("ascii", "replace"), keep_blank_values=True)
 
 
 @get("/", include_in_schema=False)
 async def ask_page(request: Web) -> Response[str]:
     """The form; an address with facts fills it in."""
-    return _site(request).form(asked(_pairs(request)))
+    return site_of(request).form(asked(pairs_of(request)))
 
 
 @get("/recipe", include_in_schema=False)
 async def answer_page(request: Web) -> Response[str]:
     """The answer to a filled form."""
-    pairs = _pairs(request)
-    question, site = asked(pairs), _site(request)
+    pairs = pairs_of(request)
+    question, site = asked(pairs), site_of(request)
     if not question.name:
         wrong = {**question.wrong, "name": site.library.texts.say("page_no_name")}
         return site.form(Asked("", question.facts, question.today, question.trial, wrong), 400)
@@ -166,8 +173,8 @@ async def answer_page(request: Web) -> Response[str]:
 @get("/sheet.pdf", include_in_schema=False)
 async def sheet_page(request: Web) -> Response[Any]:
     """The answer as a printed sheet."""
-    pairs = _pairs(request)
-    question, site = asked(pairs), _site(request)
+    pairs = pairs_of(request)
+    question, site = asked(pairs), site_of(request)
     if question.wrong or site.names(question, pairs) is not None:
         return site.answered(question, pairs)
     return Response(
@@ -180,8 +187,8 @@ async def sheet_page(request: Web) -> Response[Any]:
 @get("/days.ics", include_in_schema=False)
 async def calendar_page(request: Web) -> Response[Any]:
     """The days of the answer as a calendar (RFC 5545)."""
-    pairs = _pairs(request)
-    question, site = asked(pairs), _site(request)
+    pairs = pairs_of(request)
+    question, site = asked(pairs), site_of(request)
     if question.wrong or site.names(question, pairs) is not None:
         return site.answered(question, pairs)
     return Response(
@@ -198,25 +205,25 @@ def _file_name(name: str) -> str:
 @get("/library", include_in_schema=False)
 async def library_page(request: Web) -> Response[str]:
     """The list of records."""
-    said = {key: value.strip()[:200] for key, value in _pairs(request)}
+    said = {key: value.strip()[:200] for key, value in pairs_of(request)}
     chosen = {key: said[key] for key in FILTERS if said.get(key) in dict(FILTERS[key])}
     month = int(chosen["month"]) if "month" in chosen else None
     wanted = WantedRecords(plant=chosen.get("plant"), dormancy=chosen.get("dormancy"), month=month)
     number = said.get("page", "1")
     page = int(number) if number.isdecimal() and len(number) < 6 else 1
-    found = shelf(_site(request).library.records, said.get("q", ""), wanted, page)
+    found = shelf(site_of(request).library.records, said.get("q", ""), wanted, page)
     kept = {key: value for key, value in (("q", said.get("q", "")), *chosen.items()) if value}
 
     def turn(to: int) -> str:
         return "/library?" + urlencode({**kept, "page": to})
 
-    return _site(request).html("library.html", shelf=found, filters=FILTERS, said=kept, turn=turn)
+    return site_of(request).html("library.html", shelf=found, filters=FILTERS, said=kept, turn=turn)
 
 
 @get("/library/{name:str}", include_in_schema=False)
 async def record_page(request: Web, name: FromPath[str]) -> Response[str]:
     """One record."""
-    site = _site(request)
+    site = site_of(request)
     records = site.library.records
     if name not in records:
         raise HTTPException(status_code=404, detail="no such record")
@@ -227,19 +234,19 @@ async def record_page(request: Web, name: FromPath[str]) -> Response[str]:
 @get("/page.css", include_in_schema=False)
 async def style_file(request: Web) -> Response[str]:
     """The one style sheet."""
-    return Response(_site(request).style, media_type="text/css")
+    return Response(site_of(request).style, media_type="text/css")
 
 
 @get("/names.js", include_in_schema=False)
 async def script_file(request: Web) -> Response[str]:
     """The one script."""
-    return Response(_site(request).script, media_type="text/javascript")
+    return Response(site_of(request).script, media_type="text/javascript")
 
 
 @get("/seed.svg", include_in_schema=False)
 async def icon_file(request: Web) -> Response[str]:
     """The icon."""
-    return Response(_site(request).icon, media_type="image/svg+xml")
+    return Response(site_of(request).icon, media_type="image/svg+xml")
 
 
 PAGES = (
