@@ -22,6 +22,8 @@ Need = Literal["required", "optional"]
 KinWant = Literal[
     "cold", "warm_then_cold", "nothing", "open_coat", "coat_then_cold", "other", "differ", "few"
 ]
+HowMany = Literal["all", "some", "none"]
+SaidBy = Literal["said", "record", "relatives", "nobody"]
 _PLANNED: dict[Wants, KinWant] = {
     "cold": "cold",
     "warm_then_cold": "warm_then_cold",
@@ -43,6 +45,9 @@ def kin_facts(knowledge: Knowledge, lot: Lot, practice: Practice) -> KinFacts:
     """What is known of a kind by its name, genus and relatives, and of its seed by the grower's word."""
     found = relatives_of(knowledge, lot, practice)
     genus = knowledge.genus
+    dies_dry, chilled = (_how_many([one(r) for r in found]) for one in (_dies_dry, _never_chill))
+    climate, climate_from = _from(lot.climate, _climate(knowledge, practice), "warm", chilled)
+    shed, shed_from = _from(lot.shed, _shed(knowledge), "moist", dies_dry)
     gives: Literal["treatment", "question", "nothing"] = "nothing"
     if genus is not None and not knowledge.on_record:
         gives = "question" if genus.asks else "treatment" if genus.treatments else "nothing"
@@ -52,12 +57,40 @@ def kin_facts(knowledge: Knowledge, lot: Lot, practice: Practice) -> KinFacts:
         "genus_gives": gives,
         "genus_cold": _yes(genus and any(s.do in COLD for t in genus.treatments for s in t.steps)),
         "kin_want": _want(found),
-        "kin_dry": _how_many([r.dies_dry for r in found]),
-        "kin_chill": _how_many([r.wants == "never_chill" for r in found]),
-        "kin_cold": _how_many([r.cold is not None or r.does in _CHILLED for r in found]),
-        "home_climate": _climate(knowledge, practice) if lot.climate == "unknown" else lot.climate,
-        "seed_shed": _shed(knowledge) if lot.shed == "unknown" else lot.shed,
+        "kin_dry": dies_dry,
+        "kin_chill": chilled,
+        "kin_cold": _share([likes_cold(r) for r in found]),
+        "home_climate": climate,  # type: ignore[typeddict-item]
+        "climate_from": climate_from,
+        "seed_shed": shed,  # type: ignore[typeddict-item]
+        "shed_from": shed_from,
     }
+
+
+def likes_cold(relative: Relative) -> bool:
+    """Whether a relative wants a winter, or comes better for one."""
+    return relative.cold is not None or relative.does in _CHILLED
+
+
+def _dies_dry(relative: Relative) -> bool:
+    return relative.dies_dry
+
+
+def _never_chill(relative: Relative) -> bool:
+    return relative.wants == "never_chill"
+
+
+def _from(said: str, on_record: str, of_kin: str, how_many: HowMany) -> tuple[str, SaidBy]:
+    """A danger by the grower's word, the record, or all relatives; and which of them says so.
+
+    Relatives are believed in what would kill alone: taken for moist, dry seed loses little; taken for dry,
+    moist seed dies.
+    """
+    if said != "unknown":
+        return said, "said"
+    if on_record != "unknown":
+        return on_record, "record"
+    return (of_kin, "relatives") if how_many == "all" else ("unknown", "nobody")
 
 
 def _climate(knowledge: Knowledge, practice: Practice) -> Literal["temperate", "warm", "unknown"]:
@@ -106,7 +139,13 @@ def _want(found: Sequence[Relative]) -> KinWant:
     return "differ" if len({r.does for r in found}) > 1 else "few"
 
 
-def _how_many(answers: Sequence[bool]) -> Literal["all", "some", "none"]:
+def _share(answers: Sequence[bool]) -> Literal["all", "most", "some", "none"]:
+    """As :func:`_how_many`, and whether it is at least every second one."""
+    found = _how_many(answers)
+    return "most" if found == "some" and 2 * sum(answers) >= len(answers) else found
+
+
+def _how_many(answers: Sequence[bool]) -> HowMany:
     if not any(answers):
         return "none"
     return "all" if all(answers) else "some"

@@ -94,15 +94,15 @@ class Knowledge:
 
     @property
     def mixed(self) -> bool:
-        """Whether only the genus is known, and its species need opposite things."""
-        return self.asks is not None
+        """Whether only the genus was named, and its species need opposite things."""
+        return self.on_record and self.asks is not None
 
     @property
     def known_by(self) -> KnownBy:
         """By whose record the kind is known."""
         if self.on_record:
             return "genus" if self.record.rank == "genus" else "species"
-        if self.asks is not None or self.follows == "genus":
+        if self.follows == "genus":
             return "genus"
         return "kin" if self.follows == "relatives" else "nothing"
 

@@ -35,6 +35,9 @@ class Practice(Struct, frozen=True):
     trial_warm_celsius: Pair
     trial_cold_celsius: Pair
     warm_country_celsius: Pair
+    hedge_half_share: One
+    midsummer: Pair
+    trial_half_year_days: One
     trial_weeks_days: One
     gap_mm: One
     layer_mm: Pair

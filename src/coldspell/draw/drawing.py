@@ -27,7 +27,7 @@ def pictures(recipe: Recipe, texts: Texts, *, days_wide: float = WIDTH) -> tuple
     days_wide
         Width of the line of days [units; a picture is 340 wide].
     """
-    if recipe.asks is not None:
+    if recipe.does.page == "question":
         return ()
     lies = lies_of(recipe, texts)
     found = (

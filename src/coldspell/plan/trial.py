@@ -11,6 +11,7 @@ from msgspec import Struct
 from coldspell.arithmetic.calendar import add_days
 from coldspell.arithmetic.seasons import season_month
 from coldspell.decide.decide import Decisions, fields_of
+from coldspell.decide.facts import yes
 from coldspell.decide.names.asks import Ask, values_of
 from coldspell.decide.names.fields import ArmFields, ArmStepFields
 from coldspell.decide.practice import Practice
@@ -27,14 +28,26 @@ TrialTime = Literal["long", "middle", "short", "cold_only", "wait", "growing"]
 
 
 class TrialDays(Struct, frozen=True):
-    """The days of a trial: asked, begun, end of the warmth, sowing, end of the second spring."""
+    """The days of a trial."""
 
     time: TrialTime
     asked: date
     start: date
     warm_end: date
+    weeks_end: date
+    """What grows without cold has come by then."""
+    half_year: date
+    """What grows in warmth, however slowly, has come by then."""
     target: date
+    """The sowing day of what has had its cold."""
+    midsummer: date
+    """The first after the sowing day; by then it has come up, or waits for another winter."""
+    autumn: date
+    """The first after the sowing day."""
+    next_spring: date
+    """The end of the spring after that autumn."""
     springs: date
+    """The end of the second spring after the beginning."""
 
 
 class ArmStep(Struct, frozen=True):
@@ -81,11 +94,16 @@ def plan_trial(decisions: Decisions, today: date, tables: Tables) -> TrialPlan:
     chosen = decide(Ask.ARMS, known).firings
     shares = [fields_of(firing, ArmFields).share for firing in chosen]
     counted = [(f, n) for f, n in zip(chosen, divided(lot.seeds, shares), strict=True) if n]
+    kinds = [fields_of(firing, ArmFields).arm for firing, _ in counted]
     arms = []
     for place, (firing, seeds) in enumerate(counted):
-        part: ArmFacts = {"arm": fields_of(firing, ArmFields).arm}
+        others = {*kinds[:place], *kinds[place + 1 :]}
+        part: ArmFacts = {
+            "arm": kinds[place],
+            "beside_sequence": yes("sequence" in others),
+        }
         asked = {**known, **values_of(part)}
-        steps = tuple(_step(f, days, tables.practice) for f in decide(Ask.ARM_STEPS, asked).firings)
+        steps = tuple(_step(f, days) for f in decide(Ask.ARM_STEPS, asked).firings)
         steps = tuple(sorted(steps, key=lambda s: s.start))
         arms.append(Arm(_LETTERS[place], seeds, firing, steps, decide(Ask.OUTCOMES, asked).firings))
     harm, size, written = (decide(ask, known).firings for ask in (Ask.HARM, Ask.TRIAL_SIZE, Ask.WRITE_DOWN))
@@ -136,30 +154,48 @@ def trial_days(lot: Lot, today: date, practice: Practice) -> TrialDays:
         time, warm = "short", int(short_warm)
     elif room < long_warm + long_cold:
         time = "middle"
-    springs = _second_spring(start, season.closes, southern=season.southern)
-    return TrialDays(time, first, start, add_days(start, warm), target, springs)
+    southern = season.southern
+    autumn = _next(practice.autumn_opens, target, southern=southern)
+    weeks_end = add_days(start, int(practice.trial_weeks_days))
+    return TrialDays(
+        time=time,
+        asked=first,
+        start=start,
+        warm_end=add_days(start, warm),
+        weeks_end=weeks_end,
+        half_year=add_days(weeks_end, int(practice.trial_half_year_days)),
+        target=target,
+        midsummer=_next(practice.midsummer, target, southern=southern),
+        autumn=autumn,
+        next_spring=_next(season.closes, add_days(autumn, _WHOLE_SPRING), southern=southern),
+        springs=_next(season.closes, add_days(start, _YEAR + _WHOLE_SPRING), southern=southern),
+    )
 
 
-def _second_spring(start: date, closes: tuple[int, int], *, southern: bool) -> date:
-    """The end of the second spring that a pot meets whole."""
-    month = season_month(closes[0], southern)
-    ends = [date(year, month, min(closes[1], 28)) for year in range(start.year, start.year + 4)]
-    return [day for day in ends if (day - start).days >= _WHOLE_SPRING][1]
+def _next(northern: Sequence[float], after: date, *, southern: bool) -> date:
+    """The first day with a month and day (northern) that is not before another day."""
+    month, day = season_month(int(northern[0]), southern), min(int(northern[1]), 28)
+    return next(each for year in (0, 1) if (each := date(after.year + year, month, day)) >= after)
 
 
 _WHOLE_SPRING = 75
 """Days before the end of a spring from which on it counts as whole."""
+_YEAR = 365
 
 
-def _step(rule: Firing, days: TrialDays, practice: Practice) -> ArmStep:
+def _step(rule: Firing, days: TrialDays) -> ArmStep:
     start, end = {
         "start": (days.start, days.start),
         "wait": (days.asked, days.start),
         "warm": (days.start, days.warm_end),
         "cold": (days.warm_end, days.target),
         "whole": (days.start, days.target),
-        "weeks": (days.start, add_days(days.start, int(practice.trial_weeks_days))),
+        "weeks": (days.start, days.weeks_end),
+        "after_weeks": (days.weeks_end, max(days.weeks_end, days.target)),
+        "half_year": (days.weeks_end, days.half_year),
         "target": (days.target, days.target),
+        "another_winter": (days.midsummer, days.next_spring),
+        "next_winter": (days.autumn, days.next_spring),
         "springs": (days.start, days.springs),
     }[fields_of(rule, ArmStepFields).runs]
     return ArmStep(rule, start, end)

@@ -54,7 +54,7 @@ def _head(recipe: Recipe, texts: Texts, width: int) -> list[str]:
     title = f"{common[:1].upper()}{common[1:]} ({species.name})" if common else species.name
     said = recipe.lot.said
     called = paragraph(species.note, width) if species.note else []
-    if recipe.asks is not None:
+    if recipe.does.page == "question":
         return [title, *called, "", *paragraph(recipe.verdict.sentence, width)]
     seeds = int(str(said["seeds"]))
     bits = [f"{title}, {number(seeds)} {plural(species.unit, seeds)}"]
@@ -84,7 +84,7 @@ def _asked(recipe: Recipe, texts: Texts, width: int) -> list[str]:
         lines += paragraph(_marked(text, choice.cites, recipe), width, 4, "  •")
         if choice.leads_to:
             lines += paragraph(texts.say("then", names=", ".join(choice.leads_to)), width, 6)
-    if recipe.relatives:
+    if recipe.relatives and recipe.does.page == "question":
         lines += ["", *paragraph(texts.say("trial_otherwise", name=recipe.species.name), width)]
     return lines
 

@@ -84,7 +84,7 @@ class _Page:
     def _trial(self, trial: ShortTrial) -> list[list[str]]:
         """What would harm it, the parts, and what their outcome means."""
         say = self.texts.say
-        blocks = [[*self._paragraph(trial.sentence), *self._paragraph(trial.size)]]
+        blocks = [[*self._paragraph(trial.sentence), *self._paragraph(trial.size)], self._asked()]
         blocks.append(self._rows(trial.first, _LABEL))
         for part in trial.parts:
             rows = [(f"   {when}", text) for when, text in part.steps]

@@ -89,15 +89,13 @@ class Short(Struct, frozen=True):
         )
 
 
-def short_page(
-    recipe: Recipe, texts: Texts, *, every: bool = False, sources: Sources | None = None
-) -> Short:
+def short_page(recipe: Recipe, texts: Texts, *, every: bool = False, sources: Sources | None = None) -> Short:
     """What a recipe says on a short page; ``every`` lists all relatives, ``sources`` collects the works.
 
     Sources are numbered in the order in which the page names them.
     """
     said = _Said(recipe, texts, sources or Sources(recipe.sources, texts))
-    asked = recipe.asks is not None
+    asked = recipe.does.page == "question"
     title, lot, printed = said.head()
     return Short(
         title=title,
@@ -140,7 +138,7 @@ class _Said:
         common = species.common_names[0] if species.common_names else ""
         title = f"{common.upper()} ({species.name})" if common else species.name.upper()
         printed = say("printed", day=spelled_date(date.fromisoformat(recipe.asked_on)))
-        return title, "" if recipe.asks is not None else self._lot(), printed
+        return title, "" if recipe.does.page == "question" else self._lot(), printed
 
     def _lot(self) -> str:
         say, said = self.texts.say, self.recipe.lot.said
@@ -191,13 +189,14 @@ class _Said:
             answer = f"{choice.answer[:1].upper()}{choice.answer[1:]}"
             text = f"{answer}. {choice.says}" if choice.says else answer
             names = ", ".join(choice.leads_to)
-            then = self.texts.say("then", names=names) if names else ""
+            word = "then" if self.recipe.does.page == "question" else "then_like"
+            then = self.texts.say(word, names=names) if names else ""
             found.append(Choice(self.sources.marked(text, choice.cites), then))
         return tuple(found)
 
     def otherwise(self) -> str:
         """What to do where no answer to the question fits a species that is not on record."""
-        if self.recipe.asks is None or not self.recipe.relatives:
+        if self.recipe.does.page != "question" or not self.recipe.relatives:
             return ""
         return self.texts.say("trial_otherwise", name=self.recipe.species.name)
 

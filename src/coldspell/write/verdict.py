@@ -105,7 +105,7 @@ def _sentence(case: Case) -> str:
 def asks(case: Case) -> Asked | None:
     """The question of a mixed genus, with the species that each answer leads to."""
     asked = case.knowledge.asks
-    if asked is None or case.decisions.route.page != "question":
+    if asked is None or case.decisions.route.page not in ("question", "trial"):
         return None
     record = case.knowledge.genus or case.knowledge.record
     choices = (Choice(a.if_, a.then, a.says, case.footnotes.of_record(record, a.cite)) for a in asked.answers)

@@ -62,9 +62,11 @@ class KinFacts(TypedDict):
     ]
     kin_dry: Literal["all", "some", "none"]
     kin_chill: Literal["all", "some", "none"]
-    kin_cold: Literal["all", "some", "none"]
+    kin_cold: Literal["all", "most", "some", "none"]
     home_climate: Literal["temperate", "warm", "unknown"]
+    climate_from: Literal["said", "record", "relatives", "nobody"]
     seed_shed: Literal["moist", "dry", "unknown"]
+    shed_from: Literal["said", "record", "relatives", "nobody"]
 
 
 class LotFacts(TypedDict):
@@ -236,6 +238,7 @@ class ArmFacts(TypedDict):
     """Which part of a trial is looked at."""
 
     arm: Literal["pot", "sequence", "cold", "warm", "warm_now", "damp", "dry"]
+    beside_sequence: YesNo
 
 
 class NoteFacts(TypedDict):

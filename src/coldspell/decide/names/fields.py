@@ -198,7 +198,10 @@ class ArmFields(Struct, frozen=True):
 class ArmStepFields(Struct, frozen=True):
     """When a step of a part of a trial is done."""
 
-    runs: Literal["start", "wait", "warm", "cold", "whole", "weeks", "target", "springs"]
+    runs: Literal[
+        "start", "wait", "warm", "cold", "whole", "weeks", "after_weeks", "half_year", "target",
+        "another_winter", "next_winter", "springs",
+    ]  # fmt: skip
 
 
 class CautionFields(Struct, frozen=True):

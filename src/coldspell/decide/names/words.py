@@ -135,6 +135,11 @@ class TrialWords(TypedDict):
     kin_names: str
     kept_back: str
     kin_cold_days: str
+    kin_cold_some: str
+    hedge_seeds: str
+    hedge_from: str
+    hedge_to: str
+    back_until: str
     trial_warm: str
     trial_cold: str
     warm_country: str
