@@ -122,6 +122,6 @@ def find_record(name: str, library: Library) -> Record:
 
 
 _OTHERWISE = (
-    "If it is another plant give its botanical name, with its author where the name is like one of these; "
+    "If it is another plant give its botanical name, with its author if it is asked for again; "
     "if nobody can name it type: coldspell recipe unknown"
 )

@@ -18,6 +18,10 @@ class Place(Struct, frozen=True, array_like=True, omit_defaults=True):
         return f"{self.file}:{self.line}:{self.column}" if self.column else f"{self.file}:{self.line}"
 
 
+_LONGEST = 300
+"""Characters of a place that a message shows; of a longer path its end."""
+
+
 class ColdspellError(Exception):
     """Wrong use: exit code 2. Printed as ``where: what (mend)`` without a traceback."""
 
@@ -28,7 +32,9 @@ class ColdspellError(Exception):
         self.what, self.where, self.mend = what, where, mend
 
     def __str__(self) -> str:
-        text = f"{self.where}: {self.what}" if self.where else self.what
+        where = str(self.where or "")
+        where = where if len(where) <= _LONGEST else f"…{where[-_LONGEST:]}"
+        text = f"{where}: {self.what}" if where else self.what
         return f"{text}\n  {self.mend}" if self.mend else text
 
 

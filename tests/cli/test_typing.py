@@ -7,6 +7,7 @@ import os
 import random
 import re
 import string
+from pathlib import Path
 
 import pytest
 
@@ -48,6 +49,13 @@ def test_names_need_no_quotation_marks_and_no_command(
         (["recipe", "Quercus rubra\udcff"], "no text"),
         (["recipe", "oak", "--place", "a\ud800"], "no text"),
         (["recipe", "oak", "--lot", "/dev/zero"], "not a file"),
+        (["recipe", ""], "type a name in letters"),
+        (["recipe", "🌰"], "type a name in letters"),
+        (["recipe", "20270415"], "type a name in letters"),
+        (["recipe", "apple", "Honeycrisp"], "coldspell recipe \"apple 'Honeycrisp'\""),
+        (["recipe", "Honeycrisp", "apple"], "coldspell recipe \"apple 'Honeycrisp'\""),
+        (["recipe", "oak", "--today", "0001-06-01"], "--today: the year 1"),
+        (["species", "new", "corylus heterophylla", "--into", "x"], "a capital: Corylus heterophylla"),
         (["count", "bed", "--area", "inf", "--density", "100"], "write it in digits"),
         (["count", "seeds", "--seeds-per-kg", "5e-324", "--seeds", "3.7", "--purity", "0.5"], "in digits"),
     ],
@@ -60,6 +68,38 @@ def test_a_slip_is_refused_with_what_to_type(
     told = capsys.readouterr()
     assert says in told.err
     assert told.out == ""
+
+
+def test_a_lot_file_that_is_no_text_is_refused(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """reliability.md (C): a byte that is not UTF-8 was replaced in JSON, and refused in YAML."""
+    for name, content in (("lot.json", b'{"place": "\xff"}'), ("lot.yaml", b'place: "\xff"\n')):
+        (tmp_path / name).write_bytes(content)
+        assert main(["recipe", "oak", "--lot", str(tmp_path / name)]) == 2
+        assert "UTF-8" in capsys.readouterr().err
+
+
+def test_a_long_path_is_not_said_in_full(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["recipe", "oak", "--lot", "/".join(["folder"] * 200)]) == 2
+    assert len(capsys.readouterr().err) < 500
+
+
+def test_what_is_found_is_not_taken_for_what_was_looked_for(capsys: pytest.CaptureFixture[str]) -> None:
+    """newcomers.md (20): seven other pines, and no word that the one asked for is not there."""
+    for name, told in (("Pinus zzyzx pine", True), ("Pinus mugo", False), ("pine", False)):
+        assert main(["species", "find", name]) == 0
+        assert ("no record is called" in capsys.readouterr().err) is told, name
+
+
+@pytest.mark.parametrize("command", [["sheet"], ["species", "show"], ["rules", "show"]])
+def test_a_name_of_several_words_needs_no_quotation_marks(
+    command: list[str], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    name = "small seed in a towel" if command[0] == "rules" else "northern red oak"
+    more = ["-o", str(tmp_path / "a.html"), "--today", "2026-10-12"] if command == ["sheet"] else []
+    assert main([*command, *name.split(), *more]) == 0
+    apart = capsys.readouterr().out
+    assert main([*command, name, *more]) == 0
+    assert capsys.readouterr().out == apart
 
 
 @pytest.mark.parametrize(("typed", "same"), [("40F", "4.4"), ("40 °F", "4.4"), ("4C", "4"), ("5 °C", "5")])

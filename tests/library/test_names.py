@@ -218,7 +218,7 @@ def test_accents_and_sharp_s_need_not_be_typed(tmp_path: Path, printed: str, typ
         ("chestnut", "coldspell recipe Castanea "),
         ("Cosmos", 'coldspell recipe "Cosmos bipinnatus"'),
         ("walnt", "coldspell recipe walnuts"), ("zzzzqqq", "coldspell species find"),
-        ("cherry", 'coldspell recipe "Prunus avium"'), ("", "coldspell species find"),
+        ("cherry", 'coldspell recipe "Prunus avium"'), ("", "coldspell recipe red oak"),
     ],
 )  # fmt: skip
 def test_every_refusal_ends_with_what_to_type(shipped: Library, typed: str, says: str) -> None:

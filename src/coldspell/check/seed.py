@@ -80,6 +80,42 @@ def size_against_numbers(record: RecordFile, around: Surroundings) -> Iterator[F
             yield Fault(("size",), what, "Correct the size or the count, or accept this with the reason.")
 
 
+WARMEST = 45
+"""No seed of the library germinates above 38 °C; a number above this is one of degrees Fahrenheit."""
+
+
+def unit_slip(record: RecordFile, around: Surroundings) -> Iterator[Fault]:
+    """A number that looks like another unit: degrees Fahrenheit, a share in place of a percentage, inches."""
+    for part in ("germination", "emergence"):
+        celsius = record.values.get(part, {}).get("celsius")
+        if celsius is not None and ends(celsius)[1] > WARMEST:
+            high = ends(celsius)[1]
+            mend = f"{high:g} °F is {(high - 32) / 1.8:.0f} °C; write degrees Celsius."
+            yield Fault((part, "celsius"), f"{shown(celsius)} °C is hotter than seed can bear for days", mend)
+    for path, percent in _percentages(record.values):
+        if 0 < ends(percent)[1] < 1:
+            mend = f"Write per cent: {100 * ends(percent)[1]:g}; or accept this with the reason."
+            yield Fault(path, f"{shown(percent)} % is less than one seed in a hundred", mend)
+    depth = record.values.get("sowing", {}).get("depth_mm")
+    if depth is not None and 0 < ends(depth)[1] < 1:
+        mend = f"{shown(depth)} inches are {shown_mm(depth)} mm; on the surface is 0."
+        yield Fault(("sowing", "depth_mm"), f"a cover of {shown(depth)} mm is thinner than can be sown", mend)
+
+
+def shown_mm(inches: Any) -> str:
+    """A depth in inches as whole millimetres."""
+    low, high = ends(inches)
+    return f"{25.4 * low:.0f}" if low == high else f"{25.4 * low:.0f} to {25.4 * high:.0f}"
+
+
+def _percentages(values: Any) -> Iterator[tuple[KeyPath, Any]]:
+    if "percent" in values.get("germination", {}):
+        yield ("germination", "percent"), values["germination"]["percent"]
+    for index, treatment in enumerate(values.get("treatments", ())):
+        if "percent" in treatment:
+            yield ("treatments", index, "percent"), treatment["percent"]
+
+
 def recalcitrant_dried(record: RecordFile, around: Surroundings) -> Iterator[Fault]:
     """Recalcitrant seed that is stored dry or after-ripened: it would be dead."""
     storage = record.values.get("storage", {})

@@ -99,6 +99,7 @@ RECORD_CHECKS = (
     _record("warning", treatments.none_with_cold_required, "Correct the class or the need."),
     _record("warning", treatments.hold_from_range, "Keep a hold only where the source speaks of holding."),
     _record("warning", seed.size_against_numbers, "Correct size or numbers."),
+    _record("warning", seed.unit_slip, "Write °C, per cent and millimetres, or accept it with the reason."),
     _record("warning", sourcing.recalled_against_read, "Prefer the treatment that was read."),
     _record("warning", sourcing.thin_sourcing, "Find a source."),
 )

@@ -64,14 +64,14 @@ def _answer(
         start=not any_start,
         no_fridge=facts.get("refrigerator") == "none",
         harmless=harmless,
-        plants_by=read_day("plants-by", plants_by) if plants_by else None,
+        plants_by=read_day("--plants-by", plants_by) if plants_by else None,
         easy=easy,
         closed=tuple(read_span("--closed", each) for each in closed or ()),
         gather=gather,
         plant=plant,
         read=read,
     )
-    lib, day = Library(*(library or [])), read_day("today", today) if today else date.today()
+    lib, day = Library(*(library or [])), read_day("--today", today) if today else date.today()
     found = lib.choose(wishes, today=day, **facts)
     if format_ == "json":
         write(msgspec.json.format(msgspec.json.encode(found[:limit]), indent=2).decode() + "\n", json=True)

@@ -94,6 +94,12 @@ def write(page: str, *, json: bool = False) -> None:
         os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
 
 
+def aside(text: str) -> None:
+    """Say something beside the answer, on standard error; nothing of it reaches a terminal raw."""
+    if sys.stderr is not None:
+        sys.stderr.write(fitted(f"coldspell: {text}\n", sys.stderr.encoding))
+
+
 def standard_input() -> TextIO:
     """What is piped in.
 

@@ -115,7 +115,7 @@ def _calendar(
     from coldspell.season.files.ics import write_one
     from coldspell.typed import read_day
 
-    day = read_day("today", today) if today else date.today()
+    day = read_day("--today", today) if today else date.today()
     write_one(out, name, facts, day, libraries or (), rules)
     return 0
 
@@ -142,7 +142,7 @@ def _many(
         )
     if form not in ("text", "jsonl"):
         raise ColdspellError(f"with --lots the answer is JSON Lines, not {form!r}", mend="--format jsonl")
-    day = read_day("today", today) if today else date.today()
+    day = read_day("--today", today) if today else date.today()
     facts = given_facts(said)
     kept = {} if no_settings else facts_of_settings(facts)
     return recipes(lots, {**kept, **facts}, day, libraries, said, frozenset(kept))
@@ -275,7 +275,7 @@ def _made(
 
     said = given_facts(options)
     facts: dict[str, Any] = {**facts_of_file(lot_file, said), **said}
-    day = read_day("today", today) if today else date.today()
+    day = read_day("--today", today) if today else date.today()
     kept = {} if no_settings else facts_of_settings(facts)
     facts |= kept
     ask = lib.trial if trial else lib.recipe

@@ -47,4 +47,4 @@ def asked(
 
 
 def _day(today: str | None) -> date:
-    return read_day("today", today) if today else date.today()
+    return read_day("--today", today) if today else date.today()

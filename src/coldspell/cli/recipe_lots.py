@@ -14,12 +14,14 @@ from msgspec.structs import replace
 
 from coldspell.api import Library
 from coldspell.ask import Question
+from coldspell.cli.output import aside
 from coldspell.cli.table_options import table_form
 from coldspell.errors import ColdspellError
 from coldspell.lot.table import FACTS
 from coldspell.tables.heading import Headings
 from coldspell.tables.read import open_lots
 from coldspell.tables.rows import Fault, Refused, Row
+from coldspell.views.layout import fitted_json
 
 
 def recipes(
@@ -42,24 +44,21 @@ def recipes(
         for row in table:
             line = _line(row, library, today, kept)
             refused += "errors" in line
-            encoded = msgspec.json.encode(line, enc_hook=str) + b"\n"
+            text = fitted_json(msgspec.json.encode(line, enc_hook=str).decode() + "\n", "utf-8")
             if out is None:
-                sys.stdout.write(encoded.decode())
+                sys.stdout.write(text)
             else:
-                out.write(encoded)
+                out.write(text.encode())
         warn(table.headings)
     if refused:
-        sys.stderr.write(f"coldspell: {refused} of the rows were refused; their lines say why\n")
+        aside(f"{refused} {'row was' if refused == 1 else 'rows were'} refused; the lines say why")
     return 1 if refused else 0
 
 
 def warn(headings: Headings) -> None:
     """Say which headings look like a fact and are none, since a fact that is not read is assumed."""
     for each in headings.misspelt:
-        sys.stderr.write(
-            f"coldspell: the column {each.heading!r} is not read, only carried through: "
-            f"was {each.meant!r} meant?\n"
-        )
+        aside(f"the column {each.heading!r} is not read, only carried through: was {each.meant!r} meant?")
 
 
 def _line(row: Row | Refused, library: Library, today: date, kept: frozenset[str]) -> dict[str, Any]:

@@ -42,11 +42,13 @@ def list_decisions(rules: Rules = None) -> None:
 
 @app.command("show")
 def show(
-    name: Annotated[str, typer.Argument(metavar="DECISION_OR_RULE", help="Name of a decision or rule.")],
+    words: Annotated[
+        list[str], typer.Argument(metavar="DECISION_OR_RULE...", help="Name of a decision or rule.")
+    ],
     rules: Rules = None,
 ) -> None:
     """Show a decision as a table, or one rule with its reason and sources."""
-    book = _book(rules)
+    book, name = _book(rules), " ".join(words)
     if name in book.decisions:
         output.write(rules_text.decision(book.decisions[name], output.columns()))
         return

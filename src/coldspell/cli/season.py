@@ -15,7 +15,7 @@ from typing import Annotated, Any
 import typer
 
 from coldspell.cli import table_options
-from coldspell.cli.output import write
+from coldspell.cli.output import aside, write
 from coldspell.cli.parameters import with_parameters
 from coldspell.cli.recipe import fact_parameters, facts_of_settings, given_facts
 from coldspell.cli.recipe_lots import warn
@@ -83,7 +83,7 @@ def _season(
         raise ColdspellError(f"--capacity {capacity:g} litres cannot be", mend="litres, as --capacity 300")
     if not 1 <= jobs <= 256:
         raise ColdspellError(f"--jobs {jobs} cannot be", mend="1 or more, as --jobs 4")
-    day = read_day("today", today) if today else date.today()
+    day = read_day("--today", today) if today else date.today()
     setting = Setting(day, tuple(map(str, library or ())), _working(look_day, closed or ()), lots)
     facts = given_facts(said)
     facts = {**({} if no_settings else facts_of_settings(facts)), **facts}
@@ -232,7 +232,7 @@ def _new(
         )
     with WholeFile(path) as file:
         file.write("\ufeff" + text)  # spreadsheets take it for UTF-8 by that mark
-    sys.stderr.write(f"{path}: fill it in, then: coldspell season {path}\n")
+    aside(f"{path} is written: fill it in, then: coldspell season {path}")
 
 
 def _compare(
@@ -248,7 +248,7 @@ def _compare(
     from coldspell.texts import Texts
     from coldspell.views.layout import fits
 
-    day = read_day("today", today) if today else date.today()
+    day = read_day("--today", today) if today else date.today()
     planner = Planner(Setting(day, tuple(map(str, library or ()))))
     sides = []
     for source in (first, second):

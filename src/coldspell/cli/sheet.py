@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
+from coldspell.cli.output import aside
 from coldspell.cli.parameters import with_parameters
 from coldspell.cli.recipe import facts_of_file, given_facts, option_of
 from coldspell.errors import ColdspellError, Place
@@ -30,7 +31,12 @@ PAPERS = ("a4", "letter")
 
 
 def _answer(
-    name: Annotated[str, typer.Argument(help="Botanical or common name, in any case.")] = "",
+    words: Annotated[
+        list[str] | None,
+        typer.Argument(
+            metavar="[NAME...]", help="Botanical or common name, in any case.", show_default=False
+        ),
+    ] = None,
     output: Annotated[
         Path | None,
         Opt("-o", "--output", help="File (.pdf, .png, .html) to write; with --lots a folder."),
@@ -60,12 +66,13 @@ def _answer(
     from coldspell.sheet.content import Adviser, Wanted
     from coldspell.typed import read_day
 
+    name = " ".join(words or ())
     if output is None:
         raise ColdspellError("nothing says where to write", mend="-o FILE.pdf, or with --lots -o FOLDER")
     settings = {} if no_settings else read_settings()
     adviser = Adviser(*(str(settings.get(key, "")) for key in ("adviser", "office", "note")))
     wanted = Wanted(_one_of("--paper", paper, PAPERS) or "", adviser, label, june_card)
-    day = read_day("today", today) if today else date.today()
+    day = read_day("--today", today) if today else date.today()
     facts = given_facts(said)
     if public:
         facts = {**facts, "professional": "no"}
@@ -129,7 +136,7 @@ def _many(
         for line in _sheets(table, maker, library, day, wanted, public):
             if isinstance(line, str):
                 refused += 1
-                sys.stderr.write(f"coldspell: {line}\n")
+                aside(line)
             else:
                 made += 1
                 whole(folder / f"{line[0]}.{kind}", line[1])

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sys
 from datetime import date
 from enum import StrEnum
 from pathlib import Path
@@ -112,4 +111,4 @@ def _fix(scope: Scope) -> None:
         if scope.wants(path):
             done = fix_file(path, relative)
             if done:
-                print(f"{shown(path)}: {'; '.join(done)}", file=sys.stderr)
+                output.aside(f"{shown(path)}: {'; '.join(done)}")

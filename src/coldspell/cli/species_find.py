@@ -12,6 +12,7 @@ from coldspell.cli.output import Form
 from coldspell.cli.species_options import Libraries, load
 from coldspell.counter.record_words import MONTHS
 from coldspell.errors import ColdspellError
+from coldspell.library.names import Missing, look_up
 from coldspell.library.search import Hit, Wanted, search
 from coldspell.records.model import Record
 
@@ -56,8 +57,10 @@ def find(
     hits = search(library, text, wanted, limit)
     if form is Form.json:
         output.answer(form, "species-find", {"hits": [_values(hit) for hit in hits]}, ())
-    else:
-        output.write(_table(hits) if hits else "nothing found\n")
+        return
+    if text and hits and isinstance(look_up(library, text), Missing):
+        output.aside(f"no record is called {text[:80]!r}; these names are like it")
+    output.write(_table(hits) if hits else "nothing found\n")
 
 
 def _values(hit: Hit) -> dict[str, Any]:

@@ -40,7 +40,7 @@ _WORDS: dict[str, Iterable[str]] = {"plant": PLANT, "unit": UNIT, "size": SIZE}
 
 
 def new(
-    name: Annotated[str, typer.Argument(help="Botanical name without author.")],
+    words: Annotated[list[str], typer.Argument(metavar="NAME...", help="Botanical name without author.")],
     family: Annotated[str | None, typer.Option(help="Else that of the genus.")] = None,
     plant: Annotated[str | None, typer.Option(help="As 'broadleaf tree'; else that of the genus.")] = None,
     unit: Annotated[
@@ -63,6 +63,7 @@ def new(
     libraries: Libraries = None,
 ) -> None:
     """Begin a record: a commented file, checked before it is written; never overwrites one."""
+    name = " ".join(words)
     _refuse_no_name(name)
     folder = _folder(into)
     library = load([*(libraries or ()), *([into] if into and into.is_dir() else [])])
@@ -112,6 +113,8 @@ BOTANICAL = re.compile(
 def _refuse_no_name(name: str) -> None:
     if not BOTANICAL.fullmatch(name):
         mend = "Write genus and epithet, without author and variety in quotation marks: Quercus rubra."
+        if BOTANICAL.fullmatch(capital := name[:1].upper() + name[1:]):
+            mend = f"The genus begins with a capital: {capital}."
         raise ColdspellError(f"{name[:60]!r} is no botanical name", mend=mend)
 
 

@@ -48,7 +48,7 @@ def _answer(
         raise ColdspellError(
             "which plant is it?", mend=f'say its name: coldspell trouble "red oak" --what {what}'
         )
-    day = read_day("today", today) if today else date.today()
+    day = read_day("--today", today) if today else date.today()
     facts = given_facts(said)
     facts |= {} if no_settings else facts_of_settings(facts)
     found = lib.trouble(what, name, today=day, **facts)

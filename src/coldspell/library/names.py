@@ -60,7 +60,7 @@ class Several(Struct, frozen=True):
 class Missing(Struct, frozen=True):
     """No record; ``nearest`` holds similar names, best first.
 
-    ``variety`` is a name of a fruit or nut and the words before it, which may be a variety of it.
+    ``variety`` is a name of a fruit or nut and the words beside it, which may be a variety of it.
     """
 
     nearest: tuple[str, ...]
@@ -354,12 +354,14 @@ def _likely_first(library: Library, names: list[str]) -> tuple[Record, ...]:
 
 
 def _variety_of(library: Library, words: list[str]) -> tuple[str, str] | None:
-    """A name of a fruit or nut tree that the words end in, and those before it."""
-    for count in range(1, len(words)):
-        name = " ".join(words[count:])
+    """A name of a fruit or nut tree that the words end in, or begin with, and the others."""
+    cuts = range(1, len(words))
+    parts = [(words[at:], words[:at]) for at in cuts] + [(words[:at], words[at:]) for at in reversed(cuts)]
+    for one, rest in parts:
+        name = " ".join(one)
         found = _whole(library, fold(name))
         if isinstance(found, Found) and found.record.plant in ("fruit tree", "nut tree"):
-            return name, " ".join(words[:count])
+            return name, " ".join(rest)
     return None
 
 

@@ -78,6 +78,9 @@ def alone(library: Library, record: Record) -> str:
 
 
 def _missing(library: Library, found: Missing, text: str, otherwise: str, command: str) -> ColdspellError:
+    if not any(letter.isalpha() for letter in text):
+        shown = f"{text.strip()[:80]!r} is no name" if text.strip() else "no plant is named"
+        return ColdspellError(shown, mend=f"type a name in letters, as: {command} red oak")
     genus = library.genus(text.strip().capitalize())
     lines = []
     if found.variety:

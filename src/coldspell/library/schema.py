@@ -16,7 +16,7 @@ from importlib import resources
 from typing import Any
 
 from coldspell.errors import InternalFault
-from coldspell.library.schema_words import TYPE_WORDS, of_value, unquoted
+from coldspell.library.schema_words import TYPE_WORDS, of_value, other_unit, unquoted
 from coldspell.near import did_you_mean, nearest
 from coldspell.yaml.document import Mapping, Node, Scalar, Sequence, plain
 
@@ -98,7 +98,7 @@ class _Compiler:
             checks.append(self.ref(schema["$ref"]))
         kinds = _types(schema)
         if kinds:
-            checks.append(_type_check(kinds))
+            checks.append(_type_check(kinds, schema))
         if "enum" in schema or "const" in schema:
             checks.append(_enum_check(schema.get("enum", [schema.get("const")])))
         for keyword in ("oneOf", "anyOf"):
@@ -202,7 +202,7 @@ class _Compiler:
                 if other:
                     other(value, report)
                 elif extra is False:
-                    report.append(Violation(node.keys[key], "key", *_unknown_key(key, properties)))
+                    report.append(Violation(node.keys[key], "key", *_unknown_key(key, properties, value)))
             for key in required:
                 if key not in node.items:
                     report.append(
@@ -283,13 +283,16 @@ def _type_of(node: Node) -> str:
     return "array" if isinstance(node, Sequence) else "object"
 
 
-def _type_check(kinds: list[str]) -> Check:
+def _type_check(kinds: list[str], schema: Schema) -> Check:
     allowed = frozenset(_widened(kinds))
     wanted = " or ".join(TYPE_WORDS[kind] for kind in kinds)
+    if kinds == ["integer"] and schema.keys() >= _BOUNDS:
+        wanted += f" from {schema['minimum']} to {schema['maximum']}"
+    means = schema.get("description", "") if kinds == ["object"] else ""
 
     def check(node: Node, report: Report) -> None:
         if _type_of(node) not in allowed:
-            report.append(Violation(node, "type", *_wrong_type(node, wanted)))
+            report.append(Violation(node, "type", *_wrong_type(node, wanted, means)))
 
     return check
 
@@ -374,11 +377,9 @@ def _same(one: Any, other: Any) -> bool:
     return bool(one == other) and isinstance(one, bool) == isinstance(other, bool)
 
 
-def _wrong_type(node: Node, wanted: str) -> tuple[str, str]:
+def _wrong_type(node: Node, wanted: str, means: str = "") -> tuple[str, str]:
     value = plain(node)
-    what = f"{wanted} is wanted here, not {of_value(value)}"
-    hint = unquoted(value, wanted)
-    return what, hint
+    return f"{wanted} is wanted here, not {of_value(value)}", unquoted(value, wanted, means)
 
 
 def _wrong_count(have: int, low: int, high: int) -> tuple[str, str]:
@@ -386,6 +387,9 @@ def _wrong_count(have: int, low: int, high: int) -> tuple[str, str]:
     return f"this list has {have} item{'s' if have != 1 else ''}", f"Allowed are {allowed}."
 
 
-def _unknown_key(key: str, known: dict[str, Check]) -> tuple[str, str]:
+def _unknown_key(key: str, known: dict[str, Check], value: Node) -> tuple[str, str]:
     otherwise = f"Known here: {', '.join(known)}."
-    return f"unknown key '{key[:60]}'", did_you_mean(key, known, otherwise)
+    mend = other_unit(key, known) or did_you_mean(key, known, otherwise)
+    if " " in key and plain(value) is None:
+        mend = f"A text with a comma or ': ' in it stands in quotation marks. {mend}"
+    return f"unknown key '{key[:60]}'", mend

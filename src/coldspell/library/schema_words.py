@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from typing import Any
 
 TYPE_WORDS = {
@@ -29,10 +30,34 @@ def of_value(value: Any) -> str:
     return "nothing (an empty value)" if value is None else str(value)
 
 
-def unquoted(value: Any, wanted: str) -> str:
-    """Say how to mend a value of the wrong type."""
+_OTHER_UNITS = {
+    "weeks": ("days", "a week has 7 days"),
+    "months": ("days", "a month has about 30 days"),
+    "fahrenheit": ("celsius", "68 °F is 20 °C"),
+    "inches": ("mm", "an inch has 25 mm"),
+}
+
+
+def other_unit(key: str, known: Iterable[str]) -> str:
+    """Say how to mend a key that names a unit other than the one that is asked for; empty for others.
+
+    >>> other_unit("depth_inches", ["depth_mm", "cite"])
+    "Write 'depth_mm': an inch has 25 mm."
+    """
+    for unit, (ours, means) in _OTHER_UNITS.items():
+        meant = key.replace(unit, ours)
+        if meant != key and meant in known:
+            return f"Write '{meant}': {means}."
+    return ""
+
+
+def unquoted(value: Any, wanted: str, means: str = "") -> str:
+    """Say how to mend a value of the wrong type; ``means`` is what the schema says of it."""
     if value is None:
         return f"Write {wanted}, or leave the key out."
+    span = re.fullmatch(r"(\d[\d.]*) ?[-–] ?(\d[\d.]*)", value) if isinstance(value, str) else None
+    if span and "list" in wanted:
+        return f"Write a range in brackets: [{span[1]}, {span[2]}]."
     if isinstance(value, str) and "number" in wanted:
         if re.fullmatch(r"\d{4}-\d\d-\d\d.*", value):
             return "A date stands where a number belongs."
@@ -41,4 +66,4 @@ def unquoted(value: Any, wanted: str) -> str:
         return "Write the number alone; units are in the name of the key."
     if isinstance(value, (bool, int, float)) and "text" in wanted:
         return "Put it in quotes."
-    return f"Write {wanted}."
+    return f"Write {wanted}. {means}".strip()

@@ -27,7 +27,11 @@ def read_lot_file(path: Path) -> dict[str, Any]:
 def _json(path: Path) -> dict[str, Any]:
     from coldspell.yaml import document
 
-    text = document.read_bytes(path, str(path), _MOST_BYTES).decode("utf-8-sig", "replace")
+    try:
+        text = document.read_bytes(path, str(path), _MOST_BYTES).decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        what = f"byte {error.start + 1} is not UTF-8"
+        raise ColdspellError(what, Place(str(path)), "save the file as UTF-8") from None
     try:
         found = json.loads(text, object_pairs_hook=_once)
     except json.JSONDecodeError as error:
