@@ -17,9 +17,7 @@ from coldspell.views import message as message_view
 from coldspell.views.layout import fitted, labelled, paragraph
 
 
-def message(
-    name: str, facts: Mapping[str, Any], today: str | None, form: str, lib: Library
-) -> str:
+def message(name: str, facts: Mapping[str, Any], today: str | None, form: str, lib: Library) -> str:
     """The recipe as a message, with one question back."""
     if form != "text":
         raise ColdspellError("a message is text", mend="leave out --format, or leave out --as message")
@@ -32,9 +30,7 @@ def message(
     return fitted("\n".join(lines) + "\n", sys.stdout.encoding)
 
 
-def asked(
-    name: str, facts: Mapping[str, Any], today: str | None, form: str, lib: Library
-) -> str:
+def asked(name: str, facts: Mapping[str, Any], today: str | None, form: str, lib: Library) -> str:
     """The questions, each with the option that answers it."""
     found = lib.questions(name, today=_day(today), **facts)
     if form == "json":

@@ -45,6 +45,7 @@ from coldspell.decide.schedule import Run, Schedule, schedule
 from coldspell.decide.sizing import LotSize, lot_size, size_facts
 from coldspell.decide.state import coat_shut, soured, state_facts
 from coldspell.decide.tables import Tables
+from coldspell.errors import InternalFault
 from coldspell.lot.lot import Lot
 from coldspell.records.model import Hazard, Record
 from coldspell.rules import Decided, Firing
@@ -77,21 +78,32 @@ class Decisions(Struct, frozen=True):
     cold_times: float = 1.0
     """How many times as long a cold is reckoned for the refrigerator of the grower."""
 
+    def decided(self, decision: str) -> Decided:
+        """What a decision came to.
+
+        Raises
+        ------
+        InternalFault
+            It is not among those that the tables asked.
+        """
+        found = self.answers.get(decision)
+        if found is None:
+            raise InternalFault(f"the decision {decision!r} was not asked")
+        return found
+
     def answer(self, decision: str) -> str | None:
-        """The answer of a decision, ``None`` where it was not asked."""
-        decided = self.answers.get(decision)
-        return decided.answer if decided and decided.applies else None
+        """The answer of a decision, ``None`` where it does not apply."""
+        decided = self.decided(decision)
+        return decided.answer if decided.applies else None
 
     def rules(self, decision: str) -> tuple[Firing, ...]:
-        """The rules that answered a decision; none where it was not asked."""
-        decided = self.answers.get(decision)
-        return decided.firings if decided else ()
+        """The rules that answered a decision; none where it does not apply."""
+        return self.decided(decision).firings
 
     def fields(self, decision: str, kind: type[F]) -> F | None:
-        """What the answer of a decision tells the program, ``None`` where it was not asked."""
+        """What the answer of a decision tells the program, ``None`` where it does not apply."""
         assert FIELDS[decision] is kind
-        decided = self.answers.get(decision)
-        found = decided.fields if decided else None
+        found = self.decided(decision).fields
         return None if found is None else msgspec.convert(found, kind, strict=False)
 
     def all_facts(self, tables: Tables) -> dict[str, FactValue]:
@@ -166,7 +178,7 @@ def _decided(knowledge: Knowledge, lot: Lot, today: date, tables: Tables, times:
         **size_facts(size, lot, practice),
         "up_state": up.state(today) if up else "waiting",
     }
-    answers = session.run(values_of(facts), skip=ASKED_APART)
+    answers = session.run(values_of(facts), skip=ASKED_APART, only=tables.asked)
     firings += [(f, None) for d in answers.values() for f in d.firings]
     firings += [step for each in judged for step in each.ruled]
     hazards = tuple(_hazard(h, record, tables) for h, record in knowledge.hazards())

@@ -87,11 +87,14 @@ def expected(
     lot: Lot,
     figure: FigureFields | None,
     practice: Practice,
+    *,
+    plants_only: bool = False,
 ) -> Expected:
     """Multiply the shares that are filled, sprout, do not rot, and grow on.
 
     Seed that has rooted has sprouted; of it only what grows on is reckoned. ``figure`` is what the rules say
-    of the sprouting figure for this lot; without it nothing is withheld.
+    of the sprouting figure for this lot; without it nothing is withheld. With ``plants_only`` no number of
+    seeds is reckoned.
     """
     told = figure or FigureFields("record", "none", "usual")
     found = _Reckoning()
@@ -110,12 +113,15 @@ def expected(
     share = parts_of((rooted, growing), (lot.seeds - rooted, unrooted))
     apart = None
     withheld = told.sprouting == "withheld" and rooted < lot.seeds
+    plants = None if withheld else plants_expected(lot.seeds, share, LEVEL)
+    if plants_only:
+        return Expected(plants, None, None, tuple(found.assumed), tuple(found.cited))
     wanted = None if lot.want is None or withheld else seeds_for_plants(lot.want, LEVEL, share)
     if 0 < rooted < lot.seeds and not withheld:
         others = plants_expected(lot.seeds - rooted, unrooted, LEVEL)
         apart = plants_expected(rooted, growing, LEVEL), others
     return Expected(
-        None if withheld else plants_expected(lot.seeds, share, LEVEL),
+        plants,
         wanted,
         _for_ten(lot, unrooted),
         tuple(found.assumed),

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
+
 from msgspec import Struct
 
 from coldspell.decide.practice import Practice, practice_of
@@ -13,6 +15,8 @@ class Tables(Struct, frozen=True):
 
     session: Session
     practice: Practice
+    asked: frozenset[str] | None = None
+    """Decisions that are asked of a lot with its treatment chosen; ``None``: all."""
 
     @property
     def book(self) -> RuleBook:
@@ -28,3 +32,9 @@ class Tables(Struct, frozen=True):
 def tables_of(book: RuleBook, engine: Engine, *, memo: bool = True) -> Tables:
     """Tables from a rule book that was held against the contract of the program."""
     return Tables(Session(book, engine, memo=memo), practice_of(book.practice))
+
+
+def tables_for(decisions: Collection[str], book: RuleBook, engine: Engine) -> Tables:
+    """Tables that ask only for some decisions and what these rest on, and keep no reasons."""
+    asked = frozenset().union(*map(book.needed_for, decisions))
+    return Tables(Session(book, engine, traced=False), practice_of(book.practice), asked)

@@ -35,28 +35,17 @@ if TYPE_CHECKING:
     from coldspell.decide.names.facts import NoteFacts
 
 
-class Plan(Struct, frozen=True):
-    """What is to be done for a lot asked about on a day."""
+class Dated(Struct, frozen=True):
+    """The days, amounts and plants of a lot: all that many lots side by side are planned by."""
 
     decisions: Decisions
     today: date
     steps: tuple[PlanStep, ...]
-    cautions: tuple[Firing, ...]
-    """What must be minded all along; the rest stands in its step."""
     seed: SeedMeasure
     amounts: Amounts
     looks: Looks
     hold_until: date | None
     expected: Expected
-    notes: tuple[Firing, ...]
-    """What the grower should know of what was assumed; the rules say it."""
-    note_facts: NoteFacts
-    up: Emergence | None
-    """When it comes up; ``None`` where nothing is sown."""
-    opening: tuple[Firing, ...]
-    """What is said before the answer, if anything; the field says whether."""
-    trial: TrialPlan | None = None
-    """How to learn what it wants, where nothing is known of it or a trial was asked for."""
 
     @property
     def lot(self) -> Lot:
@@ -79,6 +68,22 @@ class Plan(Struct, frozen=True):
         return next((step.start for step in self.steps if step.do == "sow"), None)
 
 
+class Plan(Dated, frozen=True):
+    """What is to be done for a lot asked about on a day."""
+
+    cautions: tuple[Firing, ...]
+    """What must be minded all along; the rest stands in its step."""
+    notes: tuple[Firing, ...]
+    """What the grower should know of what was assumed; the rules say it."""
+    note_facts: NoteFacts
+    up: Emergence | None
+    """When it comes up; ``None`` where nothing is sown."""
+    opening: tuple[Firing, ...]
+    """What is said before the answer, if anything; the field says whether."""
+    trial: TrialPlan | None = None
+    """How to learn what it wants, where nothing is known of it or a trial was asked for."""
+
+
 def make_plan(decisions: Decisions, today: date, tables: Tables, *, trial: bool = False) -> Plan:
     """Fill what was decided with dates, amounts and numbers; with a ``trial`` where it is wanted or needed.
 
@@ -87,7 +92,7 @@ def make_plan(decisions: Decisions, today: date, tables: Tables, *, trial: bool 
     ColdspellError
         No seed fits the container that the grower named.
     """
-    practice, knowledge = tables.practice, decisions.knowledge
+    practice = tables.practice
     seed = decisions.size.seed
     amount = _amounts(decisions, practice)
     until = hold_until(decisions)
@@ -96,8 +101,6 @@ def make_plan(decisions: Decisions, today: date, tables: Tables, *, trial: bool 
     facts = note_facts(decisions, today, until, amount, seed, practice, up)
     known = {**decisions.all_facts(tables), **values_of(facts)}
     notes, opening = (tables.session.decide(ask, known) for ask in (Ask.NOTES, Ask.OPENING))
-    candidate = decisions.chosen.candidate if decisions.chosen else None
-    figure = decisions.fields(Ask.FIGURE, FigureFields)
     return Plan(
         decisions=decisions,
         today=today,
@@ -107,13 +110,47 @@ def make_plan(decisions: Decisions, today: date, tables: Tables, *, trial: bool 
         amounts=amount,
         looks=plan_looks(decisions, practice),
         hold_until=until,
-        expected=expected(knowledge, candidate, _as_grown(decisions), figure, practice),
+        expected=_expected(decisions, practice),
         notes=notes.firings,
         note_facts=facts,
         up=up,
         opening=opening.firings[:1],
         trial=plan_trial(decisions, today, tables) if trial or decisions.route.page == "trial" else None,
     )
+
+
+LOOKED_AT = (
+    *(Ask.AFTER_SOWING, Ask.SORTING, Ask.PREPARATION, Ask.TEST, Ask.MEANWHILE, Ask.OUTDOORS_WAIT, Ask.ALIVE),
+    *(Ask.FINISH, Ask.IDENTITY, Ask.MEDIUM, Ask.MATERIAL, Ask.LAYOUT, Ask.FIGURE, Ask.ROUTE),
+)
+"""Decisions that `date_plan` goes by."""
+
+
+def date_plan(decisions: Decisions, today: date, practice: Practice) -> Dated:
+    """The days, amounts and plants of `make_plan`, for which only some decisions have to be asked.
+
+    Raises
+    ------
+    ColdspellError
+        No seed fits the container that the grower named.
+    """
+    return Dated(
+        decisions=decisions,
+        today=today,
+        steps=plan_steps(decisions, today, practice),
+        seed=decisions.size.seed,
+        amounts=_amounts(decisions, practice),
+        looks=plan_looks(decisions, practice),
+        hold_until=hold_until(decisions),
+        expected=_expected(decisions, practice, plants_only=True),
+    )
+
+
+def _expected(decisions: Decisions, practice: Practice, *, plants_only: bool = False) -> Expected:
+    candidate = decisions.chosen.candidate if decisions.chosen else None
+    figure = decisions.fields(Ask.FIGURE, FigureFields)
+    lot = _as_grown(decisions)
+    return expected(decisions.knowledge, candidate, lot, figure, practice, plants_only=plants_only)
 
 
 def _comes_up(decisions: Decisions, steps: tuple[PlanStep, ...], practice: Practice) -> Emergence | None:

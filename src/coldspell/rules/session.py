@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Mapping
+from collections.abc import Callable, Collection, Mapping, Sequence
+from operator import itemgetter
 from typing import TYPE_CHECKING
 
 from msgspec import Struct, field
@@ -16,7 +17,17 @@ if TYPE_CHECKING:
     from coldspell.rules.book import RuleBook
 
 Facts = Mapping[str, FactValue]
-Chosen = tuple[tuple[Rule, ...], tuple[str, ...]]  # rules, their answers each once
+Labeller = Callable[[FactValue], str]
+
+
+class _Chosen(Struct, frozen=True):
+    """What one tuple of labels comes to, for every lot that has it."""
+
+    rules: tuple[Rule, ...]
+    decided: Decided
+    """The answer without the values that a lot gave the facts."""
+    after: dict[str, FactValue]
+    """The answer and its fields as facts for later decisions."""
 
 
 class RuleFault(InternalFault):
@@ -30,13 +41,20 @@ class RuleFault(InternalFault):
 
 
 class _Cut(Struct, frozen=True):
-    """A decision ready to be asked many times."""
+    """A decision ready to be asked many times.
+
+    A lot is known again by its words as they are and its numbers as labels (``met``): that is cheaper to
+    look up than the labels of all facts (``memo``), which say which lots are evaluated together.
+    """
 
     table: Decision
-    gates: list[tuple[str, Callable[[FactValue], str], tuple[str, ...]]]
-    axes: list[tuple[str, Callable[[FactValue], str]]]
-    not_asked: Decided
-    memo: dict[tuple[str, ...], Chosen] = field(default_factory=dict)
+    gates: list[tuple[str, Labeller, tuple[str, ...]]]
+    axes: list[tuple[str, Labeller]]
+    words: Callable[[Facts], tuple[FactValue, ...]]
+    numbers: list[tuple[str, Labeller]]
+    not_asked: _Chosen
+    memo: dict[tuple[str, ...], _Chosen] = field(default_factory=dict)
+    met: dict[tuple[FactValue, ...], _Chosen] = field(default_factory=dict)
 
 
 class Session:
@@ -44,13 +62,25 @@ class Session:
 
     The memo is a plain dictionary for each decision: reads and writes of one key are atomic, and two threads
     that meet on a key write the same value. It is emptied when it holds `limit` tuples, so memory stays flat
-    over any number of lots. `memo=False` evaluates every lot anew.
+    over any number of lots. `memo=False` evaluates every lot anew. `traced=False` leaves the values of facts
+    out of the firings, so that lots with the same answer share it: for many lots of which nobody asks why.
     """
 
-    def __init__(self, book: RuleBook, engine: Engine, *, memo: bool = True, limit: int = 10_000) -> None:
+    def __init__(
+        self,
+        book: RuleBook,
+        engine: Engine,
+        *,
+        memo: bool = True,
+        limit: int = 10_000,
+        traced: bool = True,
+    ) -> None:
         self.book, self.engine = book, engine
         self._limit = limit if memo else 0
+        self._traced = traced
         self._cuts: dict[str, _Cut] = {}
+        self._runs: dict[tuple[frozenset[str] | None, ...], tuple[_Cut, ...]] = {}
+        self._known = book.facts.keys() | book.decisions.keys() | book.fields.keys()
 
     def decide(self, decision: str, facts: Facts) -> Decided:
         """What one decision answers for a lot.
@@ -61,16 +91,7 @@ class Session:
             No such decision; a fact it looks at is missing or outside its declaration; or the rules fail.
         """
         cut = self._cuts.get(decision) or self._prepare(decision)
-        try:
-            for fact, label, allowed in cut.gates:
-                if label(facts[fact]) not in allowed:
-                    return cut.not_asked
-            labels = tuple([label(facts[fact]) for fact, label in cut.axes])
-        except KeyError as error:
-            what = f"the fact {error.args[0]!r} is missing for the decision {decision!r}"
-            raise InternalFault(what, cut.table.place) from None
-        rules, answers = cut.memo.get(labels) or self._choose(cut, labels)
-        return Decided(decision, True, answers, tuple([_firing(cut.table, rule, facts) for rule in rules]))
+        return self._told(cut, self._met(cut, facts), facts)
 
     def run(
         self, facts: Facts, skip: Collection[str] | None = None, only: Collection[str] | None = None
@@ -86,20 +107,65 @@ class Session:
         only
             Where given, every other decision is left out.
         """
-        book = self.book
-        unknown = facts.keys() - book.facts.keys() - book.decisions.keys() - book.fields.keys()
-        if unknown:
-            raise InternalFault(f"no fact is named {min(unknown)!r}", mend="Declare it in facts.yaml.")
+        if not facts.keys() <= self._known:
+            unknown = min(facts.keys() - self._known)
+            raise InternalFault(f"no fact is named {unknown!r}", mend="Declare it in facts.yaml.")
         values = dict(facts)
         answers: dict[str, Decided] = {}
-        for name, table in book.decisions.items():
-            left_out = table.per is not None if skip is None else name in skip
-            if left_out or (only is not None and name not in only):
-                continue
-            answers[name] = decided = self.decide(name, values)
-            if table.policy != "collect":
-                values |= as_facts(table, decided)
+        for cut in self._run(skip, only):
+            chosen = self._met(cut, values)
+            answers[cut.table.name] = self._told(cut, chosen, values)
+            values.update(chosen.after)
         return answers
+
+    def _run(self, skip: Collection[str] | None, only: Collection[str] | None) -> tuple[_Cut, ...]:
+        """The decisions of a run, in computed order."""
+        key = tuple(None if names is None else frozenset(names) for names in (skip, only))
+        found = self._runs.get(key)
+        if found is None:
+            decisions = self.book.decisions
+            left_out = (
+                {n for n, table in decisions.items() if table.per is not None} if skip is None else skip
+            )
+            names = [n for n in decisions if n not in left_out and (only is None or n in only)]
+            found = self._runs[key] = tuple(self._cuts.get(n) or self._prepare(n) for n in names)
+        return found
+
+    def _met(self, cut: _Cut, facts: Facts) -> _Chosen:
+        """What facts come to; those that were met before are not cut into labels again."""
+        try:
+            words = cut.words(facts)
+            key = (*words, *[label(facts[fact]) for fact, label in cut.numbers])
+        except (KeyError, InternalFault):  # of no matter where the decision is not asked at all
+            return self._cut(cut, facts)
+        found = cut.met.get(key)
+        if found is not None:
+            return found
+        found = self._cut(cut, facts)
+        if self._limit and {*map(type, words)} <= _WORDS:  # 1 and True would be one key
+            if len(cut.met) >= self._limit:
+                cut.met.clear()
+            cut.met[key] = found
+        return found
+
+    def _cut(self, cut: _Cut, facts: Facts) -> _Chosen:
+        """What facts come to by their labels."""
+        try:
+            for fact, label, allowed in cut.gates:
+                if label(facts[fact]) not in allowed:
+                    return cut.not_asked
+            labels = tuple([label(facts[fact]) for fact, label in cut.axes])
+        except KeyError as error:
+            what = f"the fact {error.args[0]!r} is missing for the decision {cut.table.name!r}"
+            raise InternalFault(what, cut.table.place) from None
+        return cut.memo.get(labels) or self._choose(cut, labels)
+
+    def _told(self, cut: _Cut, chosen: _Chosen, facts: Facts) -> Decided:
+        """The answer to one lot."""
+        if not (self._traced and chosen.rules):
+            return chosen.decided
+        firings = tuple([_firing(cut.table, rule, facts) for rule in chosen.rules])
+        return Decided(cut.table.name, True, chosen.decided.answers, firings)
 
     def _prepare(self, decision: str) -> _Cut:
         table = self.book.decisions.get(decision)
@@ -110,18 +176,40 @@ class Session:
             for axis, condition in zip(table.gates, table.applies, strict=True)
         ]
         axes = [(axis.fact, labeller(axis)) for axis in table.axes]
+        looked = {axis.fact: axis for axis in (*table.gates, *table.axes)}
+        words = _looking([fact for fact, axis in looked.items() if axis.bounds is None])
+        numbers = [(fact, labeller(axis)) for fact, axis in looked.items() if axis.bounds is not None]
+        cut = _Cut(table, gates, axes, words, numbers, _not_asked(table))
         # two threads may both come here; setdefault lets one of the two equal tables stay
-        return self._cuts.setdefault(decision, _Cut(table, gates, axes, Decided(decision, False, (), ())))
+        return self._cuts.setdefault(decision, cut)
 
-    def _choose(self, cut: _Cut, labels: tuple[str, ...]) -> Chosen:
-        held = pick(cut.table, labels, self.engine.matching(cut.table, labels))
-        rules = tuple(cut.table.rules[index] for index in held)
-        chosen = (rules, tuple(dict.fromkeys(rule.answer for rule in rules)))
+    def _choose(self, cut: _Cut, labels: tuple[str, ...]) -> _Chosen:
+        table = cut.table
+        held = pick(table, labels, self.engine.matching(table, labels))
+        rules = tuple(table.rules[index] for index in held)
+        answers = tuple(dict.fromkeys(rule.answer for rule in rules))
+        decided = Decided(table.name, True, answers, tuple(_firing(table, rule, None) for rule in rules))
+        chosen = _Chosen(rules, decided, {} if table.policy == "collect" else as_facts(table, decided))
         if self._limit:
             if len(cut.memo) >= self._limit:
                 cut.memo.clear()
             cut.memo[labels] = chosen
         return chosen
+
+
+_WORDS = {str, type(None)}
+
+
+def _looking(facts: Sequence[str]) -> Callable[[Facts], tuple[FactValue, ...]]:
+    """The values of some facts."""
+    if len(facts) > 1:
+        return itemgetter(*facts)
+    return lambda values: tuple([values[fact] for fact in facts])
+
+
+def _not_asked(table: Decision) -> _Chosen:
+    decided = Decided(table.name, False, (), ())
+    return _Chosen((), decided, {} if table.policy == "collect" else as_facts(table, decided))
 
 
 def as_facts(table: Decision, decided: Decided) -> dict[str, FactValue]:
@@ -161,8 +249,8 @@ def _fault(
     return RuleFault(f"{table.name}: {what} for a lot with {told}", where, table.name, rules, lot)
 
 
-def _firing(table: Decision, rule: Rule, facts: Facts) -> Firing:
-    tested = {condition.fact: facts[condition.fact] for condition in rule.when}
+def _firing(table: Decision, rule: Rule, facts: Facts | None) -> Firing:
+    tested = {} if facts is None else {condition.fact: facts[condition.fact] for condition in rule.when}
     answer = table.answers[rule.answer]
     says = rule.text or answer.says
     return Firing(table.name, rule.name, rule.answer, tested, rule.because, says, answer.fields, rule.cites)

@@ -11,11 +11,13 @@ from msgspec import Struct
 from coldspell.arithmetic.containers import Bag
 from coldspell.decide.names.asks import Ask
 from coldspell.decide.names.fields import MaterialFields, PlaceFields, TimeFields
-from coldspell.plan.plan import Plan
+from coldspell.plan.plan import LOOKED_AT, Dated
 from coldspell.plan.steps import PlanStep
 from coldspell.records.do import COLD, MOIST
 from coldspell.tables.rows import Own, Row
 
+ASKED = (*LOOKED_AT, Ask.TIME, Ask.PLACE, Ask.LOOKS, Ask.TEST_RESULTS)
+"""Decisions that a season goes by."""
 Kind = Literal["start", "move", "do", "keep", "sow", "look"]
 Spell = tuple[date, date]
 """A first day, and the day after the last."""
@@ -112,7 +114,7 @@ class LotPlan(Struct, frozen=True):
         return tuple(e.day for e in self.events if e.kind == "look")
 
 
-def lot_plan(row: Row, plan: Plan) -> LotPlan:
+def lot_plan(row: Row, plan: Dated) -> LotPlan:
     """What a season goes by, of the plan for a row."""
     decisions = plan.decisions
     dated, time = decisions.schedule, decisions.fields(Ask.TIME, TimeFields)
@@ -146,7 +148,7 @@ def lot_plan(row: Row, plan: Plan) -> LotPlan:
     )
 
 
-def _events(plan: Plan) -> tuple[Event, ...]:
+def _events(plan: Dated) -> tuple[Event, ...]:
     """Every dated step and every look, by day."""
     found = []
     begun = moist = False
@@ -171,14 +173,13 @@ def _events(plan: Plan) -> tuple[Event, ...]:
     return tuple(sorted(found, key=lambda event: event.day))
 
 
-def _looked_at(plan: Plan) -> bool:
+def _looked_at(plan: Dated) -> bool:
     """Whether the recipe says when to look (as `coldspell.write.sowing.checks`)."""
     name = Ask.TEST_RESULTS if plan.decisions.route.page == "test" else Ask.LOOKS
-    decided = plan.decisions.answers.get(name)
-    return decided is not None and decided.applies
+    return plan.decisions.decided(name).applies
 
 
-def _cold(plan: Plan) -> tuple[Spell, ...]:
+def _cold(plan: Dated) -> tuple[Spell, ...]:
     """The spells in the cold room: each cold, and the waiting after it."""
     place = plan.decisions.fields(Ask.PLACE, PlaceFields)
     if place is None or place.cold_room == "no" or not plan.amounts.space_litres:
@@ -197,7 +198,7 @@ def _cold(plan: Plan) -> tuple[Spell, ...]:
     return tuple(spells)
 
 
-def _wants(plan: Plan) -> Wants:
+def _wants(plan: Dated) -> Wants:
     amount, material = plan.amounts, plan.decisions.fields(Ask.MATERIAL, MaterialFields)
     count = amount.containers or 0
     rolled, bag = amount.sheets is not None, isinstance(amount.container, Bag)

@@ -17,16 +17,16 @@ from coldspell.ask import find
 from coldspell.decide.decide import decide
 from coldspell.decide.knowledge import Knowledge
 from coldspell.decide.schedule import sowing_season
-from coldspell.decide.tables import Tables, tables_of
+from coldspell.decide.tables import Tables, tables_for
 from coldspell.errors import ColdspellError, InternalFault, Place
 from coldspell.library.library import Library
 from coldspell.library.load import load_library, shipped_dirs
 from coldspell.lot.lot import Lot
-from coldspell.plan.plan import make_plan
+from coldspell.plan.plan import date_plan
 from coldspell.rulebook import load_rulebook
 from coldspell.rules import best_engine
 from coldspell.season.due import Working, as_worked
-from coldspell.season.lot_plan import LotPlan, lot_plan
+from coldspell.season.lot_plan import ASKED, LotPlan, lot_plan
 from coldspell.tables.rows import Fault, Refused, Row
 
 _MOST_NAMES = 20_000
@@ -53,7 +53,7 @@ class Planner:
         self.setting = setting
         self.records: Library = load_library([*shipped_dirs(), *map(Path, setting.libraries)])
         rules = [Path(setting.rules)] if setting.rules else ()
-        self.tables: Tables = tables_of(load_rulebook(rules).book, best_engine())
+        self.tables: Tables = tables_for(ASKED, load_rulebook(rules).book, best_engine())
         self._known: dict[str, Knowledge] = {}
 
     def plan(self, row: Row) -> LotPlan | Refused:
@@ -88,9 +88,8 @@ class Planner:
 
     def _planned(self, row: Row, lot: Lot) -> LotPlan:
         today = self.setting.today
-        return lot_plan(
-            row, make_plan(decide(self._kind(row.name), lot, today, self.tables), today, self.tables)
-        )
+        decisions = decide(self._kind(row.name), lot, today, self.tables)
+        return lot_plan(row, date_plan(decisions, today, self.tables.practice))
 
     def _kind(self, name: str) -> Knowledge:
         """What is known of a kind, looked up once a name."""
