@@ -68,6 +68,7 @@ def beta_binomial_at_most(successes: int, trials: int, a: float, b: float) -> fl
     return min(1.0, _integral(successes, trials, a, b))
 
 
+@lru_cache(maxsize=4096)
 def beta_binomial_range(trials: int, a: float, b: float, tail: float) -> tuple[int, int]:
     """Fewest and most successes but for a tail on either side, when the chance itself is Beta(a, b).
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from datetime import date, timedelta
+from functools import lru_cache
 
 from msgspec import Struct
 
@@ -165,6 +166,11 @@ def total_days(steps: Sequence[StepDays]) -> tuple[int, int, int]:
     >>> total_days([StepDays("warm", 14, 14), StepDays("cold", 90, 120)])
     (104, 134, 134)
     """
+    return _total(tuple(steps))
+
+
+@lru_cache(maxsize=4096)
+def _total(steps: tuple[StepDays, ...]) -> tuple[int, int, int]:
     return (sum(s.least for s in steps), sum(s.plan for s in steps), sum(s.high for s in steps))
 
 
@@ -185,6 +191,11 @@ def longest_days(steps: Sequence[StepDays], hold_days: float | None = None) -> i
     ------
     Nothing is raised.
     """
+    return _longest(tuple(steps), hold_days)
+
+
+@lru_cache(maxsize=4096)
+def _longest(steps: tuple[StepDays, ...], hold_days: float | None) -> int:
     stretched = sum(s.low if s.ends_on_event else s.high for s in steps)
     held = sum(s.low for s in steps) + math.floor(hold_days or 0)
     return max(stretched, held, total_days(steps)[1])

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 from coldspell.arithmetic.distributions import beta_quantile, check_share
 from coldspell.errors import ColdspellError
@@ -10,6 +11,7 @@ from coldspell.errors import ColdspellError
 _COUNTS = "give the number sound out of the number tested, as 8/10"
 
 
+@lru_cache(maxsize=1024)
 def clopper_pearson(sound: int, tested: int, level: float = 0.95) -> tuple[float, float]:
     """Exact interval for the share of sound seed (Clopper & Pearson 1934, Biometrika 26:404-413).
 

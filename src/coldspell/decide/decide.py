@@ -156,7 +156,7 @@ def _decided(knowledge: Knowledge, lot: Lot, today: date, tables: Tables, times:
         **state_facts(told, lot, knowledge, today, practice),
         **test_facts(lot, knowledge, today, practice),
     }
-    early = session.run(values_of(base), only=tables.book.needed_for(Ask.ALIVE))
+    early = session.run(values_of(base), only=session.needed_for(Ask.ALIVE))
     alive = msgspec.convert(early[Ask.ALIVE].fields, AliveFields)
     as_treated = replace(lot, moisture="fresh") if alive.revives == "yes" else lot
     moist = lot.lain_moist or (sour and not shut)
@@ -205,7 +205,7 @@ def _started(
     knowledge: Knowledge, lot: Lot, chosen: Judged | None, on: Mapping[str, FactValue], tables: Tables
 ) -> int | None:
     """How many seeds give the plants wanted, by the figure that the rules reckon with for this lot."""
-    early = tables.session.run(on, only=tables.book.needed_for(Ask.FIGURE))
+    early = tables.session.run(on, only=tables.session.needed_for(Ask.FIGURE))
     figure = msgspec.convert(early[Ask.FIGURE].fields, FigureFields)
     candidate = chosen.candidate if chosen else None
     return expected(knowledge, candidate, lot, figure, tables.practice).seeds_for_wanted

@@ -46,6 +46,13 @@ def yes(value: object) -> YesNo:
 
 def record_facts(knowledge: Knowledge, book: RuleBook, practice: Practice) -> RecordFacts:
     """Facts that stand in the records."""
+    asked_with, found = knowledge.once(
+        "record facts", lambda: (book, _record_facts(knowledge, book, practice))
+    )
+    return found if asked_with is book else _record_facts(knowledge, book, practice)
+
+
+def _record_facts(knowledge: Knowledge, book: RuleBook, practice: Practice) -> RecordFacts:
     record = knowledge.record
     storage, dormancy = knowledge.value("storage"), knowledge.value("dormancy")
     germination, offspring = knowledge.value("germination"), knowledge.value("offspring")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Literal
 
 import msgspec
 from msgspec import Struct
@@ -82,13 +82,18 @@ class Judging(Struct, frozen=True):
         measured = [self._measured(t, r) for t, r in treatments]
         behind = any(c.already_cold == "enough" for c in measured)
         found: list[Judged] = []
-        for (treatment, record), candidate in zip(treatments, measured, strict=True):
+        for (treatment, _), candidate in zip(treatments, measured, strict=True):
             longer = any(_fails_by_time(j) for j in found)
-            swollen = measure_candidate(treatment, record, replace(self.lot, swollen="yes"))
-            open_cold = swollen.already_cold if candidate.lost_days == "coat" else "none"
-            context = TreatmentContext(behind, longer, self.moist, open_cold)
+            context = TreatmentContext(behind, longer, self.moist, self._open_cold(treatment, candidate))
             found.append(self._judge(treatment, candidate, context))
         return tuple(found)
+
+    def _open_cold(self, treatment: Treatment, candidate: Candidate) -> Literal["none", "part", "enough"]:
+        """How much of the cold would be behind it were its coat open, where that is why it does not count."""
+        if candidate.lost_days != "coat":
+            return "none"
+        swollen = replace(self.lot, swollen="yes")
+        return measure_candidate(treatment, candidate.record, swollen).already_cold
 
     def _measured(self, treatment: Treatment, record: Record | None) -> Candidate:
         first = self.base["root_first"] == "yes" and self.base["rooted"] != "most"

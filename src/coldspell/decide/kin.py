@@ -44,18 +44,15 @@ def relatives_of(knowledge: Knowledge, lot: Lot, practice: Practice) -> tuple[Re
 def kin_facts(knowledge: Knowledge, lot: Lot, practice: Practice) -> KinFacts:
     """What is known of a kind by its name, genus and relatives, and of its seed by the grower's word."""
     found = relatives_of(knowledge, lot, practice)
-    genus = knowledge.genus
     dies_dry, chilled = (_how_many([one(r) for r in found]) for one in (_dies_dry, _never_chill))
     climate, climate_from = _from(lot.climate, _climate(knowledge, practice), "warm", chilled)
     shed, shed_from = _from(lot.shed, _shed(knowledge), "moist", dies_dry)
-    gives: Literal["treatment", "question", "nothing"] = "nothing"
-    if genus is not None and not knowledge.on_record:
-        gives = "question" if genus.asks else "treatment" if genus.treatments else "nothing"
+    gives, cold = knowledge.once("its genus", lambda: _of_genus(knowledge))
     return {
         "on_record": _yes(knowledge.on_record),
         "name_known": _yes(knowledge.record.name != UNKNOWN),
         "genus_gives": gives,
-        "genus_cold": _yes(genus and any(s.do in COLD for t in genus.treatments for s in t.steps)),
+        "genus_cold": cold,
         "kin_want": _want(found),
         "kin_dry": dies_dry,
         "kin_chill": chilled,
@@ -91,6 +88,17 @@ def _from(said: str, on_record: str, of_kin: str, how_many: HowMany) -> tuple[st
     if on_record != "unknown":
         return on_record, "record"
     return (of_kin, "relatives") if how_many == "all" else ("unknown", "nobody")
+
+
+def _of_genus(knowledge: Knowledge) -> tuple[Literal["treatment", "question", "nothing"], YesNo]:
+    """What the record of the genus gives to a kind without one, and whether any of it is cold."""
+    genus = knowledge.genus
+    if genus is None:
+        return "nothing", "no"
+    cold = any(s.do in COLD for t in genus.treatments for s in t.steps)
+    if knowledge.on_record:
+        return "nothing", _yes(cold)
+    return "question" if genus.asks else "treatment" if genus.treatments else "nothing", _yes(cold)
 
 
 def _climate(knowledge: Knowledge, practice: Practice) -> Literal["temperate", "warm", "unknown"]:

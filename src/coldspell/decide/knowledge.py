@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import Any, Literal
+from collections.abc import Callable
+from typing import Any, Literal, TypeVar
 
 from msgspec import Struct
 
@@ -10,11 +11,13 @@ from coldspell.decide.practice import Practice
 from coldspell.library.names import Found
 from coldspell.records.model import TOPICS, Asks, Hazard, Law, Quantity, Record, Step, Treatment
 
+T = TypeVar("T")
 KnownBy = Literal["species", "genus", "kin", "nothing"]
 Follows = Literal["record", "genus", "relatives", "nobody"]
 
 PRACTICE = "common practice"
 OF_RELATIVES = "practice of relatives"
+_NOT_YET: Any = object()
 _ALWAYS_SHARED = ("killed_by", "live_seed")
 
 
@@ -67,6 +70,14 @@ class Knowledge:
         self.relatives = relatives
         self.on_record = on_record
         self.follows = follows
+        self._kept: dict[str, Any] = {}
+
+    def once(self, what: str, make: Callable[[], T]) -> T:
+        """What follows from the kind alone, worked out once for all of its lots."""
+        if what not in self._kept:
+            self._kept[what] = make()
+        found: T = self._kept[what]
+        return found
 
     def with_fallback(self, treatment: Treatment) -> Knowledge:
         """The same with a treatment of common practice, for a kind of which none is on record."""
@@ -108,6 +119,10 @@ class Knowledge:
 
     def find(self, topic: str) -> Topic | None:
         """The value of a topic and the record it stands in; ``None`` when nobody says."""
+        found: Topic | None = self._kept.get(topic, _NOT_YET)
+        return self.once(topic, lambda: self._find(topic)) if found is _NOT_YET else found
+
+    def _find(self, topic: str) -> Topic | None:
         value = getattr(self.record, topic)
         if value is not None and value != ():
             return Topic(value, self.record)
@@ -125,6 +140,9 @@ class Knowledge:
 
     def treatments(self) -> tuple[tuple[Treatment, Record | None], ...]:
         """Candidates in order of preference, each with its record; the three-month practice when allowed."""
+        return self.once("candidates", self._treatments)
+
+    def _treatments(self) -> tuple[tuple[Treatment, Record | None], ...]:
         found = self._own_treatments()
         if found is not None:
             return tuple((t, found.record) for t in found.value)
@@ -149,6 +167,9 @@ class Knowledge:
 
     def hazards(self) -> tuple[tuple[Hazard, Record], ...]:
         """Hazards of the species, and those of its genus that say more."""
+        return self.once("own hazards", self._hazards)
+
+    def _hazards(self) -> tuple[tuple[Hazard, Record], ...]:
         if not self.on_record:
             return self._of_relatives()
         own = {(h.kind, h.to, (h.part or "").casefold()) for h in self.record.hazards}

@@ -65,11 +65,9 @@ class SowingSeason(Struct, frozen=True):
 
     def day_for(self, ready: date) -> date:
         """The first day of a season on which seed can be sown that is ready by a day."""
-        for year in range(ready.year - 1, ready.year + 2):
-            opens = _season_day(year, *self.opens, southern=self.southern)
-            closes = _season_day(year, *self.closes, southern=self.southern)
-            if ready <= closes:
-                return max(opens, ready)
+        for year in range(ready.year - self.southern, ready.year + 2):
+            if ready <= _season_day(year, *self.closes, southern=self.southern):
+                return max(_season_day(year, *self.opens, southern=self.southern), ready)
         return ready
 
 
@@ -182,10 +180,10 @@ def schedule(lot: Lot, today: date, run: Run) -> Schedule:
 
 def _undated(first: date, run: Run, asked: date | None) -> Schedule:
     """Dates where no day is to be met: to a day of the season, or forward from the first possible day."""
-    forward = plan_forward(first, run.timed, hold_days=run.hold_days)
     if run.season is None:
+        forward = plan_forward(first, run.timed, hold_days=run.hold_days)
         return Schedule(None, first, forward, None, None, None, asked=asked)
-    target = run.season.day_for(forward.ready)
+    target = run.season.day_for(add_days(first, run.planned))
     back = plan_back(target, run.timed, first, None, run.hold_days)
     assert isinstance(back, Plan)  # the target lies no sooner than the day on which it can be ready
     plan = run.to(target, first, back)

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
-from coldspell.arithmetic.containers import Bag, Box, Container, fill, seeds_per_litre
+from coldspell.arithmetic.containers import Bag, Box, Container, Filling, fill, seeds_per_litre
 from coldspell.arithmetic.water import towels
 from coldspell.decide.knowledge import Knowledge
 from coldspell.decide.names.fields import BulkFields
@@ -95,21 +96,44 @@ def layered_most(seed: SeedMeasure, lot: Lot, practice: Practice) -> int:
 
     A common bag is left partly free, so that the first lot that is mixed goes into one bag too.
     """
-    own = bool(lot.container_mm or lot.bag_mm)
+    own, most = bool(lot.container_mm or lot.bag_mm), int(practice.volume_lot_seeds)
+    capacity = _capacity(most, seed, container_of(lot, practice), None if own else 1, practice.gap_mm)
+    if not capacity:
+        return 0
+    return min(most, capacity if own else max(1, int(capacity * practice.layers_share)))
+
+
+@lru_cache(maxsize=4096)
+def _capacity(
+    seeds: int, seed: SeedMeasure, container: Container, layers_max: int | None, gap_mm: float
+) -> int:
+    """How many seeds lie in a container into which up to so many are laid; none where not one does."""
     try:
-        filling = fill(
-            int(practice.volume_lot_seeds),
-            seed.width_mm,
-            container_of(lot, practice),
-            seed_thickness_mm=seed.thickness_mm,
-            seed_length_mm=seed.length_mm,
-            gap_mm=practice.gap_mm,
-            layers_max=None if own else 1,
-        )
+        return filled(seeds, seed, container, layers_max, gap_mm).capacity
     except ColdspellError:  # not one lies in it with medium all around
         return 0
-    holds = filling.capacity if own else max(1, int(filling.capacity * practice.layers_share))
-    return min(int(practice.volume_lot_seeds), holds)
+
+
+@lru_cache(maxsize=4096)
+def filled(
+    seeds: int, seed: SeedMeasure, container: Container, layers_max: int | None, gap_mm: float
+) -> Filling:
+    """How seeds of one size lie in containers; many lots of a kind have the same.
+
+    Raises
+    ------
+    ColdspellError
+        Not one seed lies in the container with medium all around.
+    """
+    return fill(
+        seeds,
+        seed.width_mm,
+        container,
+        seed_thickness_mm=seed.thickness_mm,
+        seed_length_mm=seed.length_mm,
+        gap_mm=gap_mm,
+        layers_max=layers_max,
+    )
 
 
 def container_of(lot: Lot, practice: Practice) -> Container:

@@ -61,7 +61,7 @@ def roots_first(knowledge: Knowledge) -> bool:
 
 def wants_warmth(knowledge: Knowledge) -> bool:
     """Whether the kind needs moist warmth before its cold, by any treatment of its records."""
-    return any(_warm_first(t) for t, _ in knowledge.treatments())
+    return knowledge.once("wants warmth", lambda: any(_warm_first(t) for t, _ in knowledge.treatments()))
 
 
 def is_growing(day: date, practice: Practice, *, southern: bool) -> bool:
@@ -97,6 +97,8 @@ def _overdue(lot: Lot, knowledge: Knowledge, practice: Practice) -> Literal["no"
     take, or cold for all the usual wait where no treatment has a cold. Of seed that rests deeply, or is
     sown for two winters, nobody can tell.
     """
+    if not lot.cold_days_done and not lot.warm_days_done:
+        return "no"
     steps = [t.steps for t, _ in knowledge.treatments()]
     cold = max((sum(s.days.high for s in each if s.do in COLD and s.days) for each in steps), default=0)
     if cold and lot.cold_days_done > cold + practice.wintered_wait_days:

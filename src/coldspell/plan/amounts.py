@@ -7,7 +7,7 @@ sizes of which each holds at most about twice the one before.
 from __future__ import annotations
 
 import math
-from functools import cache
+from functools import lru_cache
 
 from msgspec import Struct
 
@@ -18,13 +18,12 @@ from coldspell.arithmetic.containers import (
     Filling,
     Tub,
     container_litres,
-    fill,
     usable_litres,
 )
 from coldspell.arithmetic.water import WATER_ML_PER_LITRE, towels, water_ml
 from coldspell.decide.names.fields import MediumFields
 from coldspell.decide.practice import Practice
-from coldspell.decide.sizing import LotSize, SeedMeasure, container_of, layered_most, tray_litres
+from coldspell.decide.sizing import LotSize, SeedMeasure, container_of, filled, layered_most, tray_litres
 from coldspell.errors import ColdspellError
 from coldspell.lot.lot import Lot
 
@@ -94,36 +93,22 @@ def _on_trays(material: str, size: LotSize, practice: Practice) -> Amounts:
 
 def _layered(material: str, size: LotSize, lot: Lot, practice: Practice, layers_max: int | None) -> Amounts:
     container = container_of(lot, practice)
-    filling = _filled(size.seeds, size.seed, container, layers_max, practice.gap_mm)
+    filling = filled(size.seeds, size.seed, container, layers_max, practice.gap_mm)
     litres = max(
-        practice.least_litres, _layers_litres(size.seeds, size.seed, container, layers_max, practice)
+        practice.least_litres, _layers_litres(size.seeds, size.seed, container, layers_max, practice.gap_mm)
     )
     space = filling.containers * container_litres(container)
     water = _water(material, litres)
     return Amounts(litres, water, filling.containers, container, filling=filling, space_litres=space)
 
 
+@lru_cache(maxsize=4096)
 def _layers_litres(
-    seeds: int, seed: SeedMeasure, container: Container, layers_max: int | None, practice: Practice
+    seeds: int, seed: SeedMeasure, container: Container, layers_max: int | None, gap_mm: float
 ) -> float:
     """Medium for seeds in layers; no less than for fewer, though a second layer takes less room."""
-    fillings = (_filled(n, seed, container, layers_max, practice.gap_mm) for n in range(1, seeds + 1))
+    fillings = (filled(n, seed, container, layers_max, gap_mm) for n in range(1, seeds + 1))
     return max(f.medium_litres for f in fillings)
-
-
-@cache
-def _filled(
-    seeds: int, seed: SeedMeasure, container: Container, layers_max: int | None, gap_mm: float
-) -> Filling:
-    return fill(
-        seeds,
-        seed.width_mm,
-        container,
-        seed_thickness_mm=seed.thickness_mm,
-        seed_length_mm=seed.length_mm,
-        gap_mm=gap_mm,
-        layers_max=layers_max,
-    )
 
 
 def _medium_litres(medium: MediumFields, size: LotSize, lot: Lot, practice: Practice) -> float:
@@ -133,7 +118,7 @@ def _medium_litres(medium: MediumFields, size: LotSize, lot: Lot, practice: Prac
     if laid:
         own = bool(lot.container_mm or lot.bag_mm)
         container = container_of(lot, practice)
-        least = max(least, _layers_litres(laid, size.seed, container, None if own else 1, practice))
+        least = max(least, _layers_litres(laid, size.seed, container, None if own else 1, practice.gap_mm))
     return max(least, size.seed_litres * medium.medium_per_seed)
 
 

@@ -80,6 +80,7 @@ class Session:
         self._traced = traced
         self._cuts: dict[str, _Cut] = {}
         self._runs: dict[tuple[frozenset[str] | None, ...], tuple[_Cut, ...]] = {}
+        self._needed: dict[str, frozenset[str]] = {}
         self._known = book.facts.keys() | book.decisions.keys() | book.fields.keys()
 
     def decide(self, decision: str, facts: Facts) -> Decided:
@@ -117,6 +118,13 @@ class Session:
             answers[cut.table.name] = self._told(cut, chosen, values)
             values.update(chosen.after)
         return answers
+
+    def needed_for(self, decision: str) -> frozenset[str]:
+        """As `RuleBook.needed_for`, found out once."""
+        found = self._needed.get(decision)
+        if found is None:
+            found = self._needed[decision] = self.book.needed_for(decision)
+        return found
 
     def _run(self, skip: Collection[str] | None, only: Collection[str] | None) -> tuple[_Cut, ...]:
         """The decisions of a run, in computed order."""

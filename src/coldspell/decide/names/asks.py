@@ -90,4 +90,4 @@ ASKED_APART = (
 
 def values_of(facts: Mapping[str, object]) -> dict[str, FactValue]:
     """Facts of the typed tables above as what rules are asked with."""
-    return cast("dict[str, FactValue]", dict(facts))
+    return cast("dict[str, FactValue]", facts)
