@@ -6,6 +6,7 @@ import shutil
 import socket
 import threading
 from collections.abc import Iterator
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -144,3 +145,41 @@ def test_in_print_only_the_answer_is_left(browser: Any, address: str) -> None:
     assert not page.get_by_role("link", name="Library").is_visible()
     assert page.get_by_role("heading", level=1).is_visible()
     page.close()
+
+
+def test_the_exported_site_from_a_file(browser: Any, tmp_path: Path) -> None:
+    """From file:// with its strict policy: search, a page and its pictures; without script the list; axe."""
+    from coldspell.web.export.site import export
+
+    export(tmp_path / "site", [], ["Malus × domestica", "Quercus robur", "Juglans regia"])
+    front = (tmp_path / "site" / "index.html").as_uri()
+    context = browser.new_context(viewport={"width": 390, "height": 800})
+    watched = Watched(context)
+    page = watched.page
+    page.goto(front)
+    for typed, found in (("eiche", "Quercus robur"), ("Nußbaum", None), ("noyer", "Juglans regia"),
+                         ("aplle", "Malus × domestica"), ("walnuts", "Juglans regia")):  # fmt: skip
+        page.get_by_label("Name of the plant").fill(typed)
+        names = page.locator("#found i").all_inner_texts()
+        assert found is None or names[:1] == [found], typed
+    assert axe.Axe().run(page).response["violations"] == []
+    page.locator("#found a").first.click()
+    page.get_by_role("heading", name="What the record says").wait_for()
+    page.evaluate("document.querySelectorAll('img').forEach((one) => { one.loading = 'eager'; })")
+    page.wait_for_function("[...document.images].every((one) => one.complete)")
+    assert page.evaluate(
+        "[...document.images].every((one) => one.naturalWidth > 0) && document.images.length"
+    )
+    assert page.evaluate("document.documentElement.scrollWidth") <= 390
+    assert axe.Axe().run(page).response["violations"] == []
+    assert [told for told in watched.told if "Refused" in told] == []
+    assert {url.split(":")[0] for url in watched.asked} == {"file"}
+    context.close()
+    context = browser.new_context(java_script_enabled=False)
+    page = context.new_page()
+    page.goto(front)
+    assert not page.get_by_label("Name of the plant").is_visible()
+    page.get_by_role("link", name="All plants by their botanical names").click()
+    page.get_by_role("link", name="Quercus robur").click()
+    assert "Weeks" in page.locator("table.weeks").first.inner_text()
+    context.close()

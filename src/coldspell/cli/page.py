@@ -1,4 +1,4 @@
-"""``coldspell page``: ask and read in a browser, on this machine."""
+"""``coldspell page``: ask and read in a browser, on this machine; ``page export`` writes a static site."""
 
 from __future__ import annotations
 
@@ -13,7 +13,12 @@ from coldspell.extras import extra
 Opt = typer.Option
 
 
+app = typer.Typer()
+
+
+@app.callback(invoke_without_command=True)
 def page(
+    context: typer.Context,
     port: Annotated[int, Opt(min=0, max=65535, help="Port to listen on; 0 takes any that is free.")] = 8000,
     host: Annotated[
         str, Opt(help="Address to listen on; any other than this one opens the page to the network.")
@@ -21,7 +26,9 @@ def page(
     library: Annotated[list[Path] | None, Opt(help="Further library of records; may be repeated.")] = None,
     no_settings: Annotated[bool, Opt("--no-settings", help="Leave your settings out.")] = False,
 ) -> None:
-    """Ask and read in a browser: a local page, and the same as JSON."""
+    """Ask and read in a browser: a local page, and the same as JSON; or export a static site."""
+    if context.invoked_subcommand is not None:
+        return
     for module in ("litestar", "uvicorn", "jinja2", "segno", "typst", "icalendar"):
         extra(module, "page", "the page")
     from datetime import date
@@ -30,8 +37,32 @@ def page(
     from coldspell.settings.file import read_settings
     from coldspell.web.server import make_app, serve
 
-    app = make_app(Library(*(library or [])), {} if no_settings else read_settings(), date.today)
-    serve(app, host, port, _ready)
+    found = Library(*(library or []))
+    serve(make_app(found, {} if no_settings else read_settings(), date.today), host, port, _ready)
+
+
+@app.command("export")
+def export(
+    folder: Annotated[Path, typer.Argument(help="Where it goes; an earlier export there is replaced.")],
+    only: Annotated[
+        list[str] | None, Opt(help="A plant to export, instead of all; may be repeated.", metavar="NAME")
+    ] = None,
+    library: Annotated[list[Path] | None, Opt(help="Further library of records; may be repeated.")] = None,
+    jobs: Annotated[int, Opt(min=1, max=64, help="Processes to write with; the files are the same.")] = 1,
+) -> None:
+    """Write the library and undated answers as a static site, for any host or a memory stick."""
+    extra("jinja2", "page", "the site")
+    from coldspell.web.export.site import export as written
+
+    shown = sys.stderr.isatty()
+
+    def told(done: int, of: int) -> None:
+        if shown:
+            sys.stderr.write(f"\r{done} of {of} plants" + ("\n" if done == of else ""))
+            sys.stderr.flush()
+
+    made = written(folder, library or [], only or [], jobs, told)
+    sys.stdout.write(f"{made.plants} plants in {folder} ({made.files} files, {made.size / 1e6:.1f} MB)\n")
 
 
 def _ready(address: str) -> None:
