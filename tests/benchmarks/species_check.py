@@ -21,8 +21,8 @@ import time
 from pathlib import Path
 
 from coldspell import shipped
-from coldspell.check.seed import slug
 from coldspell.library.files import BIBLIOGRAPHY, NOT_RECORDS, walk
+from coldspell.records.name import slug
 from coldspell.yaml import document
 
 SCHEMA = Path(__file__).parent.parent.parent / "docs" / "schemas" / "record-2.json"

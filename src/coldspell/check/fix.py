@@ -233,6 +233,26 @@ def replace_file(path: Path, text: str) -> None:
         raise ColdspellError(what, shown(path), "Check who may write there.") from None
 
 
+def create_file(path: Path, text: str) -> None:
+    """Write a file that is not there yet, whole or not at all.
+
+    Raises
+    ------
+    ColdspellError
+        If that cannot be done; nothing is there then.
+    """
+    try:
+        path.touch(exist_ok=False)
+    except OSError as error:
+        what = f"the file cannot be written: {error.strerror}"
+        raise ColdspellError(what, shown(path), "Check who may write there.") from None
+    try:
+        replace_file(path, text)
+    except ColdspellError:
+        path.unlink(missing_ok=True)
+        raise
+
+
 def _offset(text: str, node: Node) -> int:
     """Return where a node starts in the text."""
     start = 0

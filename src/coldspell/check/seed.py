@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from itertools import pairwise
 from typing import Any
 
 from coldspell.check.base import Fault, KeyPath, RecordFile, Surroundings, ends, shown, steps
+from coldspell.records.name import slug
 from coldspell.records.shape import quantity
 
 # Moisture (percent) to which no recalcitrant seed can be dried and live: seed that bears 10 to 12 % is not
@@ -49,11 +49,6 @@ def file_name(record: RecordFile, around: Surroundings) -> Iterator[Fault]:
     if record.stem != wanted:
         what = f"the file is named '{record.stem}.yaml', the record '{record.name}'"
         yield Fault(("name",), what, f"Rename the file to '{wanted}.yaml', or correct the name.")
-
-
-def slug(name: str) -> str:
-    """Return the file name (without ending) for a botanical name."""
-    return re.sub(r"[^a-z0-9]+", "-", name.lower().replace("×", "x")).strip("-")
 
 
 def size_against_numbers(record: RecordFile, around: Surroundings) -> Iterator[Fault]:

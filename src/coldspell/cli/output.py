@@ -126,6 +126,17 @@ def number(value: float, digits: int = 3) -> str:
     return shown.rstrip("0").rstrip(".") if "." in shown else shown
 
 
+def size(octets: int) -> str:
+    """The size of a file as people say it (decimal units, IEC 80000-13).
+
+    >>> size(640), size(20_480), size(3_456_789)
+    ('640 bytes', '20 kB', '3.5 MB')
+    """
+    if octets < 1000:
+        return f"{octets} bytes"
+    return f"{octets / 1000:.0f} kB" if octets < 1_000_000 else f"{octets / 1e6:.1f} MB"
+
+
 def percent(share: float) -> str:
     """A share as a percentage: whole, or with the digits that matter near 0 and 100.
 

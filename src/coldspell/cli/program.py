@@ -58,7 +58,8 @@ EXAMPLES = {
     "species find": ("coldspell species find oak", "coldspell species find --family Fagaceae --month 10"),
     "species show": ("coldspell species show red oak", "coldspell species show Quercus --format json"),
     "species check": ("coldspell species check", "coldspell species check species/quercus"),
-    "species sources": ("coldspell species sources", "coldspell species sources --format bibtex"),
+    "species sources": ("coldspell species sources", "coldspell species sources add works.bib"),
+    "species export": ("coldspell species export tables", "coldspell species export tables --library DIR"),
     "species gaps": ("coldspell species gaps", "coldspell species gaps --format json"),
     "rules list": ("coldspell rules list", "coldspell rules list --rules DIR"),
     "rules check": ("coldspell rules check", "coldspell rules check --grid"),
@@ -91,6 +92,8 @@ def build(arguments: list[str], *, complete: bool = False) -> Callable[[list[str
         if isinstance(found, typer.Typer):
             for each in found.registered_commands:
                 each.epilog = each.epilog or _examples(f"{name} {each.name}")
+            for group in found.registered_groups:
+                group.epilog = _examples(f"{name} {group.name}")
             app.add_typer(found, name=name, epilog=_examples(str(name)))
         else:
             app.command(name, epilog=_examples(str(name)))(found)

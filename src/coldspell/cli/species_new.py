@@ -12,7 +12,6 @@ from typing import Annotated
 import typer
 
 from coldspell import shipped
-from coldspell.check.seed import slug
 from coldspell.cli import output
 from coldspell.cli.species_options import Libraries, load
 from coldspell.errors import ColdspellError
@@ -21,7 +20,7 @@ from coldspell.library.load import shipped_dirs
 from coldspell.library.names import Found, look_up
 from coldspell.library.template import Draft, Moist, write_record
 from coldspell.near import did_you_mean
-from coldspell.records.name import genus_of
+from coldspell.records.name import genus_of, slug
 from coldspell.records.terms import PLANT, SIZE, UNIT
 
 NO_TREATMENT = "no-treatment-for-a-moisture"

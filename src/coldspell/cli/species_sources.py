@@ -8,11 +8,13 @@ from enum import StrEnum
 from typing import Annotated, Any
 
 import typer
+from typer.core import TyperGroup
 
 from coldspell.check.shares import Citation, Gaps, citations, gaps, shares
 from coldspell.cli import output
 from coldspell.cli.output import Form
 from coldspell.cli.species_options import Libraries, load
+from coldspell.cli.species_sources_add import add
 from coldspell.errors import ColdspellError
 from coldspell.library.bibtex import bibtex
 from coldspell.library.library import Library
@@ -58,6 +60,20 @@ def list_sources(
         output.answer(Form.json, "species-sources", values, ())
     else:
         output.write(_one(library, ids[0], cited) if source else _all(library, ids, counts))
+
+
+class _Sources(TyperGroup):
+    """``sources`` and ``sources ID`` list; ``sources add`` is another command."""
+
+    def parse_args(self, ctx: Any, args: list[str]) -> Any:
+        if not args or (args[0] not in self.commands and args[0] not in ("-h", "--help")):
+            args = ["list", *args]
+        return super().parse_args(ctx, args)
+
+
+sources = typer.Typer(cls=_Sources, help="List the sources and who cites them; add works to a bibliography.")
+sources.command("list")(list_sources)
+sources.command("add")(add)
 
 
 def _values(library: Library, source: str, cited: list[Citation]) -> dict[str, Any]:

@@ -15,6 +15,7 @@ _TYPES = {
     "report": "techreport",
     "thesis": "phdthesis",
 }
+_SMALL_WORD = re.compile(r"(?:^| )[a-z]\S* | and ")
 _SPECIAL = re.compile(r"([&%$#_{}])")
 _OTHER = {"~": r"\textasciitilde{}", "^": r"\textasciicircum{}", "\\": r"\textbackslash{}"}
 
@@ -76,9 +77,11 @@ def _person(person: Mapping[str, str]) -> str:
     if "literal" in person:
         return "{" + escaped(person["literal"]) + "}"
     particle = person.get("non-dropping-particle") or person.get("dropping-particle")
-    parts = [f"{particle} {person['family']}" if particle else person["family"]]
-    parts += [person[key] for key in ("suffix", "given") if key in person]
-    return escaped(", ".join(parts))
+    family = escaped(person["family"])
+    if _SMALL_WORD.search(family):  # BibTeX would take small words for a particle, or part the name there
+        family = "{" + family + "}"
+    parts = [f"{escaped(particle)} {family}" if particle else family]
+    return ", ".join([*parts, *(escaped(person[key]) for key in ("suffix", "given") if key in person)])
 
 
 def _year(item: Mapping[str, Any]) -> str:

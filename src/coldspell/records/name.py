@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 
 def genus_of(name: str) -> str:
     """The genus of a name: its first word, without a hybrid sign.
@@ -10,3 +12,12 @@ def genus_of(name: str) -> str:
     ('Quercus', 'Sorbaronia', 'Sorbaronia')
     """
     return name.removeprefix("×").strip().split(" ")[0]
+
+
+def slug(name: str) -> str:
+    """The file name (without ending) for a botanical name.
+
+    >>> slug("Malus × domestica"), slug("Acer saccharum subsp. nigrum")
+    ('malus-x-domestica', 'acer-saccharum-subsp-nigrum')
+    """
+    return re.sub(r"[^a-z0-9]+", "-", name.lower().replace("×", "x")).strip("-")

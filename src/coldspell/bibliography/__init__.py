@@ -1,0 +1,1 @@
+"""Works to cite, as other programs write them: read, checked, put into the bibliography of a library."""
