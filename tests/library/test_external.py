@@ -1,4 +1,4 @@
-"""The library against three published tables: agreement is counted, every difference has its reason."""
+"""The library against published tables and trials: agreement is counted, every difference has its reason."""
 
 from __future__ import annotations
 
@@ -6,14 +6,21 @@ import re
 from collections.abc import Callable
 
 import pytest
-from external import DATA, Compared, compare_classes, compare_growers, compare_needs, compare_table
+from external import (
+    DATA,
+    Compared,
+    compare_classes,
+    compare_needs,
+    compare_table,
+    compare_trials,
+)
 
 from coldspell.library.load import Library, load_library, shipped_dirs
 from coldspell.yaml import document
 
 TABLES: dict[str, Callable[[Library], list[Compared]]] = {
     "pretreatment-table": compare_table,
-    "growers-table": compare_growers,
+    "cold-trials": compare_trials,
     "dormancy-classes": compare_classes,
     "dormancy-needs": compare_needs,
 }
