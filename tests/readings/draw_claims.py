@@ -1,0 +1,101 @@
+"""Claims for a reader who opens the sources: drawn at random in strata before anybody looks.
+
+    python tests/readings/draw_claims.py FILE [--seed N]
+
+A claim is one map of a record that cites footnotes: a treatment, a seed size, a hazard, an entry of what is not
+used, … It belongs to one stratum: hazards by what it is, the others by the best that its footnotes offer. The reader
+judges each at the cited place: right; wrong (any number, word or sentence contradicts the place); arguable (a stretch,
+an inference that is not said, a choice that another reader would make otherwise); not seen (the place cannot be had).
+"""
+
+from __future__ import annotations
+
+import argparse
+import csv
+import random
+import re
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+from coldspell.check.base import footnotes
+from coldspell.shipped import find
+from coldspell.yaml.document import parse, plain
+
+HANDBOOK, PAGES = "bonner-karrfalt-2008", range(706, 1191)
+"""The handbook, and its pages of which a copy with text is at hand."""
+SHARES = {
+    "handbook at hand": 130,
+    "other handbook": 60,
+    "other read": 100,
+    "recalled": 40,
+    "practice": 40,
+    "hazards": 30,
+}
+Claim = tuple[str, str, str, Any, dict[str, Any]]
+
+
+def claims() -> Iterator[Claim]:
+    """Every claim: stratum, record, where in it, the map, its footnotes; in the order of files."""
+    root = find("species")
+    for path in sorted(root.glob("*/*.yaml")):
+        record = plain(parse(path.read_text("utf-8"), str(path)))
+        cites = record.get("cites", {})
+        for where, value in _maps(record, ""):
+            own = {name: cites[name] for name in footnotes(value["cite"])}
+            yield stratum(where, own), record["name"], where, value, own
+
+
+def _maps(value: Any, where: str) -> Iterator[tuple[str, dict[str, Any]]]:
+    if isinstance(value, dict):
+        if "cite" in value:
+            yield where, value
+        for key, item in value.items():
+            if key not in ("cites", "cite"):
+                yield from _maps(item, f"{where}.{key}".lstrip("."))
+    elif isinstance(value, list):
+        for number, item in enumerate(value, 1):
+            yield from _maps(item, f"{where}[{number}]")
+
+
+def stratum(where: str, cites: dict[str, Any]) -> str:
+    """The stratum of a claim."""
+    if where.startswith("hazards"):
+        return "hazards"
+    read = [one for one in cites.values() if one["basis"] == "read"]
+    handbook = [str(one.get("at", "")) for one in read if one["source"] == HANDBOOK]
+    if any(int(page) in PAGES for at in handbook for page in re.findall(r"\d{3,4}", at)):
+        return "handbook at hand"
+    if handbook:
+        return "other handbook"
+    if read:
+        return "other read"
+    return "recalled" if any(one["basis"] == "recalled" for one in cites.values()) else "practice"
+
+
+def draw(seed: int) -> list[Claim]:
+    """The sample of all strata."""
+    every = list(claims())
+    chance = random.Random(seed)
+    return [
+        one
+        for name, share in SHARES.items()
+        for one in chance.sample([claim for claim in every if claim[0] == name], share)
+    ]
+
+
+def main() -> None:
+    """Write the sample as a table to fill in."""
+    arguments = argparse.ArgumentParser()
+    arguments.add_argument("file", type=Path)
+    arguments.add_argument("--seed", type=int, default=20261130)
+    given = arguments.parse_args()
+    with given.file.open("w", encoding="utf-8", newline="") as file:
+        writer = csv.writer(file, lineterminator="\n")
+        writer.writerow(["number", "stratum", "record", "where", "claim", "footnotes", "verdict", "why"])
+        for number, (name, record, where, value, cites) in enumerate(draw(given.seed), 1):
+            writer.writerow([number, name, record, where, value, cites, "", ""])
+
+
+if __name__ == "__main__":
+    main()
