@@ -2,10 +2,11 @@
 
     python tests/readings/draw_claims.py FILE [--seed N]
 
-A claim is one map of a record that cites footnotes: a treatment, a seed size, a hazard, an entry of what is not
-used, … It belongs to one stratum: hazards by what it is, the others by the best that its footnotes offer. The reader
-judges each at the cited place: right; wrong (any number, word or sentence contradicts the place); arguable (a stretch,
-an inference that is not said, a choice that another reader would make otherwise); not seen (the place cannot be had).
+A claim is one map of a record that cites footnotes: a treatment, a seed size, a hazard, an entry of what is
+not used, … It belongs to one stratum: hazards by what it is, the others by the best that its footnotes offer.
+The reader judges each at the cited place: right; wrong (any number, word or sentence contradicts the place);
+arguable (a stretch, an inference that is not said, a choice that another reader would make otherwise);
+not seen (the place cannot be had).
 """
 
 from __future__ import annotations
