@@ -103,8 +103,7 @@ def plan_trial(decisions: Decisions, today: date, tables: Tables) -> TrialPlan:
             "beside_sequence": yes("sequence" in others),
         }
         asked = {**known, **values_of(part)}
-        steps = tuple(_step(f, days) for f in decide(Ask.ARM_STEPS, asked).firings)
-        steps = tuple(sorted(steps, key=lambda s: s.start))
+        steps = _steps(decide(Ask.ARM_STEPS, asked).firings, days)
         arms.append(Arm(_LETTERS[place], seeds, firing, steps, decide(Ask.OUTCOMES, asked).firings))
     harm, size, written = (decide(ask, known).firings for ask in (Ask.HARM, Ask.TRIAL_SIZE, Ask.WRITE_DOWN))
     return TrialPlan(days, tuple(arms), harm, size, written)
@@ -137,7 +136,7 @@ def trial_days(lot: Lot, today: date, practice: Practice) -> TrialDays:
     (short_warm, long_warm), (short_cold, long_cold) = practice.trial_warm_days, practice.trial_cold_days
     season = sowing_season(practice, lot)
     said = sowing_target(lot)
-    least = add_days(first, int(short_cold))
+    least = add_days(first, _SOAK + int(short_cold))
     target = said if said is not None and said >= least else season.day_for(least)
     room = (target - first).days
     start, warm = first, int(long_warm)
@@ -181,17 +180,26 @@ def _next(northern: Sequence[float], after: date, *, southern: bool) -> date:
 _WHOLE_SPRING = 75
 """Days before the end of a spring from which on it counts as whole."""
 _YEAR = 365
+_SOAK = 1
 
 
-def _step(rule: Firing, days: TrialDays) -> ArmStep:
+def _steps(rules: Sequence[Firing], days: TrialDays) -> tuple[ArmStep, ...]:
+    """The steps of a part in the order of their days; where seed soaks, what follows begins a day later."""
+    soaks = any(fields_of(rule, ArmStepFields).takes == "day" for rule in rules)
+    begin = add_days(days.start, 1) if soaks else days.start
+    return tuple(sorted((_step(rule, days, begin) for rule in rules), key=lambda step: step.start))
+
+
+def _step(rule: Firing, days: TrialDays, begin: date) -> ArmStep:
     start, end = {
         "start": (days.start, days.start),
+        "begin": (begin, begin),
         "wait": (days.asked, days.start),
-        "warm": (days.start, days.warm_end),
+        "warm": (begin, days.warm_end),
         "cold": (days.warm_end, days.target),
-        "whole": (days.start, days.target),
-        "weeks": (days.start, days.weeks_end),
-        "after_weeks": (days.weeks_end, max(days.weeks_end, days.target)),
+        "whole": (begin, days.target),
+        "weeks": (begin, days.weeks_end),
+        "after_weeks": (days.weeks_end, days.autumn),
         "half_year": (days.weeks_end, days.half_year),
         "target": (days.target, days.target),
         "another_winter": (days.midsummer, days.next_spring),

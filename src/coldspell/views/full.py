@@ -84,7 +84,7 @@ def _asked(recipe: Recipe, texts: Texts, width: int) -> list[str]:
         lines += paragraph(_marked(text, choice.cites, recipe), width, 4, "  •")
         if choice.leads_to:
             lines += paragraph(texts.say("then", names=", ".join(choice.leads_to)), width, 6)
-    if recipe.relatives and recipe.does.page == "question":
+    if recipe.does.page == "question":
         lines += ["", *paragraph(texts.say("trial_otherwise", name=recipe.species.name), width)]
     return lines
 

@@ -195,8 +195,8 @@ class _Said:
         return tuple(found)
 
     def otherwise(self) -> str:
-        """What to do where no answer to the question fits a species that is not on record."""
-        if self.recipe.does.page != "question" or not self.recipe.relatives:
+        """What to do where no answer to the question fits, or nobody can tell."""
+        if self.recipe.does.page != "question":
             return ""
         return self.texts.say("trial_otherwise", name=self.recipe.species.name)
 

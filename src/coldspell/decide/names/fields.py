@@ -198,8 +198,9 @@ class ArmFields(Struct, frozen=True):
 class ArmStepFields(Struct, frozen=True):
     """When a step of a part of a trial is done."""
 
+    takes: Literal["day", "none"]
     runs: Literal[
-        "start", "wait", "warm", "cold", "whole", "weeks", "after_weeks", "half_year", "target",
+        "start", "begin", "wait", "warm", "cold", "whole", "weeks", "after_weeks", "half_year", "target",
         "another_winter", "next_winter", "springs",
     ]  # fmt: skip
 
