@@ -8,7 +8,7 @@ from __future__ import annotations
 import os
 from collections.abc import Iterable, Iterator, Mapping
 from datetime import date
-from functools import cache, cached_property
+from functools import cache, cached_property, partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -169,6 +169,15 @@ class Library:
 
         return trouble(what, self.plan(name, today=today, **facts), self._records, self._tables)
 
+    def trouble_by_kind(
+        self, what: str, *, today: date | None = None, **facts: Unpack[LotSaid]
+    ) -> list[Trouble]:
+        """The same where nobody said which plant it is: for each kind of seed; raises as `trouble`."""
+        from coldspell.counter.kinds import by_kind
+
+        day = near_day("today", today) if today else date.today()
+        return list(by_kind(what, make_lot(facts), day, self._records, self._tables))
+
     def questions(
         self, name: str, *, today: date | None = None, **facts: Unpack[LotSaid]
     ) -> list[LotQuestion]:
@@ -186,9 +195,8 @@ class Library:
 
         day = today or date.today()
         southern = make_lot(facts).southern
-        return choose(
-            self._records, lambda name: self.plan(name, today=day, **facts), wishes, day, southern=southern
-        )
+        plan_of = partial(self.plan, today=day, **facts)
+        return choose(self._records, plan_of, wishes, day, self._tables.practice, southern=southern)
 
     def page(self, recipe: Recipe, width: int = 80, *, full: bool = False, ascii_only: bool = False) -> str:
         """A recipe as the page that a grower reads, wrapped to a width; ``full`` leaves nothing out."""

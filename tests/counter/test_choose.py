@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import random
 from datetime import date
-from functools import cache
+from functools import cache, partial
 from typing import Any
 
 import msgspec
@@ -38,7 +38,8 @@ def recipe(name: str) -> dict[str, Any] | None:
 def chosen(wishes: Wishes) -> set[str]:
     lib = shipped()
     part = _Part(lib.records)
-    found = choose(part, lambda name: lib.plan(name, today=TODAY, seeds=100), wishes, TODAY, southern=False)  # type: ignore[arg-type]
+    plan_of = partial(lib.plan, today=TODAY, seeds=100)
+    found = choose(part, plan_of, wishes, TODAY, lib.tables.practice, southern=False)  # type: ignore[arg-type]
     return {one.name for one in found}
 
 

@@ -28,9 +28,15 @@ _SEEDS = 100
 
 
 def _answer(
-    plant: Annotated[
-        str | None, Opt(metavar="KIND", help="Kind of plant: conifer, shrub, perennial, nut tree, …")
+    kind: Annotated[
+        list[str] | None,
+        typer.Argument(
+            metavar="[KIND...]",
+            help="Kind of plant: conifer, shrub, perennial, nut tree, …",
+            show_default=False,
+        ),
     ] = None,
+    plant: Annotated[str | None, Opt(metavar="KIND", help="The same as an option.")] = None,
     gather: Annotated[bool, Opt("--gather", help="What is ripe this month.")] = False,
     any_start: Annotated[bool, Opt("--any-start", help="Also what begins later than in two weeks.")] = False,
     harmless: Annotated[bool, Opt("--harmless", help="No hazard is on record.")] = False,
@@ -58,6 +64,7 @@ def _answer(
 
     if format_ not in FORMATS:
         raise ColdspellError(f"--format cannot be {format_!r}", mend=f"one of: {', '.join(FORMATS)}")
+    plant = _kind(" ".join(kind or ()) or plant)
     facts = {"seeds": _SEEDS, **given_facts(said)}
     facts |= {} if no_settings else facts_of_settings(facts)
     wishes = Wishes(
@@ -80,6 +87,24 @@ def _answer(
     else:
         write(choices.render(found[:limit], len(found), lib.texts, columns()))
     return 0
+
+
+def _kind(typed: str | None) -> str | None:
+    """A kind of plant as records name it; its plural, too."""
+    if typed is None:
+        return None
+    from coldspell.near import nearest
+    from coldspell.records.terms import PLANT
+
+    word = " ".join(typed.casefold().split())
+    for known in PLANT:
+        if word in (known, f"{known}s", f"{known}es"):
+            return known
+    near = nearest(word, PLANT)
+    mend = f"one of: {', '.join(PLANT)}"
+    raise ColdspellError(
+        f"{typed!r} is no kind of plant", mend=f"did you mean {near}? {mend}" if near else mend
+    )
 
 
 def _csv(found: Sequence[Choice]) -> str:

@@ -21,7 +21,14 @@ _OWN = ("--what", "--today", "--format", "--library", "--no-settings")
 
 
 def _answer(
-    name: Annotated[str, typer.Argument(help="Botanical or common name.", show_default=False)] = "",
+    name: Annotated[
+        list[str] | None,
+        typer.Argument(
+            help="Botanical or common name, without quotation marks; left out: by kind of seed.",
+            metavar="[NAME...]",
+            show_default=False,
+        ),
+    ] = None,
     what: Annotated[
         str | None,
         Opt(metavar="smell|mould|sprouts|dry|temperature|grubs|nothing|bare", help="What is wrong."),
@@ -40,23 +47,26 @@ def _answer(
 
     if format_ not in ("text", "json"):
         raise ColdspellError(f"--format cannot be {format_!r}", mend="one of: text, json")
-    lib = Library(*(library or []))
+    lib, plant = Library(*(library or [])), " ".join(name or ())
     if what is None:
-        write(trouble_page.menu(lib.record(name).name if name else "", lib.texts))
+        write(trouble_page.menu(lib.record(plant).name if plant else "", lib.texts))
         return 0
-    if not name:
-        raise ColdspellError(
-            "which plant is it?", mend=f'say its name: coldspell trouble "red oak" --what {what}'
-        )
     day = read_day("--today", today) if today else date.today()
     facts = given_facts(said)
     facts |= {} if no_settings else facts_of_settings(facts)
-    found = lib.trouble(what, name, today=day, **facts)
+    ascii_only = not fits("–°×½", sys.stdout.encoding)
+    width = shutil.get_terminal_size((80, 24)).columns
+    if not plant:
+        kinds = lib.trouble_by_kind(what, today=day, **facts)
+        if format_ == "json":
+            write(json_view.render(kinds), json=True)
+        else:
+            write(trouble_page.by_kind(kinds, lib.texts, width, ascii_only=ascii_only))
+        return 0
+    found = lib.trouble(what, plant, today=day, **facts)
     if format_ == "json":
         write(json_view.render(found), json=True)
         return 0
-    ascii_only = not fits("–°×½", sys.stdout.encoding)
-    width = shutil.get_terminal_size((80, 24)).columns
     write(trouble_page.render(found, lib.texts, width, ascii_only=ascii_only))
     return 0
 

@@ -12,14 +12,13 @@ from coldspell.arithmetic.calendar import add_days
 from coldspell.arithmetic.seasons import in_months, season_month
 from coldspell.decide.decide import Decisions
 from coldspell.decide.knowledge import Knowledge
+from coldspell.decide.practice import Practice
 from coldspell.errors import ColdspellError
 from coldspell.library.library import Library
 from coldspell.plan.plan import Plan
 from coldspell.records.do import COLD, MOIST, OPENING
 from coldspell.records.model import Record, Step
 
-SOON_DAYS = 14
-"""What begins within so many days can be started today."""
 Span = tuple[date, date]
 Way = Literal["sown", "cold", "warm", "stages", "outdoors", "open"]
 
@@ -66,7 +65,13 @@ class Choice(Struct, frozen=True):
 
 
 def choose(
-    library: Library, plan_of: Callable[[str], Plan], wishes: Wishes, today: date, *, southern: bool
+    library: Library,
+    plan_of: Callable[[str], Plan],
+    wishes: Wishes,
+    today: date,
+    practice: Practice,
+    *,
+    southern: bool,
 ) -> list[Choice]:
     """All species whose plan fits, the likeliest to succeed first.
 
@@ -80,7 +85,7 @@ def choose(
     found = [
         _choice(plan, southern=southern)
         for plan in _plans(library, plan_of, wishes, today, southern=southern)
-        if fits(plan, wishes, today)
+        if fits(plan, wishes, today, practice)
     ]
     return sorted(found, key=lambda one: (-(one.plants or 0), one.moist_days, one.name))
 
@@ -102,12 +107,12 @@ def _plans(
             continue
 
 
-def fits(plan: Plan, wishes: Wishes, today: date) -> bool:
+def fits(plan: Plan, wishes: Wishes, today: date, practice: Practice) -> bool:
     """Whether a plan fits the wishes; those on hazards, kind and months are kept before it is made."""
     decisions = plan.decisions
     if decisions.route.page != "plan":
         return False
-    if wishes.start and not wishes.gather and not _starts(plan, today):
+    if wishes.start and not wishes.gather and not _starts(plan, today, practice):
         return False
     if wishes.no_fridge and decisions.route.lies in ("cold", "cold_pot"):
         return False
@@ -125,9 +130,9 @@ def due_days(plan: Plan) -> set[date]:
     return {step.start for step in plan.steps if step.start} | set(plan.looks.dates)
 
 
-def _starts(plan: Plan, today: date) -> bool:
+def _starts(plan: Plan, today: date, practice: Practice) -> bool:
     first = _first(plan)
-    return first is not None and first <= add_days(today, SOON_DAYS)
+    return first is not None and first <= add_days(today, int(practice.choose_soon_days))
 
 
 def _first(plan: Plan) -> date | None:

@@ -82,9 +82,7 @@ def trouble(word: str, plan: Plan, library: Library, tables: Tables) -> Trouble:
     ColdspellError
         There is no such trouble.
     """
-    known = next((one for one in WORDS if one == word), None)
-    if known is None:
-        raise ColdspellError(f"no trouble is called {word!r}", mend=f"one of: {', '.join(WORDS)}")
+    known = refuse_another_word(word)
     told: TroubleFacts = {"trouble": known, "seed_ready": _ready(plan), "sprouts_moist": _sprouts_moist(plan)}
     facts = {**plan.decisions.all_facts(tables), **values_of(plan.note_facts), **values_of(told)}
     asks, test, verdict = (
@@ -110,6 +108,14 @@ def trouble(word: str, plan: Plan, library: Library, tables: Tables) -> Trouble:
         because=verdict.firings[0].because,
         sources=_sources(case, firings),
     )
+
+
+def refuse_another_word(word: str) -> Word:
+    """The word for a trouble; raises where there is no such trouble."""
+    known = next((one for one in WORDS if one == word), None)
+    if known is None:
+        raise ColdspellError(f"no trouble is called {word!r}", mend=f"one of: {', '.join(WORDS)}")
+    return known
 
 
 def _ready(plan: Plan) -> Literal["yes", "no", "unknown"]:

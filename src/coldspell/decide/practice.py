@@ -144,6 +144,16 @@ class Practice(Struct, frozen=True):
     bare_days: One
     trouble_soon_days: One
     trouble_month_days: One
+    caller_odds: Three
+    caller_way_weight: One
+    caller_doubt_weight: One
+    caller_treatment_weight: One
+    caller_day_weight: One
+    caller_moved_days: One
+    caller_days_dry: Pair
+    caller_stored_years: One
+    caller_cold_days: One
+    choose_soon_days: One
 
     def usual_celsius(self, do: str) -> Quantity | None:
         """The usual temperature of a step, where practice knows one."""

@@ -58,6 +58,7 @@ class Ask:
     TREATMENT = "treatment"
     TRIAL_SIZE = "trial_size"
     TROUBLE_ASK = "trouble_ask"
+    TROUBLE_KINDS = "trouble_kinds"
     TROUBLE_TEST = "trouble_test"
     TROUBLE_VERDICT = "trouble_verdict"
     VERDICT = "verdict"
@@ -79,7 +80,7 @@ OF_TRIALS = (Ask.ARMS, Ask.ARM_STEPS, Ask.OUTCOMES, Ask.HARM, Ask.TRIAL_SIZE, As
 """Decisions on how to learn what a kind wants: asked where nothing is known of it, or a trial is wanted."""
 ON_TROUBLE = (Ask.TROUBLE_ASK, Ask.TROUBLE_TEST, Ask.TROUBLE_VERDICT)
 """Decisions that are asked where somebody tells of a trouble."""
-AT_THE_COUNTER = (*ON_TROUBLE, Ask.CALLER)
+AT_THE_COUNTER = (*ON_TROUBLE, Ask.TROUBLE_KINDS, Ask.CALLER)
 """Decisions that no recipe asks for."""
 ASKED_APART = (
     *(*PER_TREATMENT, *OF_TRIALS, *AT_THE_COUNTER),

@@ -246,6 +246,17 @@ class TroubleVerdictFields(Struct, frozen=True):
     again: Literal["today", "soon", "week", "fortnight", "month", "season", "plan", "never"]
 
 
+class TroubleKindFields(Struct, frozen=True):
+    """What troubles hang on, of a kind of seed: its handling, its size, what drying and cold do to it."""
+
+    unit: Literal["nut", "stone", "seed"]
+    size: Literal["fine", "small", "large"]
+    keeps: Literal["moist", "dry"]
+    coat: Literal["open", "hard"]
+    grows: Literal["cold", "warm"]
+    tree: Literal["nut tree", "fruit tree", "shrub", "conifer", "perennial"]
+
+
 class CallerFields(Struct, frozen=True):
     """Which fact of the lot answers a question to a caller, and how often there is something to say."""
 
@@ -288,6 +299,7 @@ FIELDS: dict[str, type[Struct]] = {
     Ask.CALLER: CallerFields,
     Ask.COMING_UP: ComingUpFields,
     Ask.TROUBLE_ASK: TroubleAskFields,
+    Ask.TROUBLE_KINDS: TroubleKindFields,
     Ask.TROUBLE_VERDICT: TroubleVerdictFields,
     Ask.CAUTIONS: CautionFields,
 }
