@@ -7,15 +7,15 @@ counted nor lost. The default is common practice; the others show how far source
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from coldspell.errors import ColdspellError
 
 FROZEN_BELOW_CELSIUS = 0.0
 
 
-@dataclass(frozen=True, slots=True)
-class Response:
+class Response(Struct, frozen=True):
     """Weight of time by temperature.
 
     ``knots`` are (degrees Celsius, weight), rising. Between knots the weight runs straight; beyond them it

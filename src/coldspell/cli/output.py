@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import dataclasses
 import math
 import os
 import shutil
@@ -151,7 +150,9 @@ def percent(share: float) -> str:
 def _as_json(value: Any) -> Any:
     if isinstance(value, Struct):
         return {name: _as_json(getattr(value, name)) for name in value.__struct_fields__}
-    if dataclasses.is_dataclass(value) and not isinstance(value, type):
+    if hasattr(value, "__dataclass_fields__") and not isinstance(value, type):
+        import dataclasses  # not wanted where a recipe is written
+
         return {f.name: _as_json(getattr(value, f.name)) for f in dataclasses.fields(value)}
     if isinstance(value, dict):
         return {key: _as_json(item) for key, item in value.items()}

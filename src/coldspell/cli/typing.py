@@ -8,7 +8,7 @@ from itertools import takewhile
 
 from coldspell.errors import ColdspellError
 
-_NO_NUMBER = re.compile(r"(?:--[a-z-]+=)?[+-]?(?:inf|infinity|nan)", re.IGNORECASE)
+_NO_NUMBER = r"(?i)(?:--[a-z-]+=)?[+-]?(?:inf|infinity|nan)"
 RECKONING = frozenset({"count", "cold", "germination"})
 
 
@@ -47,7 +47,7 @@ def refuse_no_numbers(arguments: Sequence[str]) -> None:
     """Refuse infinity and not-a-number where sums are done with them."""
     if arguments[:1] and arguments[0] in RECKONING:
         for one in arguments[1:]:
-            if _NO_NUMBER.fullmatch(one):
+            if re.fullmatch(_NO_NUMBER, one):
                 raise ColdspellError(
                     f"{one!r} is no number to reckon with", mend="write it in digits, as 12.5"
                 )

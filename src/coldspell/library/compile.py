@@ -58,7 +58,7 @@ def compile_library(folder: Path) -> Built:
         in_groups(ordered),
         in_groups(index_of(ordered)),
         in_groups({key: sources[key] for key in sorted(sources)}),
-        msgspec.Raw(msgspec.msgpack.encode(Rest(units, words))),
+        msgspec.msgpack.encode(Rest(units, words)),
         tuple(left_out),
     )
 

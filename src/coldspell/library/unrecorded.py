@@ -21,8 +21,8 @@ UNKNOWN = "Unknown"
 _NOBODY_KNOWS = frozenset({"unknown", "unidentified", "unnamed", "name unknown", "not known", "unknown seed"})
 _ANY_OF_IT = frozenset({"sp", "spp", "species"})
 _RANKS = frozenset({"subsp", "ssp", "var", "f", "forma", "cv"})
-_WORD = re.compile(r"[A-Za-z]{2,}(-[a-z]+)*")
-_ENDS = re.compile(r"(a|e|i|n|o|r|s|u|um|x)$")
+_WORD = r"[A-Za-z]{2,}(-[a-z]+)*"
+_ENDS = r"(a|e|i|n|o|r|s|u|um|x)$"
 """How the names of genera end; their epithets may be words of any language (courbaril, negundo)."""
 
 
@@ -53,7 +53,7 @@ def unrecorded(library: Library, text: str) -> Unrecorded | None:
     if fold(text) in _NOBODY_KNOWS:
         return Unrecorded(_stand_in(UNKNOWN, (), None), None, ())
     words = [w for w in text.replace("×", " × ").split() if w not in ("×", "x", "X")]
-    if len(words) < 2 or not all(map(_WORD.fullmatch, (words[0], words[1].rstrip(".")))):
+    if len(words) < 2 or not all(re.fullmatch(_WORD, word) for word in (words[0], words[1].rstrip("."))):
         return None
     genus, epithet = words[0].capitalize(), words[1].rstrip(".").lower()
     relatives = of_genus(library, genus)
@@ -125,7 +125,7 @@ def _latin(library: Library, genus: str, epithet: str) -> bool:
     """Whether two words look like a botanical name of a genus that is not on record, and not like English."""
     if not (genus[:1].isupper() and genus[1:].islower() and epithet.rstrip(".").islower()):
         return False
-    if len(genus) < 3 or _ENDS.search(genus) is None:
+    if len(genus) < 3 or re.search(_ENDS, genus) is None:
         return False
     if epithet.rstrip(".") in _ANY_OF_IT:
         return True

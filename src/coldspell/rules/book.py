@@ -95,7 +95,7 @@ def _failed(conditions: tuple[Condition, ...], axes: tuple[Axis, ...], facts: Fa
     failed = []
     for condition in conditions:
         if condition.fact not in facts:
-            raise InternalFault(f"the fact {condition.fact!r} is missing", condition.place)
+            raise InternalFault(f"the fact {condition.fact!r} is missing")
         value = facts[condition.fact]
         if label_of(cut[condition.fact], value) not in condition.labels:
             failed.append(Failed(condition.fact, value, condition.words))

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Sequence
 
-from msgspec.structs import replace
-
 from coldspell.errors import ColdspellError, Place
 from coldspell.rules.axes import cut_axes
 from coldspell.rules.book import RuleBook
@@ -118,7 +116,7 @@ def _check_use(decision: Decision, out: Findings) -> None:
             )
     seen: dict[tuple[object, ...], str] = {}
     for rule in decision.rules:
-        key = (rule.answer, frozenset(replace(c, place=Place("")) for c in rule.when))
+        key = (rule.answer, frozenset(rule.when))
         if key in seen:
             out.error(rule.place, "twice", f"{rule.name!r} says the same as {seen[key]!r}")
         seen[key] = rule.name

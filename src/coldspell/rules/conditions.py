@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from msgspec.structs import replace
-
 from coldspell.errors import Place
 from coldspell.rules.findings import Findings, nearest
 from coldspell.rules.model import UNKNOWN, Condition, Fact
@@ -34,7 +32,7 @@ def read_condition(fact: Fact, node: Node, out: Findings) -> Condition | None:
             "Leave the fact out of this rule.",
         )
         return None
-    return replace(made, place=node.place) if made else None
+    return made
 
 
 def holds_always(fact: Fact, made: Condition) -> bool:

@@ -15,7 +15,6 @@ FactValue = str | float | bool | None
 NOT_ASKED = "not_asked"  # the answer fact of a decision whose `applies` does not hold
 IMPOSSIBLE = "impossible"  # the answer of a row that some check or decision rules out
 UNKNOWN = "unknown"
-_NOWHERE = Place("")
 POLICIES = ("unique", "first", "collect")
 ORIGINS = ("record", "lot", "measured")
 
@@ -71,7 +70,6 @@ class Condition(Struct, frozen=True, array_like=True, omit_defaults=True):
     over: float | None = None
     up_to: float | None = None
     labels: tuple[str, ...] = ()
-    place: Place = _NOWHERE
 
 
 class Axis(Struct, frozen=True, array_like=True, omit_defaults=True):

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import os
 from collections.abc import Mapping
 from pathlib import Path
@@ -97,6 +96,8 @@ def write_setting(key: str, text: str, path: Path | None = None) -> Path:
     kept.pop(key, None)
     if text:
         kept |= checked({key: _typed(key, text)})
+    import json  # wanted only here
+
     lines = [f"{name}: {json.dumps(kept[name], ensure_ascii=False)}\n" for name in SETTINGS if name in kept]
     try:
         where.parent.mkdir(parents=True, exist_ok=True)

@@ -16,9 +16,10 @@ from coldspell.write.units import MONTHS
 
 _SEASONS = {"spring": (3, 5), "summer": (6, 8), "autumn": (9, 11), "winter": (12, 2)}
 _MONTH = "|".join(MONTHS)
-_NAMES = re.compile(rf"\b(?:(early|late)(?:st)? )?({'|'.join(_SEASONS)}|{_MONTH})\b")
-_RANGE = re.compile(rf"\b({_MONTH}) (?:to|and|through) ({_MONTH})\b")
-_ONWARDS = re.compile(rf"\bfrom ({_MONTH}) on\b")
+# as text: compiled where a note is read, not at every start
+_NAMES = rf"\b(?:(early|late)(?:st)? )?({'|'.join(_SEASONS)}|{_MONTH})\b"
+_RANGE = rf"\b({_MONTH}) (?:to|and|through) ({_MONTH})\b"
+_ONWARDS = rf"\bfrom ({_MONTH}) on\b"
 _MONTHS_ONWARDS = 4
 
 
@@ -43,11 +44,11 @@ def out_of_season(note: str, day: date, *, southern: bool) -> bool:
     """
     clause = re.split(r"[,;:]", note)[0]
     months: set[int] = set()
-    for first, last in _RANGE.findall(clause):
+    for first, last in re.findall(_RANGE, clause):
         months |= set(months_between(_number(first), _number(last)))
-    for first in _ONWARDS.findall(clause):
+    for first in re.findall(_ONWARDS, clause):
         months |= set(months_between(_number(first), (_number(first) - 1 + _MONTHS_ONWARDS) % 12 + 1))
-    for part, name in _NAMES.findall(clause):
+    for part, name in re.findall(_NAMES, clause):
         first, last = _SEASONS.get(name) or (_number(name), _number(name))
         months |= set(months_between(last if part == "late" else first, first if part == "early" else last))
     here = season_month(day.month, southern)
