@@ -20,7 +20,8 @@ from coldspell.draw.packed import in_rows, layers_of, seeds_cut
 from coldspell.draw.picture import Picture
 from coldspell.draw.svg import Node
 from coldspell.draw.timeline import timeline
-from coldspell.write.recipe import Layout, Recipe
+from coldspell.write.recipe import Recipe
+from coldspell.write.recipe_work import Layout
 
 
 def seeds(picture: Picture) -> list[tuple[float, float, float, float]]:

@@ -18,7 +18,8 @@ from meeting import Met
 from coldspell.decide.treatment import opens_first
 from coldspell.records.do import COLD, MOIST, OPENING
 from coldspell.views.days import day_of
-from coldspell.write.recipe import Recipe, Step
+from coldspell.write.recipe import Recipe
+from coldspell.write.recipe_work import Step
 from coldspell.write.units import MONTHS
 
 Faults = list[str]

@@ -14,7 +14,8 @@ import pages
 
 from coldspell.library.load import Library
 from coldspell.records.do import MOIST
-from coldspell.write.recipe import Recipe, Step
+from coldspell.write.recipe import Recipe
+from coldspell.write.recipe_work import Step
 
 FULL = os.environ.get("COLDSPELL_FULL") == "1"
 DAY = date(2026, 11, 25)

@@ -23,7 +23,8 @@ from msgspec.structs import replace
 from coldspell.decide.tables import Tables
 from coldspell.errors import ColdspellError
 from coldspell.library.load import Library
-from coldspell.write.recipe import Recipe, Step
+from coldspell.write.recipe import Recipe
+from coldspell.write.recipe_work import Step
 
 FULL = os.environ.get("COLDSPELL_FULL") == "1"
 LOTS = 200_000 if FULL else 400

@@ -12,7 +12,8 @@ from datetime import date
 import pytest
 
 from coldspell.errors import ColdspellError
-from coldspell.write.recipe import Recipe, Step
+from coldspell.write.recipe import Recipe
+from coldspell.write.recipe_work import Step
 
 Ask = Callable[..., Recipe]
 Page = Callable[..., str]

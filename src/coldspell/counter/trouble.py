@@ -22,7 +22,7 @@ from coldspell.records.do import MOIST
 from coldspell.records.model import Step
 from coldspell.rules import Firing
 from coldspell.write.case import Case
-from coldspell.write.recipe import Source
+from coldspell.write.recipe_found import Source
 from coldspell.write.write import case_of
 
 if TYPE_CHECKING:

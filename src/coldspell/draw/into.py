@@ -20,7 +20,8 @@ from coldspell.draw.pieces import (
 )
 from coldspell.draw.svg import Node, node, path
 from coldspell.texts import Texts
-from coldspell.write.recipe import Recipe, Sowing
+from coldspell.write.recipe import Recipe
+from coldspell.write.recipe_work import Sowing
 from coldspell.write.units import Units
 
 ANY_POT_MM, BED_MM, BED_WIDE_MM = 90.0, 150.0, 260.0

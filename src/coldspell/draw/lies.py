@@ -5,7 +5,8 @@ from __future__ import annotations
 from msgspec import Struct
 
 from coldspell.texts import Texts
-from coldspell.write.recipe import Layout, Medium, Recipe
+from coldspell.write.recipe import Recipe
+from coldspell.write.recipe_work import Layout, Medium
 from coldspell.write.units import Units, number, plural
 
 

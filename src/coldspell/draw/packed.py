@@ -21,7 +21,7 @@ from coldspell.draw.pieces import (
 )
 from coldspell.draw.svg import Node, node, path
 from coldspell.draw.vessel import Frame, around, headroom
-from coldspell.write.recipe import Layout
+from coldspell.write.recipe_work import Layout
 from coldspell.write.units import number
 
 LEFT, MOST_SCALE = 20.0, 2.2

@@ -12,7 +12,8 @@ from coldspell.draw.svg import Node, node, path
 from coldspell.records.do import MOIST
 from coldspell.texts import Texts
 from coldspell.views.days import day_of
-from coldspell.write.recipe import Recipe, Step
+from coldspell.write.recipe import Recipe
+from coldspell.write.recipe_work import Step
 from coldspell.write.units import MONTHS
 
 LEFT, BAR = 10.0, 12.0

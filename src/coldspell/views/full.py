@@ -15,7 +15,8 @@ from coldspell.views.layout import in_ascii, labelled, paragraph
 from coldspell.views.one_page import laid_out
 from coldspell.views.short import short_page
 from coldspell.views.ways import ways
-from coldspell.write.recipe import Note, Recipe, Step
+from coldspell.write.recipe import Recipe
+from coldspell.write.recipe_work import Note, Step
 from coldspell.write.units import Units, number, plural, spelled_date
 
 _LABEL = 12

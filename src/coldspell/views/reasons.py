@@ -11,7 +11,8 @@ from coldspell.texts import Texts
 from coldspell.views.layout import in_ascii, paragraph
 from coldspell.views.short import short_page
 from coldspell.views.sources import Sources
-from coldspell.write.recipe import Recipe, TraceRow
+from coldspell.write.recipe import Recipe
+from coldspell.write.recipe_found import TraceRow
 
 MATTERS = (
     "identity", "alive", "route", "treatment", "start", "time", "medium", "material", "place", "meanwhile",

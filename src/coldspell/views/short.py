@@ -12,7 +12,8 @@ from coldspell.texts import Texts
 from coldspell.views.days import day_of, days_of, how_often
 from coldspell.views.short_trial import ShortTrial, relatives, short_trial
 from coldspell.views.sources import Sources
-from coldspell.write.recipe import Note, Recipe, Step
+from coldspell.write.recipe import Recipe
+from coldspell.write.recipe_work import Note, Step
 from coldspell.write.units import Units, number, plural, spelled_date
 from coldspell.write.units import plants as plants_in_words
 

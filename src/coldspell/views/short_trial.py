@@ -9,7 +9,8 @@ from msgspec import Struct
 from coldspell.texts import Texts
 from coldspell.views.days import day_of
 from coldspell.views.sources import Sources
-from coldspell.write.recipe import Arm, Recipe, Trial
+from coldspell.write.recipe import Recipe
+from coldspell.write.recipe_trial import Arm, Trial
 from coldspell.write.units import number
 
 Row = tuple[str, str]

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Sequence
 from msgspec import Struct
 
 from coldspell.texts import Texts
-from coldspell.write.recipe import Source
+from coldspell.write.recipe_found import Source
 
 _WHO_WHEN = re.compile(r"(.{2,60}?) \((\d{4})\)")
 

@@ -9,7 +9,7 @@ from coldspell.library.references import address, short_reference
 from coldspell.records.model import Record
 from coldspell.rules import Firing
 from coldspell.texts import Texts
-from coldspell.write.recipe import Source
+from coldspell.write.recipe_found import Source
 
 if TYPE_CHECKING:
     from coldspell.records.terms import Basis

@@ -10,7 +10,7 @@ from coldspell.decide.names.fields import LayoutFields, MaterialFields, MediumFi
 from coldspell.plan.amounts import Amounts
 from coldspell.write.case import Case
 from coldspell.write.geometry import block
-from coldspell.write.recipe import Layout, Medium
+from coldspell.write.recipe_work import Layout, Medium
 from coldspell.write.units import number
 
 

@@ -11,7 +11,7 @@ from coldspell.decide.names.fields import IdentityFields, PlaceFields
 from coldspell.records.model import Hazard
 from coldspell.rules import Firing
 from coldspell.write.case import Case
-from coldspell.write.recipe import Note
+from coldspell.write.recipe_work import Note
 
 
 def notes(case: Case) -> tuple[str, ...]:

@@ -14,7 +14,7 @@ from coldspell.decide.knowledge import KnownBy
 from coldspell.decide.names.closed import Fits, Into, Material, Packs
 from coldspell.decide.relatives import Wants
 from coldspell.schema.declare import DAY, Measure, Text
-from coldspell.write.recipe import Range
+from coldspell.write.recipe_plain import Range
 
 Version = Literal[1]
 Status = Literal["used", "possible", "refused"]

@@ -11,7 +11,8 @@ from msgspec import Struct
 
 from coldspell.rules import RuleBook
 from coldspell.schema.declare import Field, Text, bare, fields_of, marked, nullable, unit_of, words_of
-from coldspell.write.recipe import Range, Recipe
+from coldspell.write.recipe import Recipe
+from coldspell.write.recipe_plain import Range
 from coldspell.write.recipe_schema import DECIDED, KINDS, answers, told
 
 _HEAD = """\

@@ -9,7 +9,7 @@ from coldspell.decide.names.fields import ComingUpFields, FinishFields, WaitFiel
 from coldspell.records.model import Quantity
 from coldspell.write.case import Case
 from coldspell.write.placeholders import depth_mm
-from coldspell.write.recipe import Checks, Expectation, Hold, Look, Sowing
+from coldspell.write.recipe_work import Checks, Expectation, Hold, Look, Sowing
 from coldspell.write.steps import range_of
 from coldspell.write.units import plants as of_plants
 from coldspell.write.verdict import iso

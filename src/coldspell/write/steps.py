@@ -14,7 +14,8 @@ from coldspell.rules import Firing
 from coldspell.write.case import Case
 from coldspell.write.home import at_home
 from coldspell.write.placeholders import Wording, fill_in
-from coldspell.write.recipe import Range, Step
+from coldspell.write.recipe_plain import Range
+from coldspell.write.recipe_work import Step
 from coldspell.write.seasonal import months_of_place, out_of_season
 
 

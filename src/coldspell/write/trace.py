@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from coldspell.write.case import Case
-from coldspell.write.recipe import TraceRow
+from coldspell.write.recipe_found import TraceRow
 
 
 def trace(case: Case) -> tuple[TraceRow, ...]:

@@ -11,7 +11,8 @@ from coldspell.plan.trial import TrialDays
 from coldspell.records.model import Quantity
 from coldspell.rules import Firing
 from coldspell.write.case import Case
-from coldspell.write.recipe import Arm, ArmStep, Look, Note, RelativeAnswer, Trial
+from coldspell.write.recipe_trial import Arm, ArmStep, RelativeAnswer, Trial
+from coldspell.write.recipe_work import Look, Note
 from coldspell.write.steps import range_of
 from coldspell.write.units import spelled_date, spelled_days
 

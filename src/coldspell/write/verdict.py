@@ -16,7 +16,7 @@ from coldspell.lot.table import FACTS
 from coldspell.records.model import WhenValue
 from coldspell.write import called
 from coldspell.write.case import Case
-from coldspell.write.recipe import (
+from coldspell.write.recipe_found import (
     Asked,
     Choice,
     LotAnswer,

@@ -1,0 +1,20 @@
+"""What the kinds of values in a recipe are made of, without their units, forms and closed words.
+
+All that making a recipe, or reading one back, needs: :mod:`coldspell.write.recipe_kinds` and what it takes in
+cost a start some milliseconds.
+"""
+
+from __future__ import annotations
+
+Range = tuple[float, float, float]
+"""Low, usual, high."""
+
+CelsiusRange = DaysRange = MillimetresRange = PlantsRange = Range
+Celsius = Grams = Litres = Millimetres = float
+Count = Counted = DayNumber = Days = Version = int
+Lengths = tuple[float, ...]
+Cites = DayNumbers = tuple[int, ...]
+Millilitres, Points = tuple[float, float], tuple[tuple[float, float], ...]
+ArmKind = KnownBy = Wants = str
+Basis = Behaviour = Constraint = Day = Do = DormancyClass = Into = Material = Need = Packs = str
+Pattern = Plant = Rank = Shape = Status = Timings = Unit = Units = Until = str
