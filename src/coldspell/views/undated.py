@@ -14,7 +14,8 @@ from msgspec.structs import replace
 from coldspell.arithmetic.seasons import season_month
 from coldspell.texts import Texts
 from coldspell.views.short import Short
-from coldspell.write.recipe import Recipe, Step
+from coldspell.write.recipe import Recipe
+from coldspell.write.recipe_work import Step
 from coldspell.write.units import MONTHS
 
 RESTING = ("hold", "after_ripen")
