@@ -137,13 +137,18 @@ def test_shagbark_by_years_in_store(ask: Ask, years: float, low: float, high: fl
 # -- pips and stones --
 
 
+def planned(days: tuple[float, float | None, float]) -> float:
+    """The usual days, else the most."""
+    return days[2] if days[1] is None else days[1]
+
+
 def test_apple_pips_in_a_towel_and_why(ask: Ask, page: Page) -> None:
     recipe = ask("apple", seeds=15)
     assert recipe.medium.form == "towel_roll"
     text = page("apple", seeds=15)
     assert "lost in loose medium" in text
     days = cold(recipe)[0].days
-    assert 60 <= days[1] <= 100  # about three months, common practice
+    assert 60 <= planned(days) <= 100  # about three months, common practice
     assert "Sow cool" in text
     assert "do not come true" in text
     assert "rootstocks" in text
@@ -156,7 +161,7 @@ def test_peach_stones_and_kernels_differ(ask: Ask) -> None:
     assert whole.medium.form == "bag"
     assert kernel.medium.form == "towel_roll"
     first, second = cold(whole)[0].days, cold(kernel)[0].days
-    assert second[1] <= first[1] - 14
+    assert planned(second) <= planned(first) - 14
 
 
 def test_black_cherry_is_too_long_for_a_towel_and_ranges_stay_apart(ask: Ask) -> None:
@@ -164,7 +169,7 @@ def test_black_cherry_is_too_long_for_a_towel_and_ranges_stay_apart(ask: Ask) ->
     recipe = ask("black cherry", seeds=100)
     assert recipe.medium.form in ("pouch", "sand_mix")
     step = cold(recipe)[0]
-    assert step.days[1] == 120
+    assert planned(step.days) == 120
     assert step.until == "ready"
     assert [t.name for t in recipe.treatments if t.status == "possible"] == ["warm-then-cold"]
     for each in recipe.steps:

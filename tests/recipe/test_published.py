@@ -30,7 +30,7 @@ from coldspell.write.recipe import Recipe
 from coldspell.write.recipe_schema import told
 
 ROOT = Path(__file__).parents[2]
-SCHEMA: dict[str, Any] = json.loads((ROOT / "docs" / "schemas" / "recipe-1.json").read_text("utf-8"))
+SCHEMA: dict[str, Any] = json.loads((ROOT / "docs" / "schemas" / "recipe-2.json").read_text("utf-8"))
 FORMATS = jsonschema.Draft202012Validator.FORMAT_CHECKER
 FULL = bool(os.environ.get("COLDSPELL_FULL"))
 Ask = Callable[..., Recipe]
@@ -300,3 +300,22 @@ def test_lot_file_and_options_agree(tmp_path: Path, ask: Ask) -> None:
     assert found["medium"]["material"] == "sand"
     asked = ask("peach", date(2026, 11, 25), seeds=20, sow="2027-04-15", medium=["sand"], cut="9/10")
     assert found["steps"] == json.loads(json_view.render(asked))["steps"]
+
+
+def test_usual_is_null_where_the_source_has_none(ask: Ask, library: Library) -> None:
+    """Of every tenth record: the ranges of the steps are those of the record, its usual value or none."""
+    seen = set()
+    for name in list(library.names)[::10]:
+        record = library.get(name)
+        recipe = ask(name, seeds=30, moisture="dried")
+        used = next((t.name for t in recipe.treatments if t.status == "used"), None)
+        treatment = next((t for t in record.treatments if t.name == used), None)
+        if treatment is None or recipe.does.page != "plan":
+            continue
+        own = {(s.do, s.days.low, s.days.high): s.days.usual for s in treatment.steps if s.days}
+        for step in recipe.steps:
+            key = step.days and (step.do, step.days[0], step.days[2])
+            if step.days and key in own:
+                assert step.days[1] == own[key], name
+                seen.add(step.days[1] is None)
+    assert seen == {True, False}

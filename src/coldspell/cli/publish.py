@@ -56,7 +56,7 @@ def _recipes(root: Path) -> dict[Path, str]:
     library, tables = load_library(shipped_dirs()), load_tables(PlainEngine())
     docs = root / "docs"
     made = {
-        docs / "schemas" / "recipe-1.json": _json(recipe_schema(tables.book)),
+        docs / "schemas" / "recipe-2.json": _json(recipe_schema(tables.book)),
         docs / "schemas" / "lot-1.json": _json(lot_schema()),
         docs / "schemas" / "settings-1.json": _json(settings_schema()),
         docs / "recipe-json.md": recipe_page.page(

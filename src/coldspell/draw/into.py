@@ -21,6 +21,7 @@ from coldspell.draw.pieces import (
 from coldspell.draw.svg import Node, node, path
 from coldspell.texts import Texts
 from coldspell.write.recipe import Recipe
+from coldspell.write.recipe_plain import Range
 from coldspell.write.recipe_work import Sowing
 from coldspell.write.units import Units
 
@@ -70,7 +71,7 @@ def into(recipe: Recipe, texts: Texts) -> Picture | None:
     )
 
 
-def _middle(span: tuple[float, float, float] | None) -> float:
+def _middle(span: Range | None) -> float:
     return 0.0 if span is None else (span[0] + span[2]) / 2
 
 

@@ -5,9 +5,7 @@ declaration (see :mod:`coldspell.schema.declare`). What a kind of value is (``Da
 :mod:`coldspell.write.recipe_kinds`: unit, form, closed words. Answers of decisions are plain text: rules may
 bring others. A value that nobody knows is ``None``.
 
-Version 1 gained keys before its release: ``does``, ``needs``, ``relatives``, ``trial``, of treatments
-``suits``, of the species ``known_by``. Taking a key out or changing what it means makes a new version; a new
-key does not.
+Taking a key out or changing what it means makes a new version (docs/recipe-changes.md); a new key does not.
 
 These are msgspec structs, not dataclasses: two dozen frozen dataclasses cost every start of the program a
 tenth of its time.

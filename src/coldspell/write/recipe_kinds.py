@@ -14,9 +14,10 @@ from coldspell.decide.knowledge import KnownBy
 from coldspell.decide.names.closed import Fits, Into, Material, Packs
 from coldspell.decide.relatives import Wants
 from coldspell.schema.declare import DAY, Measure, Text
+from coldspell.write.recipe_plain import PlantsRange as PlainPlants
 from coldspell.write.recipe_plain import Range
 
-Version = Literal[1]
+Version = Literal[2]
 Status = Literal["used", "possible", "refused"]
 Units = Literal["metric", "us", "both"]
 Shape = Literal["bag", "box", "tub", "tray", "roll", "pit", "none"]
@@ -37,16 +38,13 @@ Points = Annotated[tuple[tuple[float, float], ...], Measure("mm")]
 Litres = Annotated[float, Measure("l", 0)]
 Millilitres = Annotated[tuple[float, float], Measure("ml", 0)]
 Grams = Annotated[float, Measure("g", 0)]
-PlantsRange = Annotated[Range, Measure("plants", 0)]
+PlantsRange = Annotated[PlainPlants, Measure("plants", 0)]
 Count = Annotated[int, Measure("", 0)]
 Counted = Annotated[int, Measure("", 1)]
 Cites = Annotated[tuple[Counted, ...], "Numbers of the `sources` that say so."]
 
 MEANINGS: dict[Any, dict[Any, str]] = {
-    Version: {
-        1: "This format; it gained `does`, `needs`, `relatives`, `trial`, `species.known_by` and "
-        "`treatments[].suits` before its release."
-    },
+    Version: {2: "This format."},
     KnownBy: {
         "species": "Its own record.",
         "genus": "The record of its genus alone.",

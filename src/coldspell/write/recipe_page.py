@@ -12,7 +12,7 @@ from msgspec import Struct
 from coldspell.rules import RuleBook
 from coldspell.schema.declare import Field, Text, bare, fields_of, marked, nullable, unit_of, words_of
 from coldspell.write.recipe import Recipe
-from coldspell.write.recipe_plain import Range
+from coldspell.write.recipe_plain import PlantsRange, Range
 from coldspell.write.recipe_schema import DECIDED, KINDS, answers, told
 
 _HEAD = """\
@@ -21,19 +21,19 @@ _HEAD = """\
 <!-- Written by python -m coldspell.cli.publish; a test fails when this page is stale. -->
 
 Every key of what `coldspell recipe NAME --format json` prints, in its order, with type, unit, words and
-meaning. [`recipe-1.json`](schemas/recipe-1.json) says the same to programs (JSON Schema 2020-12).
+meaning. [`recipe-2.json`](schemas/recipe-2.json) says the same to programs (JSON Schema 2020-12).
 
 Every key is always there; where nobody knows, or there is nothing to say, it is `null` or an empty list. A
-**range** is `[low, usual, high]`; the usual value is the one planned with. A **day** is ISO 8601 text:
+**range** is `[low, usual, high]`; `usual` is `null` where the source gives none. Days are planned with the
+usual value, else with the high one: `start` and `end` of a step are the plan. A **day** is ISO 8601 text:
 `2027-04-15`. `cites` are numbers of the `sources` that say so. Numbers are in the unit given here whatever
 the lot says of units; texts are in the units of the lot. The same question gives the same bytes.
 
 Words listed here are closed: another one would be another version. **Answers of decisions** are open, since
 other rules may bring others: go by `does`, which says in closed words what the route does.
 
-The format is version 1. It gained the keys `does`, `needs` and `suits` (under `treatments`) before its
-release. A later program may add keys: pass over those you do not know. Taking a key out or changing what it
-means makes a new version.
+The format is version 2; [what changed since version 1](recipe-changes.md). A later program may add keys: pass
+over those you do not know. Taking a key out or changing what it means makes a new version.
 
 The examples are the answer to an invented lot of 40 acorns of northern red oak, `asks` is that to a lot of
 which only the genus was said. Lists are cut to their first two items, of `said` and `topics` some keys are
@@ -143,7 +143,7 @@ def _value(kind: Any) -> str:
         return "number, below" if isinstance(parts[0], int) else "a word, below"
     if isinstance(inner, type) and issubclass(inner, Struct):
         return "map, below"
-    if inner == Range:
+    if inner in (Range, PlantsRange):
         return "range"
     if origin is tuple and parts[-1] is not Ellipsis:
         return f"{len(parts)} {_KINDS[parts[0]]}s"
@@ -163,7 +163,7 @@ def _example(recipe: Shown, fields: Iterable[Field]) -> Iterator[str]:
 def _cut(value: Any, key: str) -> Any:
     """The value with the first items of its lists, and of the maps of names some that say something."""
     if isinstance(value, list):
-        numbers = len(value) == 3 and all(isinstance(one, int | float) for one in value)
+        numbers = len(value) == 3 and all(one is None or isinstance(one, int | float) for one in value)
         return value if numbers else [_cut(one, key) for one in value[:_MOST]]
     if not isinstance(value, dict):
         return value

@@ -6,10 +6,12 @@ cost a start some milliseconds.
 
 from __future__ import annotations
 
-Range = tuple[float, float, float]
-"""Low, usual, high."""
+Range = tuple[float, float | None, float]
+"""Low, usual, high; the usual value is ``None`` where the source has none."""
+PlantsRange = tuple[float, float, float]
+"""The fewest and the most nine times in ten, and the middle."""
 
-CelsiusRange = DaysRange = MillimetresRange = PlantsRange = Range
+CelsiusRange = DaysRange = MillimetresRange = Range
 Celsius = Grams = Litres = Millimetres = float
 Count = Counted = DayNumber = Days = Version = int
 Lengths = tuple[float, ...]

@@ -19,7 +19,7 @@ from coldspell.write import recipe_kinds
 from coldspell.write.recipe import Recipe
 from coldspell.yaml import document
 
-ADDRESS = "https://coldspell.example/schemas/recipe-1.json"
+ADDRESS = "https://coldspell.example/schemas/recipe-2.json"
 KINDS: dict[str, Any] = {**vars(terms), **vars(do), **vars(recipe_kinds)}
 """What the names in the annotations of the recipe stand for, in full."""
 DECIDED = {

@@ -25,8 +25,8 @@ def steps(case: Case) -> tuple[Step, ...]:
 
 
 def range_of(quantity: Quantity | None) -> Range | None:
-    """Low, usual and high; the usual value is the one planned with."""
-    return None if quantity is None else (quantity.low, quantity.plan, quantity.high)
+    """Low, usual and high, as the source has them."""
+    return None if quantity is None else (quantity.low, quantity.usual, quantity.high)
 
 
 def describe(

@@ -36,7 +36,7 @@ def write(plan: Plan, asked: str, library: Library, tables: Tables, rules_digest
     relatives, learning = trial.relatives(case), trial.trial(case, asked)
     reasons, assumed = trace(case), notes.notes(case)
     return Recipe(
-        schema=1,
+        schema=2,
         tool=f"coldspell {__version__}",
         library=library.digest,
         rules=rules_digest,
