@@ -13,9 +13,11 @@ from collections.abc import Callable, Iterator, Sequence
 from datetime import date, timedelta
 from itertools import pairwise
 
+from invariants_said import AWKWARD
 from meeting import Met
 
 from coldspell.decide.treatment import opens_first
+from coldspell.plan.notes import ready_now
 from coldspell.records.do import COLD, MOIST, OPENING
 from coldspell.views.days import day_of
 from coldspell.write.recipe import Recipe
@@ -285,6 +287,7 @@ def _known_days(met: Met) -> Iterator[date]:
     yield from (day for day in (lot.collected, lot.sow, lot.sown, lot.last_frost) if day)
     yield from (day for day in (dated.asked, dated.target) if day)
     yield from (dated.first, dated.plan.ready, dated.plan.start)
+    yield from filter(None, [ready_now(met.plan.decisions)])
     short, up = dated.infeasible, met.plan.up
     if up is not None:
         yield from (up.up, up.failed)
@@ -305,7 +308,7 @@ def place_right_for_the_hemisphere(met: Met) -> Faults:
     side = re.compile(rf"\b(which is the {wrong}|{wrong}(ern)? side)\b")
     found += [f"“{m[0]}”" for m in map(side.search, met.sentences) if m]
     dated = met.plan.decisions.schedule
-    told = any("no seedling can stand outdoors" in note for note in met.recipe.notes)
+    told = any("No seedling stands outdoors" in note for note in met.recipe.notes)
     sown = met.recipe.does.sown in ("target", "when_waited") and not told
     if sown and dated.assumed and dated.target and dated.target > dated.plan.ready:
         month = (dated.target.month + 5) % 12 + 1 if south else dated.target.month
@@ -432,7 +435,7 @@ INVARIANTS: dict[str, Callable[[Met], Faults]] = {
         intervals_agree,
         nothing_left_open,
     )
-}
+} | AWKWARD
 
 
 # --- several recipes of one lot -----------------------------------------------------------------------------

@@ -97,6 +97,19 @@ def _later(recipe: Recipe) -> Recipe:
     return _steps(recipe, "sow", lambda step: replace(step, start="2028-01-30", end="2028-01-30"))
 
 
+def _stirred(recipe: Recipe) -> Recipe:
+    assert recipe.checks is not None
+    looks = tuple(replace(look, then_do="Sprinkle, mix.") for look in recipe.checks.looks)
+    return replace(recipe, checks=replace(recipe.checks, looks=looks))
+
+
+def _next_year(recipe: Recipe) -> Recipe:
+    way = replace(recipe.timing.ways_out[0], text="Sow outdoors now.")
+    timing = replace(recipe.timing, ways_out=(way,))
+    other = replace(recipe.offspring[0], text="Sow outdoors next autumn.")
+    return replace(recipe, timing=timing, instead=(other,))
+
+
 RED, WHITE, REDBUD = "Quercus rubra", "Quercus alba", "Cercis canadensis"
 SHUT = {"moisture": "dried", "cold_days_done": 90, "swollen": "no"}
 PLANTED: list[tuple[str, str, dict[str, Any], Change]] = [
@@ -197,6 +210,51 @@ PLANTED: list[tuple[str, str, dict[str, Any], Change]] = [
         lambda r: _steps(r, "cold_moist", lambda s: replace(s, text="Moist and cold for 10–14 days.")),
     ),
     ("nothing_left_open", RED, {"moisture": "fresh"}, lambda r: _said(r, "sow", "{depth} deep.")),
+    (
+        "nothing_is_sown_in_the_dark_without_a_word",
+        "Robinia pseudoacacia",
+        {"swollen": "yes"},
+        lambda r: replace(r, notes=(), sowing=None),
+    ),
+    (
+        "what_takes_a_day_has_one",
+        REDBUD,
+        {"moisture": "dried"},
+        lambda r: replace(
+            r, steps=tuple(replace(s, end=s.start) if "Soak a day" in s.text else s for s in r.steps)
+        ),
+    ),
+    (
+        "no_cold_is_offered_to_what_needs_none",
+        "Zinnia elegans",
+        {"rooted": 30},
+        lambda r: replace(r, notes=("Those not yet rooted stay moist and cold.",)),
+    ),
+    (
+        "nothing_said_is_denied",
+        RED,
+        {"moisture": "fresh", "sow": "2027-04-15"},
+        lambda r: replace(r, notes=("You gave no sowing day.",)),
+    ),
+    (
+        "one_seed_is_one",
+        RED,
+        {"seeds": 1, "moisture": "fresh"},
+        lambda r: _said(r, "sow", "Then dig one up."),
+    ),
+    (
+        "nobody_handles_thousands_singly",
+        RED,
+        {"seeds": 5000, "moisture": "fresh"},
+        lambda r: _said(r, "sow", "One by one in pots."),
+    ),
+    ("a_sown_tray_is_not_stirred", "Primula veris", {"moisture": "dried"}, _stirred),
+    (
+        "now_and_next_year_are_not_both_right",
+        "Silphium integrifolium",
+        {"moisture": "dried", "sow": "2026-12-20"},
+        _next_year,
+    ),
 ]
 
 
@@ -211,7 +269,8 @@ def test_a_planted_fault_is_found(
 
 
 def test_every_invariant_has_a_planted_fault() -> None:
-    assert {name for name, *_ in PLANTED} == set(invariants.INVARIANTS)
+    in_rules = {name for name, _ in BROKEN}
+    assert {name for name, *_ in PLANTED} | in_rules == set(invariants.INVARIANTS)
 
 
 def test_a_planted_fault_in_amounts_is_found(ask: Callable[..., Recipe]) -> None:
@@ -264,6 +323,11 @@ def _sprouts_wait(rules: Rules) -> None:
     _rule(rules, "start.yaml", "wet and cannot wait")["when"]["unit"] = "acorn"
 
 
+def _up_at_once(rules: Rules) -> None:
+    number = next(each for each in rules["practice.yaml"]["practice"] if each["name"] == "up_least_days")
+    number["value"] = 0
+
+
 def _covered(rules: Rules) -> None:
     _rule(rules, "finish.yaml", "sown on the surface")["when"]["light"] = "inhibits"
 
@@ -276,6 +340,7 @@ BROKEN: list[tuple[str, Callable[[Rules], None]]] = [
     ("place_right_for_the_hemisphere", _sunny_side),
     ("no_step_contradicts_itself", _covered),
     ("no_sprouting_seed_waits_dry", _sprouts_wait),
+    ("up_after_it_was_sown", _up_at_once),
 ]
 
 

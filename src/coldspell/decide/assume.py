@@ -73,9 +73,11 @@ def _lay_dry(lot: Lot, knowledge: Knowledge, today: date, practice: Practice) ->
     if lot.lain_moist or lot.sown is not None or lot.gathered == "ground_spring" or lot.pulp == "yes":
         return False
     days_dry = lot.days_dry or 0
-    if lot.stored_years >= practice.stored_dry_years or days_dry > practice.stored_dry_days:
-        return True
     storage = knowledge.value("storage")
+    keeps_dry = storage is None or storage.behaviour not in ("recalcitrant", "intermediate")
+    long = practice.dry_soon_days if keeps_dry else practice.stored_dry_days
+    if lot.stored_years >= practice.stored_dry_years or days_dry > long:
+        return True
     if storage is not None and storage.behaviour == "recalcitrant":
         return days_dry > practice.dried_after_days
     if lot.gathered == "bought":

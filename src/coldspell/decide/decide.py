@@ -266,6 +266,7 @@ def _chosen_facts(
             knowledge,
             left_out=chosen is not None and chosen.left_out,
         ),
+        "sow_noted": yes(chosen is not None and _sow_noted(chosen)),
         "warmth_said": "yes" if chosen is not None and _warmth_said(chosen) else "no",
         "soak_needed": soak_needed(chosen.candidate if chosen else None, knowledge.record),
         "left_out": "yes" if chosen is not None and chosen.left_out else "no",
@@ -290,6 +291,11 @@ def _warmth_said(chosen: Judged) -> bool:
     """Whether the record itself says, in degrees, how warm it is sown."""
     sown = (step for step in chosen.candidate.treatment.steps if step.do == "sow")
     return any("°" in step.note for step in sown if step.note)
+
+
+def _sow_noted(chosen: Judged) -> bool:
+    """Whether the record itself says how it is sown."""
+    return any(step.do == "sow" and step.note for step in chosen.candidate.treatment.steps)
 
 
 _FOUND: dict[str, Literal["yes", "possible", "no"]] = {

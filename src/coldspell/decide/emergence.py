@@ -6,6 +6,7 @@ from datetime import date
 from typing import Literal
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from coldspell.arithmetic.calendar import add_days
 from coldspell.arithmetic.seasons import season_month
@@ -38,9 +39,13 @@ def comes_up(
     germination = knowledge.value("germination")
     tested = germination.days if germination else None
     days = tested.high if tested else practice.up_weeks_days
+    soonest = add_days(day, int(tested.low if tested else practice.up_least_days))
     if rests.rests == "warm":
-        return Emergence(add_days(day, int(tested.low if tested else 0)), add_days(day, int(2 * days)), False)
-    return emergence(rests, day, days, practice, southern=southern)
+        return Emergence(soonest, add_days(day, int(2 * days)), False)
+    found = emergence(rests, day, days, practice, southern=southern)
+    if found.spring:  # the soil warms first
+        return found
+    return replace(found, up=soonest)
 
 
 def emergence(
@@ -57,7 +62,7 @@ def emergence(
     weeks
         Days from warm soil to seedlings [days].
     """
-    if rests.rests in ("none", "warm"):
+    if rests.rests in ("none", "warm", "next_spring"):
         from_day = max(day, _spring_of(day, practice, southern))
         return Emergence(from_day, add_days(from_day, int(2 * weeks)), from_day > day)
     if rests.rests == "summer_winter":

@@ -226,7 +226,8 @@ def schedule_facts(
 ) -> ScheduleFacts:
     """What the calendar says of one treatment for this lot."""
     does = {s.do for s in candidate.treatment.steps}
-    outdoors = lot.refrigerator == "none" or candidate.outdoor_sowing
+    no_place = lot.refrigerator == "none" and candidate.cold_need != "none"
+    outdoors = no_place or candidate.outdoor_sowing
     begins = outdoor_day(lot, schedule.first, season) if outdoors else schedule.plan.start
     return {
         "hold_known": yes(hold_days(candidate)),

@@ -148,13 +148,15 @@ class Judging(Struct, frozen=True):
             season if start.date != "dropped" else None,
         )
         dated = schedule(lot, self.today, run)
-        return facts, replace(dated, asked=sowing_target(self.lot)), told
+        asked = sowing_target(self.lot)
+        return facts, replace(dated, asked=asked, assumed=dated.assumed and asked is None), told
 
     def _step(self, step: Step) -> Firing:
         facts: StepFacts = {
             "do": step.do,
             "step_ends": step.until,
             "step_short": yes(step.minutes is not None),
+            "step_noted": yes(step.note),
         }
         return self.tables.session.decide(Ask.STEP, values_of(facts)).firings[0]
 
@@ -168,4 +170,5 @@ def _fails_by_time(judged: Judged) -> bool:
 def _too_little(candidate: Candidate, dated: Schedule) -> bool:
     """Whether the time left is less than the shortest of every spell, the ones that only help included."""
     least = sum(s.days.low for s in candidate.treatment.steps if s.do in MOIST and s.days)
-    return dated.infeasible is not None and dated.infeasible.available_days < least
+    emptied = any(step.name in MOIST and step.days == 0 for step in dated.plan.steps)
+    return dated.infeasible is not None and (emptied or dated.infeasible.available_days < least)

@@ -77,6 +77,7 @@ class Practice(Struct, frozen=True):
     dried_after_days: One
     stored_dry_years: One
     stored_dry_days: One
+    dry_soon_days: One
     fresh_months: One
     green_days: One
     break_short_days: One
@@ -90,6 +91,7 @@ class Practice(Struct, frozen=True):
     late_up_days: One
     winter_least_days: One
     up_weeks_days: One
+    up_least_days: One
     early_months: Pair
     spring_month: One
     weeks_only_years: One
@@ -142,6 +144,7 @@ class Practice(Struct, frozen=True):
     pot_cold_celsius: Pair
     pot_cool_celsius: Pair
     bare_days: One
+    bare_least_days: One
     trouble_soon_days: One
     trouble_month_days: One
     caller_odds: Three

@@ -39,7 +39,7 @@ def steps_left(
     left = {"cold": cold_days, "warm": warm_days}
     before: list[Step] = []
     counting = any(left.values())
-    for step in steps:
+    for place, step in enumerate(steps):
         if step.do == "soak" and (cold_days or warm_days):
             continue  # it has lain moist
         spell = COUNTS_AS.get(step.do)
@@ -52,7 +52,9 @@ def steps_left(
             continue
         left[spell] -= had
         enough = step.days.low if step.until == "ready" else step.days.high  # else the root decides
-        if had >= enough or (step.need == "optional" and not had and any(left.values())):
+        later = (COUNTS_AS.get(s.do) for s in steps[place + 1 :])
+        begun_later = any(spell is not None and left[spell] for spell in later)
+        if had >= enough or (step.need == "optional" and not had and begun_later):
             before = []
             continue
         counting = False

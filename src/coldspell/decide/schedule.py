@@ -54,6 +54,7 @@ Begins = Literal["in_time", "early", "at_once"]
 
 
 _ANY_YEAR = 2001
+_HALF_A_YEAR = 183
 
 
 class SowingSeason(Struct, frozen=True):
@@ -101,6 +102,12 @@ class Run(Struct, frozen=True):
     def planned(self) -> int:
         """Days that it takes as planned."""
         return total_days(self.timed)[1]
+
+    @property
+    def only_helps(self) -> bool:
+        """Whether it has moist spells, and none that the seed needs: then no season is lost for them."""
+        spells = [s for s in self.timed if s.name in MOIST]
+        return bool(spells) and all(s.low == 0 for s in spells)
 
     @property
     def _ends_cold(self) -> bool:
@@ -151,6 +158,11 @@ def schedule(lot: Lot, today: date, run: Run) -> Schedule:
     """Date the steps of a treatment; where that cannot be by the day asked for, ``infeasible`` says why."""
     asked, first = sowing_target(lot), first_day(lot, today)
     target = asked
+    if target is None and run.season is not None and run.only_helps:
+        soon, whole = (run.season.day_for(add_days(first, days)) for days in (0, run.planned))
+        day = whole if (whole - soon).days < _HALF_A_YEAR else soon
+        found = schedule(replace(lot, sow=day), today, run)
+        return replace(found, asked=None, assumed=True)
     if target is not None and all(s.name in _BRIEF for s in run.timed):  # nothing has to end on the day
         target = None if target < first else max(target, add_days(first, run.planned))
     if target is None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, timedelta
 from typing import TYPE_CHECKING, Literal
 
 from coldspell.arithmetic.seasons import season_month
@@ -21,12 +21,17 @@ if TYPE_CHECKING:
 
 def state_facts(told: Lot, lot: Lot, knowledge: Knowledge, today: date, practice: Practice) -> StateFacts:
     """Facts of the past; ``told`` is the lot as the grower said it, ``lot`` as it was understood."""
+    first = max(today, lot.collected) if lot.collected else today
     return {
         "coat_shut": _yes(coat_shut(lot, knowledge)),
         "kept_months": months_kept(lot, knowledge, today),
         "kept_said": _yes(kept_said(told)),
         "was_green": _yes(told.gathered == "green" and lot.gathered != "green"),
-        "growing_now": _yes(is_growing(today, practice, southern=lot.southern)),
+        "growing_now": _yes(is_growing(first, practice, southern=lot.southern)),
+        "late_now": _yes(is_late(first, practice, southern=lot.southern)),
+        "gathered_ahead": _yes(lot.collected and lot.collected > today),
+        "sown_off": _yes(lot.sown and not is_growing(lot.sown, practice, southern=lot.southern)),
+        "autumn": autumn_of(today, practice, southern=lot.southern),
         "wants_warmth": _yes(wants_warmth(knowledge)),
         "roots_warm": _yes(roots_first(knowledge) and wants_warmth(knowledge)),
         "cold_break": _cold_break(told, practice),
@@ -69,6 +74,32 @@ def is_growing(day: date, practice: Practice, *, southern: bool) -> bool:
     opens = _on(day.year, practice.growing_opens, southern)
     closes = _on(day.year, practice.growing_closes, southern)
     return opens <= day < closes if opens <= closes else day >= opens or day < closes
+
+
+def is_late(day: date, practice: Practice, *, southern: bool) -> bool:
+    """Whether so little of a growing season is left that seedlings go into winter small."""
+    later = day + timedelta(days=_DAYS_TO_GROW)
+    return is_growing(day, practice, southern=southern) and not is_growing(later, practice, southern=southern)
+
+
+_DAYS_TO_GROW = 60
+"""Days of the growing season in which a seedling grows strong enough for winter (common practice)."""
+
+
+def autumn_of(today: date, practice: Practice, *, southern: bool) -> Literal["now", "ahead", "next"]:
+    """Whether the season of sowing outdoors in autumn is open, ahead within the year, or one away."""
+    opens, closes = (
+        min((_on(year, day, southern) - today).days for year in (today.year, today.year + 1)
+            if _on(year, day, southern) >= today)
+        for day in (practice.autumn_opens, practice.autumn_closes)
+    )  # fmt: skip
+    if closes < opens:  # it closes before it opens again
+        return "now"
+    return "ahead" if opens <= AHEAD_DAYS else "next"
+
+
+AHEAD_DAYS = 200
+"""A season that begins within so many days is called by its name alone, a later one the next."""
 
 
 def _on(year: int, month_day: tuple[float, float], southern: bool) -> date:

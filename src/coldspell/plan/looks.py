@@ -7,6 +7,7 @@ from datetime import date
 from msgspec import Struct
 
 from coldspell.arithmetic.calendar import add_days
+from coldspell.decide.assume import DAYS_PER_MONTH
 from coldspell.decide.decide import Decisions, fields_of
 from coldspell.decide.names.asks import Ask
 from coldspell.decide.names.fields import IdentityFields, MediumFields, PreparationFields
@@ -40,11 +41,14 @@ def plan_looks(decisions: Decisions, practice: Practice) -> Looks:
             least = min(least, int(practice.look_root_days + practice.look_weekly_within_days))
         soon = practice.look_after_cleaning_days if _cleaned(decisions) else medium.first_look_days
         days = look_days(total, least, int(min(medium.first_look_days, soon)), practice)
+        if medium.holder == "pit":  # nobody digs it up before it is nearly done
+            days = tuple(day for day in days if day >= least - practice.look_weekly_within_days)
     first = moist[0].start if moist else dated.first
     offset = (first - dated.plan.start).days if moist else 0
     dates = tuple(add_days(first, day) for day in days) if moist else ()
     route = decisions.route  # what it lies in may not be made for it, and what waits from gathering may root
-    weekly = days or route.lies == "as_it_lies" or route.waits_from == "gathered"
+    dug = medium is not None and medium.holder == "pit"
+    weekly = days or route.lies == "as_it_lies" or (route.waits_from == "gathered" and not dug)
     every = practice.look_weekly_days if weekly else practice.look_every_days
     testing = decisions.route.page == "test"
     return Looks(tuple(offset + d for d in days), dates, None if testing else int(every))
@@ -74,13 +78,22 @@ def look_days(total: int, least: int, first: int, practice: Practice) -> tuple[i
 def hold_until(decisions: Decisions) -> date | None:
     """Last day to which the recorded days to hold reach.
 
-    Seed that is sown at once waits from the day it was gathered, treated seed from the earliest day it is
-    ready.
+    Seed that is sown at once waits from the day it was gathered (where none was given, from the month in
+    which the kind is shed), treated seed from the earliest day it is ready.
     """
     chosen, dated = decisions.chosen, decisions.schedule
     hold = hold_days(chosen.candidate) if chosen else None
     if hold is None:
         return None
     if decisions.route.waits_from == "gathered":
-        return add_days(decisions.lot.collected or dated.first, int(hold))
+        until = add_days(_gathered(decisions), int(hold))
+        return until if until > dated.first else None
     return dated.plan.hold_until if dated.target and dated.infeasible is None else None
+
+
+def _gathered(decisions: Decisions) -> date:
+    """The day it was gathered, or about the day the kind was shed."""
+    first, months = decisions.schedule.first, decisions.facts["kept_months"]
+    if decisions.lot.collected is not None or not months:
+        return decisions.lot.collected or first
+    return add_days(first, -int(months * DAYS_PER_MONTH))

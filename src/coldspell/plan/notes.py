@@ -5,17 +5,20 @@ from __future__ import annotations
 from datetime import date
 from typing import TYPE_CHECKING
 
-from coldspell.arithmetic.calendar import add_days
+from coldspell.arithmetic.calendar import add_days, total_days
 from coldspell.arithmetic.seasons import in_months, months_between, season_month
 from coldspell.decide.assume import DAYS_PER_YEAR
 from coldspell.decide.decide import Decisions
 from coldspell.decide.emergence import Emergence
 from coldspell.decide.facts import yes
+from coldspell.decide.judge import Judged
 from coldspell.decide.practice import Practice
 from coldspell.decide.schedule import sowing_season, sowing_target
 from coldspell.decide.sizing import SeedMeasure
+from coldspell.decide.state import is_growing, is_late
 from coldspell.lot.lot import Lot
 from coldspell.plan.amounts import Amounts
+from coldspell.records.do import MOIST
 
 if TYPE_CHECKING:
     from coldspell.decide.names.closed import YesNo
@@ -34,17 +37,20 @@ def note_facts(
     """The facts that the decision on notes asks for."""
     lot, dated, chosen = decisions.lot, decisions.schedule, decisions.chosen
     target, first = sowing_target(lot), dated.first
-    begun = chosen is not None and chosen.candidate.begun
+    taken_off = chosen is not None and _days_taken_off(decisions, chosen)
     room, needed = lot.fridge_litres, amount.space_litres
     return {
         "count_assumed": yes("seeds" in lot.assumed and lot.kilograms is None),
         "moisture_assumed": yes("moisture" in lot.assumed),
         "out_of_season": _out_of_season(decisions),
-        "had_days": yes(begun and (lot.warm_days_done or lot.cold_days_done)),
+        "had_days": yes(taken_off and (lot.warm_days_done or lot.cold_days_done)),
+        "break_alone": yes(lot.cold_break_days and not lot.cold_days_done),
+        "date_moved": yes(_moved(target, dated.target, practice)),
         "days_past_hold": None if target is None or until is None else float((target - until).days),
         "date_past": "unknown" if lot.sow is None else yes(lot.sow < first),
         "ready_late": yes(dated.target is None and dated.asked and dated.plan.ready > dated.asked),
-        "years_off": _years_off(up, first, practice, lot),
+        "years_off": _years_off(up, max(first, target or first), practice, lot),
+        "now_ready": _now_ready(decisions, practice),
         "sown_to_come": yes(up is not None and lot.sown is None),
         "outdoor_late": _outdoor_late(up, lot.sow, practice),
         "days_to_date": None if lot.sow is None else float((lot.sow - first).days),
@@ -55,10 +61,22 @@ def note_facts(
         "months_since_shed": _months_since_shed(decisions, today),
         "frost_usual": yes(lot.usual_frost is not None),
         "date_from_frost": yes(lot.sow is None and lot.last_frost is not None),
-        "gathered_ahead": yes(lot.collected and lot.collected > today),
         "room_lacking": yes(room is not None and needed is not None and needed > room),
         "size_known": yes(seed.from_record),
     }
+
+
+def _moved(asked: date | None, planned: date | None, practice: Practice) -> bool:
+    """Whether the sowing day that was given is not kept, by more than some days."""
+    return bool(asked and planned) and abs((planned - asked).days) > practice.look_weekly_days  # type: ignore[operator]
+
+
+def _days_taken_off(decisions: Decisions, chosen: Judged) -> bool:
+    """Whether moist days of the treatment on record lie behind the lot."""
+    name = chosen.candidate.treatment.name
+    whole = next((t.steps for t, _ in decisions.knowledge.treatments() if t.name == name), ())
+    left = {(s.do, s.days) for s in chosen.candidate.treatment.steps if s.do in MOIST}
+    return any(s.do in MOIST and (s.do, s.days) not in left for s in whole)
 
 
 def _outdoor_late(up: Emergence | None, asked: date | None, practice: Practice) -> YesNo:
@@ -66,12 +84,29 @@ def _outdoor_late(up: Emergence | None, asked: date | None, practice: Practice) 
     return yes(up is not None and asked is not None and add_days(asked, int(practice.up_weeks_days)) < up.up)
 
 
-def _years_off(up: Emergence | None, first: date, practice: Practice, lot: Lot) -> float:
-    """Springs that pass between the first possible day and the one in which it comes up."""
+def _years_off(up: Emergence | None, day: date, practice: Practice, lot: Lot) -> float:
+    """Springs that pass between a day, the first possible or the one asked for, and that of coming up."""
     if up is None:
         return 0.0
-    near = sowing_season(practice, lot).day_for(first)
+    near = sowing_season(practice, lot).day_for(day)
     return float(max(0, round((up.up - near).days / DAYS_PER_YEAR)))
+
+
+def ready_now(decisions: Decisions) -> date | None:
+    """The day on which it is ready when its treatment starts on the first day."""
+    chosen = decisions.chosen
+    timed = chosen.candidate.timed if chosen else ()
+    return add_days(decisions.schedule.first, total_days(timed)[1]) if timed else None
+
+
+def _now_ready(decisions: Decisions, practice: Practice) -> YesNo:
+    """Whether it could be ready while seedlings still grow for a while, though a later season is planned."""
+    ready, dated, southern = ready_now(decisions), decisions.schedule, decisions.lot.southern
+    if ready is None or not dated.assumed or dated.target is None or ready >= dated.target:
+        return "no"
+    return yes(
+        is_growing(ready, practice, southern=southern) and not is_late(ready, practice, southern=southern)
+    )
 
 
 def _days_of_whole(decisions: Decisions) -> YesNo:

@@ -21,6 +21,7 @@ from coldspell.decide.names.fields import (
 )
 from coldspell.decide.practice import Practice
 from coldspell.decide.sizing import SeedMeasure
+from coldspell.decide.state import is_growing
 from coldspell.decide.tables import Tables
 from coldspell.lot.lot import Lot
 from coldspell.plan.amounts import Amounts, amounts
@@ -159,10 +160,25 @@ def _comes_up(decisions: Decisions, steps: tuple[PlanStep, ...], practice: Pract
     day = lot.sown or next((step.start for step in steps if step.do == "sow"), None)
     if day is None:
         return None
-    treated = decisions.route.steps == "whole" or decisions.route.lies == "pot"
-    if lot.sown is None and decisions.route.sown != "outdoor_day" and treated:
+    if lot.sown is None and decisions.route.lies == "cold_pot" and decisions.facts["roots_warm"] == "yes":
+        rests = EmergenceFields("winter")  # the root is out, and the shoot wants a cold from now on
+    elif lot.sown is None and decisions.route.sown != "outdoor_day" and _treated(decisions):
         rests = EmergenceFields("none")
+    if lot.sown is None and rests.rests == "none" and _in_the_dark_season(decisions, day, practice):
+        rests = EmergenceFields("warm")
     return comes_up(rests, day, decisions.knowledge, practice, southern=lot.southern)
+
+
+def _treated(decisions: Decisions) -> bool:
+    """Whether it rests no more on the day it is sown: its treatment is over, or its root is out."""
+    return decisions.route.steps == "whole" or decisions.route.lies in ("pot", "cold_pot")
+
+
+def _in_the_dark_season(decisions: Decisions, day: date, practice: Practice) -> bool:
+    """Whether it is sown or potted indoors out of season, and comes up there some weeks later."""
+    route, lot = decisions.route, decisions.lot
+    under_cover = lot.grow_in == "container" and route.lies not in ("cold_pot", "outdoors")
+    return (route.lies == "pot" or under_cover) and not is_growing(day, practice, southern=lot.southern)
 
 
 def _amounts(decisions: Decisions, practice: Practice) -> Amounts:

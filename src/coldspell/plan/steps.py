@@ -190,13 +190,22 @@ class _Planner(Struct, frozen=True):
         first, end = wait.start, wait.end
         assert first is not None
         assert end is not None
-        days = math.ceil(soak_hours(self.decisions.knowledge, self.practice)[1] / 24)
-        for step in self._prepared("before_treatment"):
-            start = max(first, add_days(end, -days)) if step.do == "soak" else end
-            if start < end:
-                wait = replace(wait, end=start)
-            late.append(replace(step, start=start, end=end))
+        steps = self._prepared("before_treatment")
+        days = [self._takes(step) for step in steps]
+        start = max(first, add_days(end, -sum(days)))
+        wait = replace(wait, end=start)
+        for step, length in zip(steps, days, strict=True):
+            done = min(end, add_days(start, length))
+            late.append(replace(step, start=start, end=done))
+            start = done
         return [wait, *late]
+
+    def _takes(self, step: PlanStep) -> int:
+        """Days that a preparation takes, by its rule."""
+        takes = fields_of(step.rules[0], PreparationFields).takes
+        if takes == "soak":
+            return math.ceil(soak_hours(self.decisions.knowledge, self.practice)[1] / 24)
+        return {"moment": 0, "day": 1, "two_days": 2}[takes]
 
     def _outdoors(self) -> date:
         """Day of sowing outdoors: at once, or in its season."""

@@ -162,7 +162,7 @@ def _how(recipe: Recipe, texts: Texts, width: int, column: int) -> list[str]:
     rows = [(texts.say("in_label"), says + _because(recipe, "medium"))]
     if layout is not None:
         text = layout.says
-        if layout.layers and layout.per_layer:
+        if layout.layers and layout.per_layer and layout.per_layer > 1:
             key = "one_layer" if layout.layers == 1 else "more_layers"
             text += texts.say(key, layers=layout.layers, seeds=layout.per_layer)
         rows.append((texts.say("laid_label"), text))

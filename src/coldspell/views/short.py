@@ -147,7 +147,8 @@ class _Said:
         bits = [f"{number(seeds)} {plural(self.recipe.species.unit, seeds)}"]
         if said["shell"] != "intact":
             bits.append(say(f"shell_{said['shell']}"))
-        bits.append(str(said["moisture"]))
+        dry = said["days_dry"] if said["moisture"] == "fresh" else None
+        bits.append(say("lay_dry", days=f"{dry:g}") if dry else str(said["moisture"]))
         if said["collected"]:
             bits.append(say("gathered", day=spelled_date(date.fromisoformat(str(said["collected"])))))
         if said["stored_years"]:
@@ -255,7 +256,7 @@ class _Said:
         says = [f"{medium.says[0].upper()}{medium.says[1:]}: {medium.material_says}."]
         if layout is not None:
             says.append(layout.says)
-            if layout.layers and layout.per_layer:
+            if layout.layers and layout.per_layer and layout.per_layer > 1:
                 key = "one_layer" if layout.layers == 1 else "more_layers"
                 says.append(self.texts.say(key, layers=layout.layers, seeds=layout.per_layer).strip())
         return [*says, medium.wetness, medium.closure]

@@ -52,7 +52,7 @@ def layout(case: Case) -> Layout | None:
     layered = filling is not None and filling.method == "layers"
     single = layered and filling is not None and filling.layers == 1
     return Layout(
-        says=_one_layer(case) if single else case.said(Ask.LAYOUT),
+        says=_one_layer(case) if single and not _single_by_rule(case) else case.said(Ask.LAYOUT),
         pitch_mm=filling.pitch_mm if filling and layered else None,
         gap_mm=case.practice.gap_mm if layered else None,
         layers=filling.layers if filling and layered else None,
@@ -71,6 +71,12 @@ def layout(case: Case) -> Layout | None:
 def place(case: Case) -> str | None:
     """Where the lot lies in the cold, pots of rooted seed included."""
     return case.said(Ask.PLACE) or None
+
+
+def _single_by_rule(case: Case) -> bool:
+    """Whether the rules themselves allow one layer only."""
+    fields = case.decisions.fields(Ask.LAYOUT, LayoutFields)
+    return fields is not None and fields.layers == "one"
 
 
 def _one_layer(case: Case) -> str:

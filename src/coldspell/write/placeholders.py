@@ -14,8 +14,11 @@ from coldspell.arithmetic.samples import clopper_pearson
 from coldspell.arithmetic.seasons import FROST_OFFSET_DAYS, season_month
 from coldspell.decide.home import days_at_home
 from coldspell.decide.knowledge import Knowledge
+from coldspell.decide.names.asks import Ask
+from coldspell.decide.names.fields import ComingUpFields
 from coldspell.decide.practice import Practice
 from coldspell.decide.sizing import SeedMeasure
+from coldspell.plan.notes import ready_now
 from coldspell.plan.plan import Plan
 from coldspell.plan.steps import read_day, soak_hours
 from coldspell.records.do import COLD, OPENING, TIMED
@@ -23,7 +26,7 @@ from coldspell.records.model import Quantity, Step
 from coldspell.texts import Texts
 from coldspell.write.home import at_home, home_length, home_words
 from coldspell.write.kin_words import kin_words
-from coldspell.write.seasonal import autumn_word, summer_word
+from coldspell.write.seasonal import autumn_word
 from coldspell.write.units import (
     MONTHS,
     Units,
@@ -99,7 +102,6 @@ class Wording(Struct, frozen=True):
             "graft_thickness": units.length(_graft_mm(knowledge, practice)),
             "graft_when": _years(graft_years),
             "in_autumn": self.texts.say(autumn_word(plan.today, practice, southern=lot.southern)),
-            "in_summer": self.texts.say(summer_word(plan.today, practice, southern=lot.southern)),
             "shade_side": self.texts.say("south_side" if lot.southern else "north_side"),
             "mix_depth": units.length(practice.mix_depth_mm),
             "pit_area": units.area(plan.amounts.pit_m2 or 0),
@@ -107,7 +109,7 @@ class Wording(Struct, frozen=True):
             "pit_layer": units.length(practice.pit_layer_mm),
             "broadcast_area": units.area(plan.decisions.size.seeds / practice.broadcast_per_m2),
             "bed_area": units.area(plan.decisions.size.seeds / practice.bed_nuts_per_m2),
-            "sow_area": units.area(plan.decisions.size.seeds * practice.tray_seed_mm2 / 1e6),
+            "sow_area": units.area(_sown_m2(plan, practice)),
             "per_sheet": str(plan.amounts.seeds_per_sheet or int(practice.towel_seeds_per_sheet)),
         }
 
@@ -121,6 +123,8 @@ class Wording(Struct, frozen=True):
         tried = cuts(lot.seeds, practice, _filled_low(knowledge))
         pinch = max(1, min(lot.seeds // int(practice.cut_share), int(practice.pinch_seeds)))
         tried = max(1, pinch if fine else tried)
+        if lot.cut and not fine:  # what was cut before counts with what is cut now
+            tried = max(tried, _CUT_IN_ALL)
         found = ""
         if lot.cut:
             low, high = clopper_pearson(*lot.cut)
@@ -179,9 +183,18 @@ class Wording(Struct, frozen=True):
         }
 
     def _bare(self, sown: date) -> date:
-        """The day by which pots should not be bare any more; what comes with the spring has until summer."""
-        up, soon = self.plan.up, add_days(sown, int(self.practice.bare_days))
-        return up.failed if up is not None and up.spring else soon
+        """The day by which pots should not be bare any more; what comes with the spring has until summer.
+
+        Where its tests tell how soon it comes up, pots are given twice as long.
+        """
+        up, plan = self.plan.up, self.plan
+        if up is not None and up.spring:
+            return up.failed
+        told = plan.decisions.fields(Ask.COMING_UP, ComingUpFields)
+        germination = plan.decisions.knowledge.value("germination")
+        days = germination.days if germination and told is not None and told.shown == "yes" else None
+        given = self.practice.bare_days if days is None else max(self.practice.bare_least_days, 2 * days.high)
+        return add_days(sown, int(given))
 
     def of_treatment(self) -> TreatmentWords:
         """Words that depend on the treatment and its dates."""
@@ -194,7 +207,7 @@ class Wording(Struct, frozen=True):
         home = at_home(self.plan, self.practice)
         spells = bool(steps and (cold or warm))
         by = spelled_date(dated.plan.ready)
-        undated = say("sow_when_done", day=by) if spells else say("sow_in_spring")
+        undated = say("sow_when_done", day=by) if spells else say("start_now")
         return {
             "cold_range": self.units.temperature(home or _celsius(cold) or self.practice.cold_celsius),
             "hold_range": self.units.temperature(
@@ -232,6 +245,7 @@ class Wording(Struct, frozen=True):
             "last_frost": spelled_date(lot.last_frost) if lot.last_frost else "",
             "usual_frost": _day_of_year(lot.usual_frost) if lot.usual_frost else "",
             "frost_days": spelled_days(early),
+            "ready_now": _spelled(ready_now(plan.decisions)),
             "collected": _spelled(lot.collected),
             "kept_since": self._kept_since(),
             "broken": spelled_days(lot.cold_break_days),
@@ -322,6 +336,16 @@ class Wording(Struct, frozen=True):
         months = dict.fromkeys(harvest.months)
         names = [MONTHS[season_month(m, self.plan.lot.southern) - 1] for m in months]
         return self.texts.say("month_to").join(names)
+
+
+def _sown_m2(plan: Plan, practice: Practice) -> float:
+    """Ground over which a lot is broadcast to be pricked out: each seed as wide again on all sides."""
+    own = 4 * plan.seed.width_mm * plan.seed.length_mm
+    return float(plan.decisions.size.seeds * max(practice.tray_seed_mm2, own) / 1e6)
+
+
+_CUT_IN_ALL = 20
+"""Seeds that tell enough when the first few told nothing (common practice)."""
 
 
 def _day_of_year(day: str) -> str:

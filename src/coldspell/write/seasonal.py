@@ -12,6 +12,7 @@ from datetime import date
 
 from coldspell.arithmetic.seasons import months_between, season_month
 from coldspell.decide.practice import Practice
+from coldspell.decide.state import autumn_of
 from coldspell.write.units import MONTHS
 
 _SEASONS = {"spring": (3, 5), "summer": (6, 8), "autumn": (9, 11), "winter": (12, 2)}
@@ -59,27 +60,6 @@ def _number(month: str) -> int:
     return MONTHS.index(month) + 1
 
 
-_AHEAD_DAYS = 200
-"""A season that begins, or ends, within so many days is called by its name alone, a later one the next."""
-
-
 def autumn_word(today: date, practice: Practice, *, southern: bool) -> str:
     """The key of the text for the coming autumn."""
-    opens = _days(today, practice.autumn_opens, southern)
-    closes = _days(today, practice.autumn_closes, southern)
-    if min(closes) < min(opens):  # it closes before it opens again: it is open
-        return "autumn_now"
-    return "autumn_ahead" if min(opens) <= _AHEAD_DAYS else "autumn_next"
-
-
-def summer_word(today: date, practice: Practice, *, southern: bool) -> str:
-    """The key of the text for the coming summer."""
-    closes = _days(today, practice.summer_closes, southern)
-    return "summer_ahead" if min(closes) <= _AHEAD_DAYS else "summer_next"
-
-
-def _days(today: date, month_day: tuple[float, float], southern: bool) -> list[int]:
-    """Days until a day of the year comes next; the day itself is today."""
-    month, day = season_month(int(month_day[0]), southern), int(month_day[1])
-    ahead = (date(year, month, min(day, 28)) for year in (today.year, today.year + 1))
-    return [(one - today).days for one in ahead if one >= today]
+    return f"autumn_{autumn_of(today, practice, southern=southern)}"

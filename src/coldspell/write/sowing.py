@@ -73,7 +73,7 @@ def sowing(case: Case) -> Sowing | None:
     practice = case.practice
     return Sowing(
         says=case.said(Ask.FINISH),
-        warmth=case.said(Ask.WARMTH) or None,
+        warmth=case.said(Ask.WARMTH) if warmth and warmth.shown == "yes" else None,
         date=iso(case.plan.sowing_day),
         depth_mm=range_of(depth),
         celsius_max=(limit or case.practice.sow_cool_celsius) if warmth and warmth.limit == "yes" else None,

@@ -138,6 +138,10 @@ class StateFacts(TypedDict):
     kept_said: YesNo
     was_green: YesNo
     growing_now: YesNo
+    late_now: YesNo
+    gathered_ahead: YesNo
+    sown_off: YesNo
+    autumn: Literal["now", "ahead", "next"]
     wants_warmth: YesNo
     roots_warm: YesNo
     cold_break: Literal["none", "short", "half", "lost"]
@@ -197,6 +201,7 @@ class ChosenFacts(TypedDict):
     left_out: YesNo
     up_state: Literal["waiting", "due", "late"]
     warmth_said: YesNo
+    sow_noted: YesNo
     soak_needed: Literal["in_treatment", "nut", "stone", "pip", "conifer", "none"]
 
 
@@ -220,6 +225,7 @@ class StepFacts(TypedDict):
     do: str
     step_ends: str
     step_short: YesNo
+    step_noted: YesNo
 
 
 class HazardFacts(TypedDict):
@@ -248,10 +254,13 @@ class NoteFacts(TypedDict):
     moisture_assumed: YesNo
     out_of_season: YesNo
     had_days: YesNo
+    break_alone: YesNo
+    date_moved: YesNo
     days_past_hold: float | None
     date_past: YesNoUnknown
     ready_late: YesNo
     years_off: float
+    now_ready: YesNo
     sown_to_come: YesNo
     outdoor_late: YesNo
     days_to_date: float | None
@@ -262,7 +271,6 @@ class NoteFacts(TypedDict):
     months_since_shed: float | None
     date_from_frost: YesNo
     frost_usual: YesNo
-    gathered_ahead: YesNo
     room_lacking: YesNo
     size_known: YesNo
 

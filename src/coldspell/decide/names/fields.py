@@ -28,6 +28,7 @@ class PreparationFields(Struct, frozen=True):
     do: Literal["test", "clean", "remove_pulp", "remove_husk", "remove_wings", "soak", "dry_back"]
     when: Literal["first", "before_treatment", "before_bag", "read"]
     under_way: Literal["again", "done"]
+    takes: Literal["moment", "day", "two_days", "soak"]
 
 
 class MediumFields(Struct, frozen=True):
@@ -89,7 +90,7 @@ class SeasonFields(Struct, frozen=True):
 class EmergenceFields(Struct, frozen=True):
     """Which seasons must pass in the ground before it comes up."""
 
-    rests: Literal["warm", "none", "winter", "summer_winter", "two_winters"]
+    rests: Literal["warm", "none", "next_spring", "winter", "summer_winter", "two_winters"]
 
 
 class OpeningFields(Struct, frozen=True):
@@ -138,9 +139,10 @@ class WaitFields(Struct, frozen=True):
 
 
 class WarmthFields(Struct, frozen=True):
-    """Whether a warmest soil is named."""
+    """Whether a warmest soil is named, and whether its sentence is printed."""
 
     limit: YesNo
+    shown: YesNo
 
 
 class FigureFields(Struct, frozen=True):

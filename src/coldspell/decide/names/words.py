@@ -26,7 +26,6 @@ class KindWords(TypedDict):
     per_sheet: str
     shade_side: str
     in_autumn: str
-    in_summer: str
     mix_depth: str
     pit_area: str
     pit_depth_range: str
@@ -122,6 +121,7 @@ class NoteWords(TypedDict):
     last_frost: str
     usual_frost: str
     frost_days: str
+    ready_now: str
     collected: str
     kept_since: str
     broken: str

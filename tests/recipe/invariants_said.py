@@ -1,0 +1,158 @@
+"""What must hold of every recipe in awkward states: seasons, counts, what the grower said.
+
+Functions from one met lot to the faults it shows, as in `invariants`, which gathers them. Each would have
+caught a cause that readers who knew the page alone had found.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from datetime import date
+
+from meeting import Met
+
+from coldspell.records.do import COLD
+from coldspell.views.days import day_of
+
+Faults = list[str]
+
+_DARK = (10, 11, 12, 1, 2)
+"""Months in which no seedling grows outdoors (north)."""
+_TOLD = re.compile(
+    r"free of frost|[Nn]o seedling|keep the pots warm|[Kk]eep it warm|not frozen|not freeze|on warm|"
+    r"sown outdoors|at room warmth|brightest place"
+)
+
+
+def nothing_is_sown_in_the_dark_without_a_word(met: Met) -> Faults:
+    """What is sown or potted while no seedling grows outdoors has a place where it can."""
+    does, lot = met.recipe.does, met.plan.lot
+    if does.page != "plan" or does.sown not in ("first_day", "target", "when_waited") or lot.winter == "none":
+        return []
+    sown = next((date.fromisoformat(s.start) for s in met.recipe.steps if s.do == "sow" and s.start), None)
+    if sown is None:
+        return []
+    month = (sown.month + 5) % 12 + 1 if lot.southern else sown.month
+    waits = met.recipe.route == "sow_now_or_hold"  # the ground or the cold, and the root at once
+    if month in _DARK and not waits and not any(map(_TOLD.search, (*met.sentences, *_warmth(met)))):
+        return [f"sown on {sown} and no word on light or frost ({met.recipe.route})"]
+    return []
+
+
+def _warmth(met: Met) -> tuple[str, ...]:
+    sowing = met.recipe.sowing
+    return (sowing.warmth,) if sowing and sowing.warmth else ()
+
+
+def what_takes_a_day_has_one(met: Met) -> Faults:
+    """A soak of a day, and coats that are tried for two, do not fall on the day of the next step."""
+    steps = [s for s in met.recipe.steps if s.start and re.match(r"Soak a day|Try 25 to 50", s.text)]
+    waited = met.recipe.steps and any(s.do == "hold" and s.end != s.start for s in met.recipe.steps)
+    return [
+        f"“{s.text[:40]}” on {s.start} alone" for s in steps if waited and s.end == s.start and _room(met)
+    ]
+
+
+def _room(met: Met) -> bool:
+    """Whether the wait before the treatment is long enough for what comes on its last days."""
+    dated = met.plan.decisions.schedule
+    return (dated.plan.start - dated.first).days > 7
+
+
+def no_cold_is_offered_to_what_needs_none(met: Met) -> Faults:
+    """Where no treatment on record has a cold and nothing dies dry, no line puts seed into one."""
+    steps = [s.do for t, _ in met.knowledge.treatments() for s in t.steps]
+    if not steps or any(do in COLD for do in steps) or met.dies_dry:
+        return []
+    facts = met.plan.decisions.facts
+    if facts["root_first"] == "yes" or facts["on_record"] == "no" or met.said.get("cold_days_done"):
+        return []
+    cold = re.compile(r"stay moist and cold|go on to the cold|short roots stay in the cold bag")
+    return [f"“{m[0]}” for a kind without cold" for m in map(cold.search, met.sentences) if m]
+
+
+def nothing_said_is_denied(met: Met) -> Faults:
+    """No line says that something was not said which was, or speaks of a day that is not the plan's."""
+    said, notes, found = met.said, " ".join(met.recipe.notes), []
+    if (said.get("sow") or said.get("last_frost")) and "You gave no sowing day" in notes:
+        found.append("a sowing day was given, and is denied")
+    sown = next((s.start for s in met.recipe.steps if s.do == "sow"), None)
+    if said.get("last_frost") and not said.get("sow") and "sowing is set" in notes:
+        days = abs(
+            (date.fromisoformat(str(said["last_frost"])) - date.fromisoformat(sown or "2000-01-01")).days
+        )
+        if days > 29:
+            found.append(f"sowing is said to be set by the last frost, and is {days} days from it")
+    wanted = str(said.get("sow") or "")
+    if "Not this spring" in met.recipe.verdict.sentence and sown and wanted and sown <= wanted:
+        found.append("late, though sown by the day that was wanted")
+    if met.plan.lot.moisture == "dried" and any("until it is dry" in text for text in met.sentences):
+        found.append("dried, and to be dried")
+    return found
+
+
+_MANY = re.compile(
+    r"\bup to \d+ seeds along|Throw out soft, leaking|dig one up|1 layer of 1\b|[Cc]ut a few open"
+)
+
+
+def one_seed_is_one(met: Met) -> Faults:
+    """Of one seed nothing is sorted, none is dug up for the others, and it lies in no rows."""
+    if met.plan.lot.seeds > 1 or met.recipe.route == "already_sown":
+        return []
+    return [f"“{m[0]}” of one seed" for m in [_MANY.search(met.page)] if m]
+
+
+_SINGLY = re.compile(r"\bOne by one in pots|a deep pot for each|Lay the seeds \d+ mm apart")
+
+
+def nobody_handles_thousands_singly(met: Met) -> Faults:
+    """Of more than a thousand none is potted, laid or looked at one by one."""
+    if met.plan.decisions.size.seeds <= 1000:
+        return []
+    return [f"“{m[0]}” of {met.plan.lot.seeds}" for m in [_SINGLY.search(met.page)] if m]
+
+
+def a_sown_tray_is_not_stirred(met: Met) -> Faults:
+    """What was sown on a tray before its cold is neither mixed nor washed nor potted out of it."""
+    if met.recipe.medium is None or met.recipe.medium.form != "tray":
+        return []
+    looks = met.recipe.checks.looks if met.recipe.checks else ()
+    texts = [look.then_do for look in (*looks, *met.recipe.what_if)]
+    bad = re.compile(r"\bmix\b|\b[Ww]ash all|Pot what shows|at \S+ mm pot")
+    return [f"“{m[0]}” in a tray" for m in map(bad.search, texts) if m]
+
+
+def now_and_next_year_are_not_both_right(met: Met) -> Faults:
+    """No way out sows outdoors now while the way without a refrigerator waits for the next autumn."""
+    ways = " ".join(way.text for way in met.recipe.timing.ways_out)
+    other = " ".join(each.text for each in met.recipe.instead)
+    later = re.search(r"outdoors (?:next autumn|next summer|in summer)", other)
+    return [f"“Sow outdoors now” and “{later[0]}”"] if later and "outdoors now" in ways else []
+
+
+def up_after_it_was_sown(met: Met) -> Faults:
+    """Nothing comes up on the day it is sown."""
+    up = met.plan.up
+    sown = met.plan.lot.sown or met.plan.sowing_day
+    if up is None or sown is None or up.up > sown:
+        return []
+    told = f"from about {day_of(sown.isoformat(), met.recipe.asked_on)}"
+    return [f"sown on {sown}, up on {up.up}: {told}"]
+
+
+AWKWARD: dict[str, Callable[[Met], Faults]] = {
+    holds.__name__: holds
+    for holds in (
+        nothing_is_sown_in_the_dark_without_a_word,
+        what_takes_a_day_has_one,
+        no_cold_is_offered_to_what_needs_none,
+        nothing_said_is_denied,
+        one_seed_is_one,
+        nobody_handles_thousands_singly,
+        a_sown_tray_is_not_stirred,
+        now_and_next_year_are_not_both_right,
+        up_after_it_was_sown,
+    )
+}
