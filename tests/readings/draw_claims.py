@@ -1,12 +1,13 @@
 """Claims for a reader who opens the sources: drawn at random in strata before anybody looks.
 
     python tests/readings/draw_claims.py FILE [--seed N]
+    python tests/readings/draw_claims.py FILE --count
 
 A claim is one map of a record that cites footnotes: a treatment, a seed size, a hazard, an entry of what is
 not used, … It belongs to one stratum: hazards by what it is, the others by the best that its footnotes offer.
 The reader judges each at the cited place: right; wrong (any number, word or sentence contradicts the place);
 arguable (a stretch, an inference that is not said, a choice that another reader would make otherwise);
-not seen (the place cannot be had).
+not seen (the place cannot be had); no source (practice).
 """
 
 from __future__ import annotations
@@ -15,6 +16,7 @@ import argparse
 import csv
 import random
 import re
+from collections import Counter
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -85,12 +87,35 @@ def draw(seed: int) -> list[Claim]:
     ]
 
 
+def count(file: Path) -> str:
+    """Verdicts by stratum; the share of wrong ones among those seen, with its 95 % interval (Wilson 1927)."""
+    from scipy.stats import binomtest
+
+    with file.open(encoding="utf-8", newline="") as stream:
+        told = [(row["stratum"], row["verdict"]) for row in csv.DictReader(stream)]
+    lines = [f"{'':18}{'drawn':>6}{'right':>7}{'arguable':>10}{'wrong':>7}   wrong of those seen"]
+    for name in (*SHARES, "all"):
+        of = Counter(verdict for stratum, verdict in told if name in (stratum, "all"))
+        seen = of["right"] + of["arguable"] + of["wrong"]
+        share = "none seen"
+        if seen:
+            ends = binomtest(of["wrong"], seen).proportion_ci(method="wilson")
+            share = f"{of['wrong'] / seen:.1%} of {seen} ({ends.low:.1%} to {ends.high:.1%})"
+        counts = f"{of.total():6}{of['right']:7}{of['arguable']:10}{of['wrong']:7}"
+        lines.append(f"{name:18}{counts}   {share}")
+    return "\n".join(lines)
+
+
 def main() -> None:
     """Write the sample as a table to fill in."""
     arguments = argparse.ArgumentParser()
     arguments.add_argument("file", type=Path)
     arguments.add_argument("--seed", type=int, default=20261130)
+    arguments.add_argument("--count", action="store_true", help="count the verdicts of a table filled in")
     given = arguments.parse_args()
+    if given.count:
+        print(count(given.file))
+        return
     with given.file.open("w", encoding="utf-8", newline="") as file:
         writer = csv.writer(file, lineterminator="\n")
         writer.writerow(["number", "stratum", "record", "where", "claim", "footnotes", "verdict", "why"])
