@@ -120,6 +120,14 @@ def law_says_allowed(record: RecordFile, around: Surroundings) -> Iterator[Fault
                 yield Fault(("law", index, "says"), what, mend)
 
 
+def law_about_nothing(record: RecordFile, around: Surroundings) -> Iterator[Fault]:
+    """A note on law that does not say what is regulated, for those who live elsewhere: they read it alone."""
+    for index, law in enumerate(record.values.get("law", ())):
+        if "about" not in law:
+            mend = "Write 'about: growing', moving, collecting or border (a key of schema 2)."
+            yield Fault(("law", index), "this note on law does not say what it is about", mend)
+
+
 def stale_law(record: RecordFile, around: Surroundings) -> Iterator[Fault]:
     """A note on law that nobody has looked at for two years, or with a date that does not exist."""
     for index, law in enumerate(record.values.get("law", ())):

@@ -89,6 +89,7 @@ RECORD_CHECKS = (
     _record("error", treatments.mixed_genus_with_treatments, "Take the treatments out of the genus record."),
     _record("error", seed.recalcitrant_dried, "Correct the storage behaviour, or what is done."),
     _record("error", sourcing.law_says_allowed, "Say what is regulated; end with 'ask locally'."),
+    _record("warning", sourcing.law_about_nothing, "Write what is regulated: growing, moving, …"),
     _record("warning", sourcing.stale_law, "Look the law up again and write the new date."),
     _record(
         "warning", treatments.cold_outside_usual_range, "Check the source, or accept it with the reason."

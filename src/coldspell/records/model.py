@@ -48,8 +48,8 @@ if TYPE_CHECKING:  # the full kinds: closed words, bounds, forms
         Percent, Sentence, Slug, SoilCelsius, StorageCelsius, Strength, Synonym, TreatmentName, WfoId, Years,
     )
     from coldspell.records.terms import (
-        Basis, Behaviour, BulkClass, Cleaning, DormancyClass, DormancyLevel, HazardKind, HazardTo, Need,
-        OffspringUse, Plant, Rank, Sexes, Size, SowLight, TestLight, TrueToType, Unit, Until, Version,
+        Basis, Behaviour, BulkClass, Cleaning, DormancyClass, DormancyLevel, HazardKind, HazardTo, LawAbout,
+        Need, OffspringUse, Plant, Rank, Sexes, Size, SowLight, TestLight, TrueToType, Unit, Until, Version,
     )
 else:  # what they are made of: all that reading a compiled record needs, at a tenth of the time
     Celsius = ChillingCelsius = Count = Days = Depth = FrostCelsius = GraftMillimetres = Quantity
@@ -58,7 +58,7 @@ else:  # what they are made of: all that reading a compiled record needs, at a t
     CheckId = CommonName = Day = FactName = Family = FootnoteName = Language = Name = PathInLibrary = str
     Sentence = Slug = Synonym = TreatmentName = WfoId = str
     Basis = Behaviour = BulkClass = Cleaning = Do = DormancyClass = DormancyLevel = HazardKind = str
-    HazardTo = Need = OffspringUse = Plant = Rank = Sexes = Size = SowLight = TestLight = str
+    HazardTo = LawAbout = Need = OffspringUse = Plant = Rank = Sexes = Size = SowLight = TestLight = str
     TrueToType = Unit = Until = str
     Footnotes, Months = tuple[str, ...], tuple[int, int]
     GbifKey = Version = int
@@ -347,6 +347,8 @@ class Law(Struct, frozen=True):
     checked: Day
     """Day on which it was looked up."""
     cite: Footnotes
+    about: LawAbout | None = None
+    """What is regulated, for those who live elsewhere. New in schema 2."""
 
 
 class AskAnswer(Struct, frozen=True):

@@ -186,11 +186,19 @@ BASIS: dict[Basis, str] = {
     "practice": "Common practice of the trade; nobody in particular says so.",
 }
 
+LawAbout = Literal["growing", "moving", "collecting", "border"]
+LAW_ABOUT: dict[LawAbout, str] = {
+    "growing": "Sowing, growing, keeping or selling it, or letting it spread.",
+    "moving": "Moving its seed, plants or wood from place to place.",
+    "collecting": "Collecting its seed in the wild.",
+    "border": "Carrying its seed or plants over a border.",
+}
+
 MEANINGS: dict[Any, dict[Any, str]] = {
     Version: VERSION, Rank: RANK, Plant: PLANT, Unit: UNIT, Size: SIZE, Behaviour: BEHAVIOUR,
     DormancyClass: DORMANCY_CLASS, DormancyLevel: DORMANCY_LEVEL, Need: NEED, Until: UNTIL,
     TestLight: TEST_LIGHT, SowLight: SOW_LIGHT, Cleaning: CLEANING, HazardKind: HAZARD_KIND,
     HazardTo: HAZARD_TO, BulkClass: BULK_CLASS, TrueToType: TRUE_TO_TYPE, OffspringUse: OFFSPRING_USE,
-    Sexes: SEXES, Basis: BASIS, Do: {do: word.meaning for do, word in DO.items()},
+    Sexes: SEXES, Basis: BASIS, LawAbout: LAW_ABOUT, Do: {do: word.meaning for do, word in DO.items()},
 }  # fmt: skip
 """What each word means, by the list it belongs to."""

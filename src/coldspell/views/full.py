@@ -11,6 +11,7 @@ import msgspec
 from coldspell.records.do import MOIST
 from coldspell.texts import Texts
 from coldspell.views.days import day_of, days_of, how_often
+from coldspell.views.law import law_lines
 from coldspell.views.layout import in_ascii, labelled, paragraph
 from coldspell.views.one_page import laid_out
 from coldspell.views.short import short_page
@@ -241,22 +242,9 @@ def _after(recipe: Recipe, texts: Texts, width: int) -> list[str]:
 
 
 def _law(recipe: Recipe, texts: Texts) -> list[tuple[str, str]]:
-    """Notes for the place of the lot; without one only the places, since the full notes stand in the JSON."""
-    place = str(recipe.lot.said["place"] or "").casefold()
-    if not recipe.law:
-        return []
-    here = [n for n in recipe.law if place and _same_place(place, n.text.split(":")[0].casefold())]
-    if here:
-        return _notes(texts.say("law_label"), here, recipe)
-    everywhere = [n for n in recipe.law if n.text.split(":")[0].casefold().startswith(_EVERYWHERE)]
-    if len(everywhere) == len(recipe.law):
-        return _notes(texts.say("law_label"), everywhere, recipe)
-    places = "; ".join(dict.fromkeys(n.text.split(":")[0] for n in recipe.law))
-    return [(texts.say("law_label"), texts.say("law_elsewhere", places=places))]
-
-
-def _same_place(place: str, noted: str) -> bool:
-    return any(part.strip() and (part.strip() in place or place in part) for part in noted.split(","))
+    """Notes for the place of the lot; without one what is noted elsewhere, in a clause for each plant."""
+    rows = [_marked(text, cites, recipe) for text, cites in law_lines(recipe, texts)]
+    return [(texts.say("law_label") if i == 0 else "", row) for i, row in enumerate(rows)]
 
 
 def _notes(label: str, notes: Iterable[Note], recipe: Recipe) -> list[tuple[str, str]]:

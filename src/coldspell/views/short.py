@@ -10,6 +10,7 @@ from msgspec import Struct
 from coldspell.records.do import COLD, MOIST
 from coldspell.texts import Texts
 from coldspell.views.days import day_of, days_of, how_often
+from coldspell.views.law import law_lines
 from coldspell.views.short_trial import ShortTrial, relatives, short_trial
 from coldspell.views.sources import Sources
 from coldspell.write.recipe import Recipe
@@ -312,16 +313,9 @@ class _Said:
         return ((say("keeps_label"), self.sources.marked(text, hold.cites)),)
 
     def law(self) -> tuple[Row, ...]:
-        """Notes for the place of the lot and those that hold everywhere; else only the places."""
-        law, say = self.recipe.law, self.texts.say
-        place = str(self.recipe.lot.said["place"] or "").casefold()
-        here = [n for n in law if place and _same_place(place, n.text.split(":")[0].casefold())]
-        world = [n for n in law if n.text.split(":")[0].casefold().startswith(_EVERYWHERE)]
-        shown = here or (world if len(world) == len(law) else [])
-        if shown or not law:
-            return self.joined("law_label", shown)
-        places = "; ".join(dict.fromkeys(n.text.split(":")[0] for n in law))
-        return ((say("law_label"), say("law_elsewhere", places=places)),)
+        """Notes for the place of the lot and those that hold everywhere; else what is noted, and where."""
+        lines = [self.sources.marked(text, cites) for text, cites in law_lines(self.recipe, self.texts)]
+        return ((self.texts.say("law_label"), " ".join(lines)),) if lines else ()
 
     def joined(self, label: str, notes: Iterable[Note]) -> tuple[Row, ...]:
         """Notes in one run of text; those of practice that follow each other share one mark."""
@@ -347,13 +341,6 @@ class _Said:
                 return say("day", first=step.start_day)
             return say("days", first=step.start_day, last=step.end_day)
         return say("first")
-
-
-_EVERYWHERE = ("cites", "everywhere", "worldwide", "international")
-
-
-def _same_place(place: str, noted: str) -> bool:
-    return any(part.strip() and (part.strip() in place or place in part) for part in noted.split(","))
 
 
 def _span(low: float, high: float) -> str:

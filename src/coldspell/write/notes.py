@@ -8,10 +8,10 @@ from datetime import date
 
 from coldspell.decide.names.asks import Ask
 from coldspell.decide.names.fields import IdentityFields, PlaceFields
-from coldspell.records.model import Hazard
+from coldspell.records.model import Hazard, Record
 from coldspell.rules import Firing
 from coldspell.write.case import Case
-from coldspell.write.recipe_work import Note
+from coldspell.write.recipe_work import LawNote, Note
 
 
 def notes(case: Case) -> tuple[str, ...]:
@@ -59,7 +59,7 @@ def cautions(case: Case) -> tuple[Note, ...]:
     return recorded + _notes(case, case.plan.cautions)
 
 
-def law(case: Case) -> tuple[Note, ...]:
+def law(case: Case) -> tuple[LawNote, ...]:
     """Notes on the law with their date."""
     first = case.decisions.schedule.first
     found = []
@@ -72,8 +72,22 @@ def law(case: Case) -> tuple[Note, ...]:
             checked=entry.checked,
             stale=case.texts.say("law_stale") if stale else "",
         )
-        found.append(Note(text, None, case.footnotes.of_record(record, entry.cite)))
+        cites = case.footnotes.of_record(record, entry.cite)
+        found.append(LawNote(text, None, cites, entry.place, entry.about, _whom(case, record)))
     return tuple(found)
+
+
+def _whom(case: Case, record: Record) -> str:
+    """The plant for which a note on law stands in a record."""
+    if record.rank == "genus":
+        return case.texts.say("law_some", genus=_called(record))
+    if record.name != case.knowledge.record.name:
+        return case.texts.say("law_relative", name=record.name)
+    return _called(record)
+
+
+def _called(record: Record) -> str:
+    return next(iter(record.common_names.get("en", ())), record.name)
 
 
 def _hazard(case: Case, hazard: Hazard, firing: Firing) -> str:

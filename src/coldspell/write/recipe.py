@@ -30,7 +30,18 @@ from coldspell.write.recipe_found import (
     Verdict,
 )
 from coldspell.write.recipe_trial import RelativeAnswer, Trial
-from coldspell.write.recipe_work import Checks, Expectation, Hold, Layout, Look, Medium, Note, Sowing, Step
+from coldspell.write.recipe_work import (
+    Checks,
+    Expectation,
+    Hold,
+    LawNote,
+    Layout,
+    Look,
+    Medium,
+    Note,
+    Sowing,
+    Step,
+)
 
 if TYPE_CHECKING:  # the full kinds: closed words, units, forms
     from coldspell.write.recipe_kinds import Day, Units, Version
@@ -102,7 +113,7 @@ class Recipe(Struct, frozen=True):
     cautions: tuple[Note, ...]
     """What is dangerous, to whom: of the plant first, then of the method what belongs to no single step (the
     rest stands in the text of its step). There whatever the answer is."""
-    law: tuple[Note, ...]
+    law: tuple[LawNote, ...]
     """Dated notes on the law of one place; never a permission."""
     sources: tuple[Source, ...]
     """Footnotes, in the order of their numbers."""

@@ -18,5 +18,6 @@ Lengths = tuple[float, ...]
 Cites = DayNumbers = tuple[int, ...]
 Millilitres, Points = tuple[float, float], tuple[tuple[float, float], ...]
 ArmKind = KnownBy = Wants = str
-Basis = Behaviour = Constraint = Day = Do = DormancyClass = Into = Material = Need = Packs = str
+Basis = Behaviour = Constraint = Day = Do = DormancyClass = Into = LawAbout = Material = str
+Need = Packs = str
 Pattern = Plant = Rank = Shape = Status = Timings = Unit = Units = Until = str

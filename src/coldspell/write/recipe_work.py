@@ -11,7 +11,7 @@ from msgspec import Struct
 
 if TYPE_CHECKING:  # the full kinds: closed words, units, forms
     from coldspell.records.do import Do
-    from coldspell.records.terms import Need, Until
+    from coldspell.records.terms import LawAbout, Need, Until
     from coldspell.write.recipe_kinds import (
         Celsius,
         CelsiusRange,
@@ -50,6 +50,7 @@ else:  # what they are made of: all that making a recipe, or reading one back, n
         Do,
         Grams,
         Into,
+        LawAbout,
         Lengths,
         Litres,
         Material,
@@ -74,6 +75,22 @@ class Note(Struct, frozen=True):
     rule: str | None
     """The rule it comes from, as `decision: rule`; null where it comes from a record."""
     cites: Cites
+
+
+class LawNote(Struct, frozen=True):
+    """A note on the law of one place; never a permission."""
+
+    text: str
+    """The whole note, with its day."""
+    rule: str | None
+    """Always null: it comes from a record."""
+    cites: Cites
+    place: str
+    """Country, state or region."""
+    about: LawAbout | None
+    """What is regulated; null where the record does not say."""
+    whom: str
+    """The plant that it is noted for: this one, some of its genus, or a relative."""
 
 
 class Medium(Struct, frozen=True):

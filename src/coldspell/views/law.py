@@ -1,0 +1,43 @@
+"""Notes on the law: those of the grower's place and of all countries, and what is noted for other places."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from coldspell.texts import Texts
+from coldspell.write.recipe import Recipe
+from coldspell.write.recipe_work import LawNote
+
+_EVERYWHERE = ("cites", "everywhere", "worldwide", "international")
+
+
+def law_lines(recipe: Recipe, texts: Texts) -> list[tuple[str, tuple[int, ...]]]:
+    """Each line with its sources; a place is never named without what its note is about."""
+    place = str(recipe.lot.said["place"] or "").casefold()
+    here = [n for n in recipe.law if place and _same_place(place, n.place.casefold())]
+    whole = [n for n in recipe.law if n in here or _is_everywhere(n)]
+    lines = [(note.text, note.cites) for note in whole]
+    if not here:
+        lines += _elsewhere([note for note in recipe.law if note not in whole], texts)
+    return lines
+
+
+def _elsewhere(notes: list[LawNote], texts: Texts) -> Iterator[tuple[str, tuple[int, ...]]]:
+    """What may be restricted, and where, of each plant; then whom to ask."""
+    places: dict[tuple[str | None, str], list[str]] = {}
+    for note in notes:
+        places.setdefault((note.about, note.whom), []).append(note.place)
+    clauses = [
+        texts.say(f"law_about_{about or 'any'}", whom=whom, places="; ".join(dict.fromkeys(of)))
+        for (about, whom), of in places.items()
+    ]
+    if clauses:
+        yield " ".join([*clauses, texts.say("law_ask")]), ()
+
+
+def _is_everywhere(note: LawNote) -> bool:
+    return note.place.casefold().startswith(_EVERYWHERE)
+
+
+def _same_place(place: str, noted: str) -> bool:
+    return any(part.strip() and (part.strip() in place or place in part) for part in noted.split(","))

@@ -1,0 +1,58 @@
+"""Notes on the law: every one says what it is about, and a place never stands without it."""
+
+from __future__ import annotations
+
+import re
+from datetime import date
+
+import pytest
+
+from coldspell.api import Library, shipped
+from coldspell.errors import ColdspellError
+from coldspell.views.law import law_lines
+from coldspell.write.recipe import Recipe
+
+RECORDS = shipped().records
+NOTED = [name for name in RECORDS.names if RECORDS.get(name).law]
+ABOUT = {
+    "growing": "Sowing, growing or selling",
+    "moving": "Moving seed, plants or wood of",
+    "collecting": "Collecting seed of",
+    "border": "need papers",
+}
+
+
+def recipe(name: str, **said: str) -> Recipe:
+    """The answer about fresh seed, or a trial where the name is refused."""
+    return shipped().recipe(name, today=date(2026, 10, 12), **said)  # type: ignore[arg-type]
+
+
+def test_every_note_says_what_it_is_about() -> None:
+    assert len(NOTED) > 50
+    assert all(entry.about in ABOUT for name in NOTED for entry in RECORDS.get(name).law)
+
+
+@pytest.mark.parametrize("name", NOTED)
+def test_no_place_stands_alone(name: str) -> None:
+    """A place is printed with its whole note, or in a clause that says what may be restricted there."""
+    try:
+        found = recipe(name)
+    except ColdspellError:
+        return
+    printed = " ".join(text for text, _ in law_lines(found, shipped().texts))
+    for note in found.law:
+        assert note.text in printed or re.search(
+            rf"{ABOUT[note.about or 'growing']}[^.]*{re.escape(note.place)}", printed
+        )
+
+
+def test_the_own_place_has_the_whole_note() -> None:
+    found = recipe("Juglans nigra", place="Michigan")
+    lines = [text for text, _ in law_lines(found, shipped().texts)]
+    assert any("canker quarantine" in line for line in lines)
+    assert not any("Say your place" in line for line in lines)
+
+
+def test_another_kind_is_named_where_the_note_is_not_of_this_one() -> None:
+    lines = [text for text, _ in law_lines(recipe("Spiraea novum"), Library().texts)]
+    assert any("some kinds of spirea" in line for line in lines)
