@@ -8,11 +8,11 @@ from __future__ import annotations
 import os
 import random
 import re
-from collections.abc import Callable
 from pathlib import Path
 
 import jsonschema
 import msgspec
+import mutations
 
 from coldspell import shipped
 from coldspell.errors import ColdspellError
@@ -24,68 +24,6 @@ from coldspell.yaml import document
 
 COUNT = int(os.environ.get("COLDSPELL_FUZZ", "1500"))
 FULL = Path(__file__).parent.parent / "records" / "good" / "full" / "exemplum-arboreum.yaml"
-PIECES = (
-    "null", "~", "true", "no", "-1", "1e309", ".nan", "9" * 6000, "0x1F", "[]", "{}", "[1, [2]]", "{a: 1}",
-    "''", '"\\0"', "2026-01-01", "ninety", "&a", "*a", "!!int", "? ", ": ", "- ", "# ", "\t", "\r", "\u2028",
-    "\ufeff", "%YAML 1.2\n", "---\n", "...\n", "<<: ", "|\n", ">-\n", "'", '"', "{", "}", "[", "]", ",",
-    "\x00", "é", "×", "😀", "1,5", "@", "`",
-)  # fmt: skip
-
-Mutate = Callable[[str, random.Random], str]
-
-
-def insert(text: str, rng: random.Random) -> str:
-    at = rng.randrange(len(text) + 1)
-    return text[:at] + rng.choice(PIECES) + text[at:]
-
-
-def delete(text: str, rng: random.Random) -> str:
-    at = rng.randrange(len(text))
-    return text[:at] + text[at + rng.randint(1, 12) :]
-
-
-def replace_value(text: str, rng: random.Random) -> str:
-    found = list(re.finditer(r"(?<=: )[^,\n{}\[\]]+|(?<=[\[,] )[\w.]+", text))
-    chosen = rng.choice(found)
-    return text[: chosen.start()] + rng.choice(PIECES) + text[chosen.end() :]
-
-
-def rename_key(text: str, rng: random.Random) -> str:
-    chosen = rng.choice(list(re.finditer(r"\w+(?=: )", text)))
-    return text[: chosen.start()] + rng.choice(("x", "days", "cite", "name", "")) + text[chosen.end() :]
-
-
-def swap_lines(text: str, rng: random.Random) -> str:
-    lines = text.splitlines(keepends=True)
-    one, other = rng.randrange(len(lines)), rng.randrange(len(lines))
-    lines[one], lines[other] = lines[other], lines[one]
-    return "".join(lines)
-
-
-def repeat_line(text: str, rng: random.Random) -> str:
-    lines = text.splitlines(keepends=True)
-    at = rng.randrange(len(lines))
-    return "".join(lines[:at] + [lines[at]] * rng.randint(2, 4) + lines[at + 1 :])
-
-
-def indent(text: str, rng: random.Random) -> str:
-    lines = text.splitlines(keepends=True)
-    at = rng.randrange(len(lines))
-    lines[at] = " " * rng.randint(1, 4) + lines[at] if rng.random() < 0.6 else lines[at].lstrip()
-    return "".join(lines)
-
-
-def swap_bytes(text: str, rng: random.Random) -> str:
-    data = bytearray(text.encode("utf-8", "surrogateescape"))
-    data[rng.randrange(len(data))] = rng.randrange(256)
-    return data.decode("utf-8", "surrogateescape")
-
-
-MUTATIONS: tuple[Mutate, ...] = (
-    insert, delete, replace_value, replace_value, rename_key, swap_lines, repeat_line, indent, swap_bytes,
-)  # fmt: skip
-
-
 def corpus() -> list[str]:
     """A full record and a few of the library, so that every key of the format occurs."""
     paths = [path for name, path in walk(shipped.find("species")) if name not in NOT_RECORDS]
@@ -95,14 +33,7 @@ def corpus() -> list[str]:
 def mutated(count: int) -> list[bytes]:
     rng = random.Random(20261125)
     seeds = corpus()
-    texts = []
-    for _ in range(count):
-        text = rng.choice(seeds)
-        for _ in range(rng.choice((1, 1, 1, 2, 3))):
-            if text:
-                text = rng.choice(MUTATIONS)(text, rng)
-        texts.append(text.encode("utf-8", "surrogateescape"))
-    return texts
+    return [mutations.mutated(rng.choice(seeds), rng) for _ in range(count)]
 
 
 def result(data: bytes, pure: bool) -> object:

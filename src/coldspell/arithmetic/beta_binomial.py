@@ -111,7 +111,9 @@ def beta_binomial_range(trials: int, a: float, b: float, tail: float) -> tuple[i
 
 def _check(a: float, b: float) -> None:
     if not (a > 0 and b > 0):
-        raise ColdspellError(f"a beta distribution needs a and b over 0, not {a} and {b}")
+        raise ColdspellError(
+            f"a beta distribution needs a and b over 0, not {a} and {b}", mend="give shapes over 0"
+        )
 
 
 def _adds_up(trials: int, a: float, b: float) -> bool:

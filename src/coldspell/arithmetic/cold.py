@@ -171,7 +171,9 @@ def cold_received(
         gap_hours=_usual_gap(head) if gap_hours is None else gap_hours,
     )
     if not tally.gap_hours > 0:
-        raise ColdspellError(f"the longest gap must be over 0 hours, not {gap_hours}")
+        raise ColdspellError(
+            f"the longest gap must be over 0 hours, not {gap_hours}", mend="give hours over 0"
+        )
     for reading in _in_order(_without_spikes(_plausible(chain(head, stream), tally), tally), tally, file):
         _add(tally, reading)
     return _result(tally, file)

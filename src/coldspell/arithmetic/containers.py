@@ -182,7 +182,7 @@ def fill(
         When not even one seed fits, or a measure is not a number over zero.
     """
     if seeds < 1:
-        raise ColdspellError(f"there must be at least one seed, not {seeds}")
+        raise ColdspellError(f"there must be at least one seed, not {seeds}", mend="give the number of seeds")
     thickness = _over_zero(seed_thickness_mm or seed_width_mm, "seed thickness")
     diameter = mean_diameter_mm(seed_length_mm or seed_width_mm, seed_width_mm, thickness)
     pitch = pitch_mm(seed_width_mm, gap_mm)
@@ -370,5 +370,5 @@ def block_mm(container: Container, litres: float) -> tuple[tuple[float, float], 
 
 def _over_zero(value: float, name: str) -> float:
     if not (math.isfinite(value) and value > 0):
-        raise ColdspellError(f"{name} must be over 0, not {value}")
+        raise ColdspellError(f"{name} must be over 0, not {value}", mend="give a number over 0")
     return value

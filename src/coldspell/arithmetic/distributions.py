@@ -32,7 +32,9 @@ def beta_cdf(x: float, a: float, b: float) -> float:
     0.6875
     """
     if not (a > 0 and b > 0):
-        raise ColdspellError(f"a beta distribution needs a and b over 0, not {a} and {b}")
+        raise ColdspellError(
+            f"a beta distribution needs a and b over 0, not {a} and {b}", mend="give shapes over 0"
+        )
     if x <= 0:
         return 0.0
     if x >= 1:
@@ -156,7 +158,9 @@ def check_share(value: float, name: str) -> float:
         When the number does not lie from 0 to 1.
     """
     if not (math.isfinite(value) and 0 <= value <= 1):
-        raise ColdspellError(f"{name} must lie from 0 to 1, not {value}")
+        raise ColdspellError(
+            f"{name} must lie from 0 to 1, not {value}", mend="give a share, as 0.8 for 80 %"
+        )
     return value
 
 
@@ -176,5 +180,7 @@ def check_percent(value: float, name: str) -> float:
         When the number does not lie from 0 to 100.
     """
     if not (math.isfinite(value) and 0 <= value <= 100):
-        raise ColdspellError(f"{name} must lie from 0 to 100 percent, not {value}")
+        raise ColdspellError(
+            f"{name} must lie from 0 to 100 percent, not {value}", mend="give a percentage from 0 to 100"
+        )
     return value

@@ -47,7 +47,9 @@ def check(counts: Counts, days: Days, sown: int | None = None) -> None:
         germinated than were sown.
     """
     if len(counts) != len(days) or not counts:
-        raise ColdspellError(f"{len(counts)} counts and {len(days)} days do not match")
+        raise ColdspellError(
+            f"{len(counts)} counts and {len(days)} days do not match", mend="give a count for each day"
+        )
     if any(count < 0 for count in counts):
         raise ColdspellError("a count is negative", mend="give seeds newly germinated, or say --cumulative")
     if days[0] <= 0 or any(later <= earlier for earlier, later in pairwise(days)):
@@ -264,5 +266,8 @@ def germination_value_czabator(counts: Counts, days: Days, sown: int) -> float:
 def _some(counts: Counts) -> int:
     total = sum(counts)
     if total < 1:
-        raise ColdspellError("no seed germinated: there is no time or speed to give")
+        raise ColdspellError(
+            "no seed germinated: there is no time or speed to give",
+            mend="count on, or take the percentage alone",
+        )
     return total

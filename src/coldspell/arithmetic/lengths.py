@@ -34,9 +34,14 @@ class StepDays(Struct, frozen=True):
         if self.until not in ENDS:
             raise ColdspellError(f"step {self.name}: {self.until!r} ends no step", mend=f"use {ENDS}")
         if not all(math.isfinite(days) and days >= 0 for days in (self.low_days, usual, self.high_days)):
-            raise ColdspellError(f"step {self.name}: days must be numbers from 0 up")
+            raise ColdspellError(
+                f"step {self.name}: days must be numbers from 0 up", mend="write days as 90 or 90-120"
+            )
         if not self.low_days <= usual <= self.high_days:
-            raise ColdspellError(f"step {self.name}: days must rise from low over usual to high")
+            raise ColdspellError(
+                f"step {self.name}: days must rise from low over usual to high",
+                mend="write the lowest first, as 90-120",
+            )
 
     @property
     def ends_on_event(self) -> bool:

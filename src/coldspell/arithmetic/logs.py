@@ -261,7 +261,10 @@ def daily_readings(
     [2.9, 2.9, 7.1, 7.1]
     """
     if lowest_celsius > highest_celsius:
-        raise ColdspellError(f"{day}: the lowest temperature {lowest_celsius:g} is above the highest")
+        raise ColdspellError(
+            f"{day}: the lowest temperature {lowest_celsius:g} is above the highest",
+            mend="exchange the two columns, or correct the line",
+        )
     mean = (lowest_celsius + highest_celsius) / 2
     half = (highest_celsius - lowest_celsius) / 2 * math.exp(-max(0.0, depth_mm) / 100)
     start = datetime(day.year, day.month, day.day)

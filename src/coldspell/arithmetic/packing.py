@@ -202,11 +202,11 @@ def _check_kind(kind: str) -> None:
 
 def _positive(value: float, name: str) -> float:
     if not (math.isfinite(value) and value > 0):
-        raise ColdspellError(f"{name} must be over 0, not {value}")
+        raise ColdspellError(f"{name} must be over 0, not {value}", mend="give a number over 0")
     return value
 
 
 def _not_negative(value: float, name: str) -> float:
     if not (math.isfinite(value) and value >= 0):
-        raise ColdspellError(f"{name} must not be under 0, not {value}")
+        raise ColdspellError(f"{name} must not be under 0, not {value}", mend="give 0 or a number over it")
     return value

@@ -202,7 +202,9 @@ def seeds_for_plants(plants: int, probability: float, share: Share) -> int:
     (5, 29)
     """
     if plants < 1:
-        raise ColdspellError(f"at least one plant must be wanted, not {plants}")
+        raise ColdspellError(
+            f"at least one plant must be wanted, not {plants}", mend="give the number of plants"
+        )
     if not 0 < probability < 1:
         raise ColdspellError(f"probability must be between 0 and 1, not {probability}", mend="0.9 is usual")
     low, high = plants - 1, plants
@@ -243,7 +245,7 @@ def plants_expected(seeds: int, share: Share, level: float = 0.9) -> Expectation
     Expectation(mean=26.0, low=21, high=31, level=0.9)
     """
     if seeds < 0:
-        raise ColdspellError(f"there must be seeds, not {seeds}")
+        raise ColdspellError(f"there must be seeds, not {seeds}", mend="give the number of seeds")
     if not 0 < level < 1:
         raise ColdspellError(f"the level must lie between 0 and 1, not {level}", mend="0.9 is usual")
     tail, beta = (1 - level) / 2, share.beta

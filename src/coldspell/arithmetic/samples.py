@@ -83,7 +83,10 @@ def seeds_to_test(least_share: float, level: float = 0.95) -> int:
     29
     """
     if not 0 < check_share(least_share, "share") < 1:
-        raise ColdspellError("a share of 0 needs no test, and no sample proves a share of 1")
+        raise ColdspellError(
+            "a share of 0 needs no test, and no sample proves a share of 1",
+            mend="give a share between 0 and 1",
+        )
     return math.ceil(math.log(1 - _check_level(level)) / math.log(least_share) - 1e-9)
 
 

@@ -247,7 +247,7 @@ def filled_share(chance: float, seeds: int) -> float:
     """
     check_share(chance, "chance")
     if seeds < 0:
-        raise ColdspellError(f"there must be seeds, not {seeds}")
+        raise ColdspellError(f"there must be seeds, not {seeds}", mend="give the number of seeds")
     return 1 - math.pow(1 - chance, seeds)
 
 
@@ -309,11 +309,13 @@ def _part(percent: float) -> float:
 
 def _some(value: float, name: str) -> float:
     if value <= 0:
-        raise ColdspellError(f"{name} is 0: no amount of seed is enough")
+        raise ColdspellError(
+            f"{name} is 0: no amount of seed is enough", mend="check the shares; none of them can be 0"
+        )
     return value
 
 
 def _over_zero(value: float, name: str) -> float:
     if not (math.isfinite(value) and value > 0):
-        raise ColdspellError(f"{name} must be over 0, not {value}")
+        raise ColdspellError(f"{name} must be over 0, not {value}", mend="give a number over 0")
     return value

@@ -89,7 +89,7 @@ def replicate_tolerance(percents: Sequence[float]) -> Tolerance | None:
     for value in percents:
         check_percent(value, "germination")
     if not percents:
-        raise ColdspellError("no replicate is given")
+        raise ColdspellError("no replicate is given", mend="give at least one replicate")
     mean = math.fsum(percents) / len(percents)
     found = replicate_limit(math.floor(mean + 0.5), len(percents))
     if found is None:

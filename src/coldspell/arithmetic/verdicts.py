@@ -68,7 +68,7 @@ def against_record(
     check_counts(germinated, sown)
     check_percent(record_low_percent, "the record"), check_percent(record_high_percent, "the record")
     if record_low_percent > record_high_percent:
-        raise ColdspellError("the record's range runs backward")
+        raise ColdspellError("the record's range runs backward", mend="write the lower number first")
     low, high = (100 * share for share in clopper_pearson(germinated, sown, level))
     verdict = "below" if high < record_low_percent else "above" if low > record_high_percent else "agrees"
     percent = 100 * germinated / sown
@@ -117,6 +117,9 @@ def next_lot(
         weight = min(float(sown), lot_weight_seeds)
         a, b = a + weight * germinated / sown, b + weight * (sown - germinated) / sown
     if not (0 < level < 1 and math.isfinite(a + b)):
-        raise ColdspellError("the level must lie between 0 and 1, and weights must be numbers")
+        raise ColdspellError(
+            "the level must lie between 0 and 1, and weights must be numbers",
+            mend="give a level such as 0.95",
+        )
     low, high = beta_quantile((1 - level) / 2, a, b), beta_quantile((1 + level) / 2, a, b)
     return NextLot(a, b, 100 * a / (a + b), 100 * low, 100 * high, level)

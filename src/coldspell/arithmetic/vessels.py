@@ -103,5 +103,5 @@ def usable_litres(container: Container) -> float:
 
 def _over_zero(value: float, name: str) -> float:
     if not (math.isfinite(value) and value > 0):
-        raise ColdspellError(f"{name} must be over 0, not {value}")
+        raise ColdspellError(f"{name} must be over 0, not {value}", mend="give a number over 0")
     return value

@@ -180,7 +180,10 @@ def dry_basis_percent(wet_basis_percent: float) -> float:
     [5.263, 11.111, 42.857, 66.667, 100.0]
     """
     if not 0 <= wet_basis_percent < 100:
-        raise ColdspellError(f"moisture by fresh weight lies from 0 to under 100, not {wet_basis_percent}")
+        raise ColdspellError(
+            f"moisture by fresh weight lies from 0 to under 100, not {wet_basis_percent}",
+            mend="give per cent of the fresh weight",
+        )
     return 100 * wet_basis_percent / (100 - wet_basis_percent)
 
 
@@ -207,5 +210,5 @@ def wet_basis_percent(dry_basis_percent: float) -> float:
 
 def _at_least(value: float, least: float, name: str) -> float:
     if not (math.isfinite(value) and value >= least):
-        raise ColdspellError(f"{name} must be at least {least:g}, not {value}")
+        raise ColdspellError(f"{name} must be at least {least:g}, not {value}", mend="give a larger number")
     return value

@@ -79,7 +79,11 @@ def _opened(log: str) -> Iterator[TextIO]:
             encoding = "utf-16" if mark in (codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE) else "utf-8"
             yield io.TextIOWrapper(raw, encoding, errors="surrogateescape", newline=None)
     except OSError as error:
-        raise ColdspellError(f"cannot be read: {error.strerror or error}", Place(log)) from None
+        raise ColdspellError(
+            f"cannot be read: {error.strerror or error}",
+            Place(log),
+            mend="check the path and who may read it",
+        ) from None
     except UnicodeError:
         raise ColdspellError("this is not a text table", Place(log), "export the log as CSV") from None
 
@@ -104,7 +108,9 @@ def _since(readings: Iterator[Reading], start: datetime | None, log: str) -> Ite
             continue
         if (reading.time.tzinfo is None) != (start.tzinfo is None):
             raise ColdspellError(
-                "--since and the log must both have an offset from UTC, or neither", Place(log, reading.line)
+                "--since and the log must both have an offset from UTC, or neither",
+                Place(log, reading.line),
+                mend="write both alike, as 2027-01-15T08:00 or 2027-01-15T08:00+01:00",
             )
         if reading.time >= start:
             yield reading

@@ -50,7 +50,7 @@ def count_plants(
         seeds = needed
     assert seeds is not None
     if seeds > plants.MOST_SEEDS:
-        raise ColdspellError(f"{seeds} seeds are more than can be counted")
+        raise ColdspellError(f"{seeds} seeds are more than can be counted", mend="check the number")
     expected = plants.plants_expected(seeds, share, sure / 100)
     rows.insert(1 if want is not None else 0, ("plants to expect", _expected_text(expected)))
     values |= {"seeds": seeds, "expected": expected}
@@ -105,7 +105,7 @@ def count_cut(
 def _cut_result(sound: int, tested: int, level: float) -> tuple[dict[str, Any], list[output.Row]]:
     low, high = samples.clopper_pearson(sound, tested, level / 100)
     if not tested <= 1_000_000:
-        raise ColdspellError(f"{tested} seeds tested is more than anybody cuts")
+        raise ColdspellError(f"{tested} seeds tested is more than anybody cuts", mend="check the number")
     wide = samples.margin(tested, 0.5, level / 100)
     rows = [
         ("sound", output.percent(sound / tested)),
@@ -132,11 +132,14 @@ def count_seeds(
 ) -> None:
     """Seeds in a mass, or the mass that holds so many seeds."""
     if (kilograms is None) == (seeds is None):
-        raise ColdspellError("say either --kilograms or --seeds")
+        raise ColdspellError("say either --kilograms or --seeds", mend="as: --seeds 500 --seeds-per-kg 2800")
     if thousand_grams is not None and seeds_per_kg is None:
         seeds_per_kg = sowing.seeds_per_kg_from_thousand(thousand_grams)
     elif seeds_per_kg is None or thousand_grams is not None:
-        raise ColdspellError("say either --seeds-per-kg or --thousand-grams")
+        raise ColdspellError(
+            "say either --seeds-per-kg or --thousand-grams",
+            mend="as: --seeds-per-kg 2800, or --thousand-grams 350",
+        )
     if kilograms is not None:
         seeds = sowing.seeds_in(kilograms, seeds_per_kg, purity)
     else:

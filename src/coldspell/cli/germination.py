@@ -152,7 +152,11 @@ def _rows(path: str) -> list[tuple[int, list[str]]]:
             with Path(path).open(encoding="utf-8-sig", newline=None) as stream:
                 text = stream.read(_LARGEST + 1)
     except OSError as error:
-        raise ColdspellError(f"cannot be read: {error.strerror or error}", Place(path)) from None
+        raise ColdspellError(
+            f"cannot be read: {error.strerror or error}",
+            Place(path),
+            mend="check the path and who may read it",
+        ) from None
     except UnicodeError:
         raise ColdspellError(
             "this is not UTF-8 text", Place(path), "save the table as CSV in UTF-8"
@@ -165,7 +169,11 @@ def _rows(path: str) -> list[tuple[int, list[str]]]:
             if line.strip() and not line.startswith("#"):
                 rows.append((number, [cell.strip() for cell in next(csv.reader([line]))]))
     except csv.Error as error:
-        raise ColdspellError(f"not a CSV line: {error}", Place(path, number)) from None
+        raise ColdspellError(
+            f"not a CSV line: {error}",
+            Place(path, number),
+            mend="mend the quotation marks of this line, or save the table anew as CSV",
+        ) from None
     return rows
 
 
@@ -234,7 +242,11 @@ def _checked(
         columns = [[b - a for a, b in zip([0, *column], column, strict=False)] for column in columns]
     for name, column, seeds in zip(names, columns, sown, strict=True):
         if seeds < 1:
-            raise ColdspellError(f"replicate {name}: no seed was sown", Place(file))
+            raise ColdspellError(
+                f"replicate {name}: no seed was sown",
+                Place(file),
+                mend="give the seeds sown in a line that begins with sown",
+            )
         try:
             g.check(column, days, seeds)
         except ColdspellError as error:

@@ -74,6 +74,12 @@ def _examples(name: str) -> str:
 
 def build(arguments: list[str], *, complete: bool = False) -> Callable[[list[str]], int]:
     """The program for these arguments, ready to run; with every option where a shell asks for one."""
+    command = made(arguments, complete=complete)
+    return lambda given: _run(command, given)
+
+
+def made(arguments: list[str], *, complete: bool = False) -> Any:
+    """The command for these arguments as the library of commands has it, with its parameters."""
     completion = complete or bool({*arguments} & {"--help", "--install-completion", "--show-completion"})
     app = typer.Typer(
         add_completion=completion,
@@ -97,8 +103,7 @@ def build(arguments: list[str], *, complete: bool = False) -> Callable[[list[str
             app.add_typer(found, name=name, epilog=_examples(str(name)))
         else:
             app.command(name, epilog=_examples(str(name)))(found)
-    command = typer.main.get_command(app)
-    return lambda given: _run(command, given)
+    return typer.main.get_command(app)
 
 
 def _run(command: Any, arguments: list[str]) -> int:

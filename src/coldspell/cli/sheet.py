@@ -181,7 +181,11 @@ def _folder(path: Path) -> None:
     try:
         path.mkdir(parents=True, exist_ok=True)
     except OSError as error:
-        raise ColdspellError(f"the folder cannot be made: {error.strerror}", Place(str(path))) from None
+        raise ColdspellError(
+            f"the folder cannot be made: {error.strerror}",
+            Place(str(path)),
+            mend="name a folder that you may write in",
+        ) from None
 
 
 def whole(path: Path, content: bytes) -> None:

@@ -31,6 +31,9 @@ class Output(StrEnum):
     bibtex = "bibtex"
 
 
+_ALL_IDS = "To see all ids type: coldspell species sources"
+
+
 def list_sources(
     source: Annotated[str | None, typer.Argument(metavar="[SOURCE]", help="Id of one source.")] = None,
     unused: Annotated[bool, typer.Option("--unused", help="Only sources that no record cites.")] = False,
@@ -45,7 +48,7 @@ def list_sources(
     ids = sorted({one.source for one in cited if one.source} | set(library.bibliography))
     if source is not None:
         if source not in ids:
-            raise ColdspellError(f"no source has the id '{source}'", mend=did_you_mean(source, ids, ""))
+            raise ColdspellError(f"no source has the id '{source}'", mend=did_you_mean(source, ids, _ALL_IDS))
         ids, cited = [source], [one for one in cited if one.source == source]
     counts = Counter(str(one.source) for one in cited)
     if unused:

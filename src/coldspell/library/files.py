@@ -64,7 +64,11 @@ def _walk(folder: str, prefix: str, above: tuple[str, ...]) -> Iterator[tuple[st
     try:
         found = sorted(os.scandir(folder), key=lambda entry: entry.name)
     except OSError as error:
-        raise ColdspellError(f"the folder cannot be read: {error.strerror}", shown(Path(folder))) from None
+        raise ColdspellError(
+            f"the folder cannot be read: {error.strerror}",
+            shown(Path(folder)),
+            mend="check the path and who may read it",
+        ) from None
     here = (*above, folder)
     for entry in found:
         if entry.name.startswith("."):

@@ -39,7 +39,9 @@ def _json(path: Path) -> dict[str, Any]:
             error.msg, Place(str(path), error.lineno, error.colno), "mend the JSON"
         ) from None
     except (RecursionError, ValueError) as error:
-        raise ColdspellError(str(error) or "too deeply nested", Place(str(path))) from None
+        raise ColdspellError(
+            str(error) or "too deeply nested", Place(str(path)), mend="mend the JSON"
+        ) from None
     if not isinstance(found, dict):
         raise ColdspellError("a lot is a map of facts", Place(str(path)), 'for example {"seeds": 40}')
     for key, value in found.items():

@@ -78,8 +78,9 @@ def compile_rules(
     errors = [f for f in findings if f.severity == "error"]
     if errors:
         first = errors[0]
-        more = f" (and {len(errors) - 1} more: coldspell rules check)" if len(errors) > 1 else ""
-        raise ColdspellError(first.message + more, first.where, first.mend)
+        more = f" (and {len(errors) - 1} more)" if len(errors) > 1 else ""
+        mend = first.mend or "see all with: coldspell rules check --rules DIR"
+        raise ColdspellError(first.message + more, first.where, mend)
     return BuiltRules(_digest(files), book)
 
 

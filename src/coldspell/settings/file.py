@@ -105,7 +105,11 @@ def write_setting(key: str, text: str, path: Path | None = None) -> Path:
         part.write_text("".join(lines), encoding="utf-8")
         part.replace(where)
     except OSError as error:
-        raise ColdspellError(f"cannot be written: {error.strerror}", Place(str(where))) from None
+        raise ColdspellError(
+            f"cannot be written: {error.strerror}",
+            Place(str(where)),
+            mend="check the path and who may write there",
+        ) from None
     return where
 
 

@@ -59,7 +59,11 @@ def _arrow_rows(opened: Any, headings: Sequence[str], file: str) -> Iterator[Raw
                 if any(cell not in (None, "") for cell in cells):
                     yield RawRow(number, dict(zip(headings, cells, strict=True)))
     except OSError as error:
-        raise ColdspellError(f"it cannot be read on: {str(error)[:80]}", Place(file, number)) from None
+        raise ColdspellError(
+            f"it cannot be read on: {str(error)[:80]}",
+            Place(file, number),
+            mend="save the table anew, or as CSV",
+        ) from None
 
 
 def _seekable(stream: BinaryIO) -> BinaryIO:

@@ -123,7 +123,9 @@ def _opened(source: str) -> BinaryIO:
         return path.open("rb")
     except (OSError, ValueError) as error:
         what = getattr(error, "strerror", None) or str(error)
-        raise ColdspellError(f"the file cannot be read: {what}", Place(source[:200])) from None
+        raise ColdspellError(
+            f"the file cannot be read: {what}", Place(source[:200]), mend="check the path and who may read it"
+        ) from None
 
 
 def _raw(stream: BinaryIO, source: str, form: TableForm) -> RawTable:

@@ -26,7 +26,11 @@ def read_bytes(path: Path, file: str | None = None, limit: int = MAX_BYTES) -> b
         with path.open("rb") as stream:
             data = stream.read(limit + 1)
     except OSError as error:
-        raise ColdspellError(f"the file cannot be read: {error.strerror or error}", name) from None
+        raise ColdspellError(
+            f"the file cannot be read: {error.strerror or error}",
+            name,
+            mend="check the path and who may read it",
+        ) from None
     if len(data) > limit:
         raise ColdspellError(
             f"the file is larger than {limit // 1024} KB", name, "Is this the right file? Split it."

@@ -1,0 +1,122 @@
+"""Whole programs, ended at any moment: what they leave is whole or not there, and the next run is right."""
+
+from __future__ import annotations
+
+import os
+import random
+import shutil
+import signal
+import subprocess
+import sys
+from collections.abc import Iterator, Sequence
+from itertools import count
+from pathlib import Path
+
+import typed_words
+from attempts import Outcome
+
+DAY = ("--today", "2026-10-12")
+RUNS: tuple[tuple[str, ...], ...] = (
+    ("recipe", "northern red oak", *DAY),
+    ("recipe", "northern red oak", "--library", "own", *DAY),
+    ("recipe", "--lots", "lots.csv", *DAY),
+    ("season", "lots.csv", "-o", "out.csv", "-o", "out.ics", *DAY),
+    ("sheet", "apple", "-o", "out.html", *DAY),
+    ("settings", "set", "units", "us"),
+    ("species", "new", "Corylus heterophylla", "--cold-days", "90", "--into", "own"),
+)
+SIGNALS = (signal.SIGKILL, signal.SIGKILL, signal.SIGINT, signal.SIGTERM)
+Whole = tuple[bytes, dict[str, bytes], float]
+"""What a run prints that nobody ends, the files it leaves, and the seconds it takes without a cache."""
+_OURS = "coldspell/cli/main.py"
+
+
+def killed(seed: int, folder: Path) -> Iterator[Outcome]:
+    """A run with an empty cache that is ended after a drawn time, then the same run left alone."""
+    wanted: dict[tuple[str, ...], Whole] = {}
+    for turn in count():
+        rng = random.Random(f"{seed} {turn}")
+        run, sign = rng.choice(RUNS), rng.choice(SIGNALS)
+        if run not in wanted:
+            wanted[run] = _alone(run, folder / "whole")
+        result, files, seconds = wanted[run]
+        after = rng.uniform(0, seconds * 1.1)
+        yield _kill(run, sign, after, folder / "killed", result, files)
+
+
+def _kill(
+    run: Sequence[str], sign: int, after: float, folder: Path, result: bytes, files: dict[str, bytes]
+) -> Outcome:
+    _begin(folder)
+    process = subprocess.Popen(
+        _command(run), cwd=folder, env=_surroundings(folder), stdout=subprocess.PIPE, stderr=subprocess.PIPE
+    )
+    try:
+        process.communicate(timeout=after)
+    except subprocess.TimeoutExpired:
+        process.send_signal(sign)
+    _, told = process.communicate(timeout=300)
+    seen = f"{' '.join(run)}, signal {sign} after {after:.3f} s, exit {process.returncode}"
+    if sign == signal.SIGINT and b"Traceback" in told and _OURS in told.decode(errors="replace"):
+        return Outcome("fault", f"{seen}: {told.decode(errors='replace')[-800:]}")
+    if process.returncode not in (0, 1, 130, -sign):
+        return Outcome("fault", f"{seen}: {told.decode(errors='replace')[-800:]}")
+    for name, content in _left(folder).items():
+        if content != files.get(name):
+            return Outcome("fault", f"{seen}: {name} is left with {len(content)} bytes")
+    for name in files:  # a run that refuses what is there already starts from nothing, as the first did
+        (folder / name).unlink(missing_ok=True)
+    again = _run(run, folder)
+    if again.stdout != result or _left(folder) != files:
+        said = again.stderr.decode(errors="replace")[-500:]
+        return Outcome("fault", f"{seen}: the next run differs: {said}")
+    return Outcome("answered")
+
+
+def _alone(run: Sequence[str], folder: Path) -> Whole:
+    """A run that nobody ends."""
+    import time
+
+    _begin(folder)
+    start = time.monotonic()
+    done = _run(run, folder)
+    if done.returncode not in (0, 1):
+        raise AssertionError((run, done.stderr))
+    return done.stdout, _left(folder), time.monotonic() - start
+
+
+def _run(run: Sequence[str], folder: Path) -> subprocess.CompletedProcess[bytes]:
+    return subprocess.run(
+        _command(run), cwd=folder, env=_surroundings(folder), capture_output=True, timeout=300
+    )
+
+
+def _begin(folder: Path) -> None:
+    shutil.rmtree(folder, ignore_errors=True)
+    (folder / "own").mkdir(parents=True)
+    typed_words.lay_out(folder)
+    (folder / "own" / "bibliography.yaml").write_text("[]\n")
+
+
+def _left(folder: Path) -> dict[str, bytes]:
+    """Every file but those laid out and those of the cache, with its content."""
+    return {
+        str(path.relative_to(folder)): path.read_bytes()
+        for path in sorted(folder.rglob("*"))
+        if path.is_file()
+        and path.relative_to(folder).parts[0] != "cache"
+        and str(path.relative_to(folder)) not in (*typed_words.FILES, "own/bibliography.yaml")
+    }
+
+
+def _command(run: Sequence[str]) -> list[str]:
+    return [sys.executable, "-m", "coldspell", *run]
+
+
+def _surroundings(folder: Path) -> dict[str, str]:
+    return {
+        **os.environ,
+        "COLDSPELL_CACHE": str(folder / "cache"),
+        "COLDSPELL_SETTINGS": str(folder / "kept" / "settings.yaml"),
+        "PYTHONDONTWRITEBYTECODE": "1",
+    }

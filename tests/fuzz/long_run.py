@@ -1,0 +1,78 @@
+"""Run attempts of one kind for long and count what came of them.
+
+    python tests/fuzz/long_run.py lots|typed|files|kills COUNT [--seed N] [--seconds S]
+
+Writes each fault, with what shows it again, and one line of JSON. Exit code 1 when there are faults.
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+import os
+import sys
+import tempfile
+import time
+from collections import Counter
+from functools import lru_cache
+from itertools import islice
+from pathlib import Path
+
+ROOT = Path(__file__).parents[1]
+sys.path[:0] = [str(ROOT / room) for room in ("fuzz", "house", "recipe")]
+MOST_SHOWN = 40
+
+
+def main() -> int:
+    """Run, count, tell."""
+    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
+    parser.add_argument("kind", choices=("lots", "typed", "files", "kills"))
+    parser.add_argument("count", type=int)
+    parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--seconds", type=float, default=float("inf"))
+    given = parser.parse_args()
+    _keep_the_library()
+    import attempts
+    import kills
+
+    kinds = {
+        "lots": attempts.drawn_lots,
+        "typed": attempts.typed,
+        "files": attempts.broken_files,
+        "kills": kills.killed,
+    }
+    tally: Counter[str] = Counter()
+    faults: list[str] = []
+    start = time.monotonic()
+    with tempfile.TemporaryDirectory() as folder:
+        os.chdir(folder)
+        os.environ["COLDSPELL_SETTINGS"] = str(Path(folder) / "none" / "settings.yaml")
+        for outcome in islice(kinds[given.kind](given.seed, Path(folder)), given.count):
+            tally[outcome.kind] += 1
+            if outcome.kind == "fault":
+                faults.append(outcome.what)
+                print(outcome.what.encode("ascii", "backslashreplace").decode(), file=sys.stderr, flush=True)
+            if len(faults) >= MOST_SHOWN or time.monotonic() - start > given.seconds:
+                break
+        os.chdir("/")
+    seconds = round(time.monotonic() - start)
+    print(json.dumps({"kind": given.kind, "seed": given.seed, "seconds": seconds, **tally}))
+    return 1 if faults else 0
+
+
+def _keep_the_library() -> None:
+    """Load each library once: within one run none of the shipped files changes."""
+    from coldspell.library import load
+
+    loaded = load.load_library
+    shipped = lru_cache(maxsize=1)(lambda: loaded(load.shipped_dirs()))
+
+    def kept(folders, *rest, **more):  # type: ignore[no-untyped-def]
+        plain = list(folders) == list(load.shipped_dirs()) and not rest and not more
+        return shipped() if plain else loaded(folders, *rest, **more)
+
+    load.load_library = kept
+
+
+if __name__ == "__main__":
+    sys.exit(main())
