@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from datetime import date, timedelta
 
 from coldspell.season.lot_plan import LotPlan
-from coldspell.season.page import Season
+from coldspell.season.phrases import Season
 from coldspell.season.planning import Planner, Replan, planned, replanning
 from coldspell.season.room import MOST_MOVED, Mending, mend
 from coldspell.season.totals import Totals

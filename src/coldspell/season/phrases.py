@@ -1,0 +1,292 @@
+"""What is said of a season, lot by lot and sum by sum: the same on the page, the sheet and the web."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
+from datetime import date, timedelta
+from itertools import groupby
+
+from msgspec import Struct
+
+from coldspell.season.due import WEEKDAYS, Working
+from coldspell.season.lot_plan import Event, Kind, LotPlan, Spell
+from coldspell.season.room import MOST_MOVED, Mending
+from coldspell.season.totals import Due, Totals, Week
+from coldspell.tables.rows import Refused
+from coldspell.texts import Texts
+from coldspell.write.units import number, short_date
+
+TABLE_KINDS: tuple[Kind, ...] = ("start", "move", "sow", "look")
+"""Kinds of tasks that the calendar counts."""
+
+
+class Season(Struct, frozen=True):
+    """All that the page is made from."""
+
+    totals: Totals
+    refused: Sequence[Refused]
+    refused_count: int
+    capacity: float | None
+    mending: Mending | None
+    working: Working
+    ways: dict[int, date]
+    """For rows that fall on closed days, a sowing day with which they do not."""
+    rejects: str = ""
+
+
+class WeekRow(Struct, frozen=True):
+    """One week of the calendar: what falls into it, the most litres in the cold, and how many too many."""
+
+    week: date
+    counts: Counter[Kind]
+    litres: float
+    over: float
+
+
+class Phrases(Struct, frozen=True):
+    """The sentences of one season."""
+
+    season: Season
+    texts: Texts
+
+    def say(self, key: str, **values: object) -> str:
+        """A sentence, filled in."""
+        return self.texts.say(key, **values)
+
+    def day(self, day: date) -> str:
+        """A day, with its year where that is not plain."""
+        return short_date(day, day.year if -60 <= (day - self.season.totals.today).days < 330 else None)
+
+    def span(self, spell: Spell) -> str:
+        """From a first day to the day before the second."""
+        return f"{self.day(spell[0])} – {self.day(spell[1] - timedelta(days=1))}"
+
+    def who(self, lot: LotPlan) -> str:
+        """Which lot."""
+        return f"{lot.label}  {lot.name}, {number(lot.seeds)}"
+
+    def head(self) -> tuple[str, str, list[str]]:
+        """Title, when it was printed, and what holds for all of it."""
+        totals, refused = self.season.totals, self.season.refused_count
+        count = totals.planned + refused
+        lots = self.say("season_lot" if count == 1 else "season_lots")
+        planned = (
+            self.say("season_counts", planned=number(totals.planned), refused=number(refused))
+            if refused
+            else self.say("season_no_faults")
+        )
+        first = f"{planned}."
+        if self.season.working.look_day is not None:
+            weekday = WEEKDAYS[self.season.working.look_day].capitalize()
+            first += " " + self.say("season_look_day", day=weekday)
+        told = [first]
+        if totals.assumed:
+            told.append(self.say("season_assumed", count=number(totals.assumed)))
+        for lot, rows in list(totals.twice.items())[:5]:
+            told.append(self.say("season_twice", lot=lot, rows=", ".join(map(str, rows[:8]))))
+        title = self.say("season_title", count=number(count), lots=lots)
+        return title, self.say("season_printed", day=short_date(totals.today)), told
+
+    def due(self, kind: Kind, week: Week) -> list[list[Due]]:
+        """What is due of one kind in a week, by lot, the soonest first."""
+        due = week.due.get(kind, [])
+        if kind == "do":  # told with the start where that is in the same week
+            begun = {d.lot.number for k in ("start", "move", "sow") for d in week.due.get(k, [])}
+            due = [d for d in due if d.lot.number not in begun]
+        by_lot = [list(group) for _, group in groupby(due, key=lambda d: d.lot.number)]
+        return sorted(by_lot, key=lambda group: group[0].event.day)
+
+    def tasks(self, due: Sequence[Due], week: Week) -> str:
+        """What is done with a lot in a week."""
+        lot, told = due[0].lot, []
+        if lot.first and due[0].event.kind in ("start", "sow") and due[0].event.day == lot.start:
+            tasks = ", ".join(dict.fromkeys(self.say(f"task_{what}") for what in lot.first))
+            told.append(self.say("season_first", tasks=tasks))
+        events = [d.event for d in due]
+        if due[0].event.kind == "start":
+            events += [d.event for d in week.due.get("do", []) if d.lot.number == lot.number]
+        by_day: dict[date, list[Event]] = {}
+        for event in sorted(events, key=lambda e: e.day):
+            by_day.setdefault(event.day, []).append(event)
+        for day, several in by_day.items():
+            tasks = ", ".join(dict.fromkeys(self.say(f"task_{e.what}") for e in several))
+            told.append(self.say("season_then", tasks=tasks, day=self.day(day)))
+        if due[0].event.kind == "start" and (held := self.containers(lot)):
+            told.append(self.say("season_in", containers=held))
+        return "; ".join(told)
+
+    def containers(self, lot: LotPlan) -> str:
+        """What a lot lies in."""
+        wants = lot.wants
+        found = [
+            self._some("season_bag", "season_bags", wants.bags),
+            self._some("season_box", "season_boxes", wants.boxes),
+            self._some("season_tray", "season_trays", wants.trays),
+            self._rolls(wants.rolls, wants.sheets),
+        ]
+        return ", ".join(text for text in found if text)
+
+    def _some(self, one: str, many: str, count: int, **values: object) -> str:
+        return self.say(one if count == 1 else many, count=number(count), **values) if count else ""
+
+    def _rolls(self, count: int, sheets: int) -> str:
+        sheet = self.say("sheet" if sheets == 1 else "sheets")
+        return self._some("season_roll", "season_rolls", count, sheets=number(sheets), sheet=sheet)
+
+    def late(self, most: int) -> list[tuple[LotPlan, str]]:
+        """Lots that should have begun sooner, then those whose day is past."""
+        totals = self.season.totals
+        rows = [(lot, self.say("season_late_tight", days=lot.late)) for lot in totals.late.lots[:most]]
+        for lot in totals.past.lots[:most]:
+            assert lot.asked is not None
+            told = self.say("season_late_past", day=self.day(lot.asked), instead=self._instead(lot))
+            rows.append((lot, told))
+        return rows
+
+    def _instead(self, lot: LotPlan) -> str:
+        if lot.sow is None:
+            return self.say("season_no_day")
+        return self.say("season_sow_on", day=self.day(lot.sow))
+
+    def short_line(self, lot: LotPlan) -> str:
+        """By how much a lot cannot make its day."""
+        assert lot.asked is not None
+        return self.say(
+            "season_short_line", asked=self.day(lot.asked), days=lot.short, instead=self._instead(lot)
+        )
+
+    def closed_line(self, lot: LotPlan) -> str:
+        """What of a lot falls on closed days."""
+        task = "; ".join(
+            self.say("season_closed_line", task=self.say(f"task_{e.what}"), day=self.day(e.day))
+            for e in lot.closed
+        )
+        way = self.season.ways.get(lot.number)
+        if way is None:
+            return task
+        return self.say("season_closed_way", tasks=task, instead=self.day(way))
+
+    def unseen(self) -> Iterator[tuple[str, list[str]]]:
+        """Times in which nobody looks for too long, each with the lots of which that is so."""
+        by_spell: dict[Spell, list[str]] = {}
+        for lot in self.season.totals.unseen.lots:
+            for spell in lot.unseen:
+                by_spell.setdefault(spell, []).append(lot.label)
+        for (first, last), labels in sorted(by_spell.items()):
+            days = (last - first).days
+            text = self.say("season_unseen_line", days=days, first=self.day(first), last=self.day(last))
+            yield text, labels
+
+    def faults(self, row: Refused) -> list[str]:
+        """Why a row has no plan."""
+        told = (f"{row.place}: {fault}" + (f" ({fault.mend})" if fault.mend else "") for fault in row.faults)
+        return [" ".join(text.split()) for text in told]
+
+    def needs(self) -> list[str]:
+        """What the season takes."""
+        totals = self.season.totals
+        peak, when = totals.room.peak()
+        found = [
+            self._some("season_bag", "season_bags", totals.bags),
+            self._some("season_box", "season_boxes", totals.boxes),
+            self._some("season_tray", "season_trays", totals.trays),
+            self._rolls(totals.rolls, totals.sheets),
+            *(
+                self.say("season_medium", litres=number(up(litres)), material=material.replace("_", " "))
+                for material, litres in sorted(totals.litres.items())
+            ),
+            self._some("season_label", "season_labels", totals.labels),
+            self.say("season_peak", litres=number(up(peak)), day=self.day(when)) if when else "",
+        ]
+        return [text for text in found if text]
+
+    def weeks(self) -> Iterator[WeekRow | int]:
+        """The calendar, week by week; a number stands for so many weeks in which nothing falls."""
+        totals, capacity = self.season.totals, self.season.capacity
+        litres = totals.litres_by_week()
+        quiet = 0
+        for week in _weeks([*totals.weeks, *litres]):
+            counts, held = totals.weeks.get(week, Counter[Kind]()), litres.get(week, 0.0)
+            over = 0.0 if capacity is None or held <= capacity + 1e-6 else held - capacity
+            if not over and not any(counts[kind] for kind in TABLE_KINDS):
+                quiet += 1
+                continue
+            if quiet:
+                yield quiet
+                quiet = 0
+            yield WeekRow(week, counts, held, over)
+
+    def quiet(self, weeks: int) -> str:
+        """So many weeks in which nothing falls."""
+        return self.say("season_quiet_one") if weeks == 1 else self.say("season_quiet", count=weeks)
+
+    def room(self, peak: float, capacity: float | None) -> str:
+        """How the cold is filled where nothing overflows."""
+        if capacity is None:
+            return self.say("season_room_unknown")
+        return self.say("season_fits", capacity=number(capacity), peak=number(up(peak)))
+
+    def overflows(self) -> list[str]:
+        """Days on which more lies in the cold than it holds."""
+        room, capacity = self.season.totals.room, self.season.capacity
+        return [
+            self.say(
+                "season_over_line",
+                first=self.day(first),
+                last=self.day(after - timedelta(days=1)),
+                litres=number(up(litres)),
+                over=number(up(litres - (capacity or 0.0))),
+            )
+            for (first, after), litres in (room.over(capacity) if capacity is not None else [])
+        ]
+
+    def moves(self) -> list[tuple[str, list[tuple[LotPlan, str]]]]:
+        """What makes it fit: sentences, each with the lots that it is about."""
+        mending = self.season.mending
+        if mending is None:
+            return [(self.say("season_moves_many", count=number(MOST_MOVED)), [])]
+        large = [
+            (lot, self.say("season_too_large", litres=number(up(lot.wants.room_litres))))
+            for lot in mending.too_large
+        ]
+        found: list[tuple[str, list[tuple[LotPlan, str]]]] = [("", large)] if large else []
+        needed = number(up(mending.capacity_needed))
+        if mending.left > 1e-6:
+            key = "season_moves_some" if mending.moves else "season_moves_none"
+            count = number(len(mending.moves))
+            return [*found, (self.say(key, count=count, weeks=6, needed=needed), []), self._largest()]
+        if not mending.moves:
+            return [*found, (self.say("season_fits_else"), [])]
+        mended = "season_moves_others" if mending.too_large else "season_moves"
+        return [*found, (self.say(mended), [self._move(m.before, m.after) for m in mending.moves])]
+
+    def _largest(self) -> tuple[str, list[tuple[LotPlan, str]]]:
+        """The lots that take most room, where no sowing days make it fit."""
+        rows = [
+            (lot, self.say("season_largest_line", litres=number(up(lot.wants.room_litres))))
+            for lot in self.season.totals.largest()
+        ]
+        return self.say("season_largest"), rows
+
+    def _move(self, before: LotPlan, after: LotPlan) -> tuple[LotPlan, str]:
+        assert before.sow is not None
+        assert after.sow is not None
+        cold = ", ".join(self.span(spell) for spell in after.cold)
+        return before, self.say(
+            "season_move", before=self.day(before.sow), after=self.day(after.sow), cold=cold
+        )
+
+
+def _weeks(found: Iterable[date]) -> Iterable[date]:
+    """Every week from the first to the last, those between included."""
+    weeks = sorted(found)
+    week = weeks[0]
+    while week <= weeks[-1]:
+        yield week
+        week += timedelta(days=7)
+
+
+def up(litres: float) -> float:
+    """Litres to buy or to have room for: rounded up to a tenth."""
+    return -(-litres * 10 // 1) / 10 if litres < 100 else float(-(-litres // 1))
