@@ -17,8 +17,8 @@ LOTS = Path(__file__).parent / "lots.csv"
 TODAY = "2026-11-30"
 WORKING = ["--capacity", "120", "--look-day", "friday", "--closed", "2026-12-19..2027-01-03"]
 OUTPUTS = (
-    "season.csv", "season.jsonl", "season.parquet", "season.ics", "season.svg", "season.png", "labels.pdf",
-    "pot-labels.pdf",
+    "season.csv", "season.jsonl", "season.parquet", "season.ics", "season.pdf", "season.html", "ticks.pdf",
+    "ticks.html", "season.svg", "season.png", "labels.pdf", "pot-labels.pdf",
 )  # fmt: skip
 
 

@@ -12,6 +12,7 @@ from seasons import DAY, some_lots, written
 
 from coldspell.cli.main import main
 from coldspell.errors import ColdspellError
+from coldspell.season.build import Building
 from coldspell.season.lot_plan import LotPlan
 from coldspell.season.planning import Planner
 from coldspell.season.print.sheet import LabelSheet
@@ -62,7 +63,7 @@ def test_every_label_lies_in_its_cell(
         labels.add(plan)
         if plan.page == "plan" and plan.events:
             wanted += [plan.label] * (plan.packs if sheet.form == "bag" else 1)
-    labels.finish()
+    labels.finish(Building(planner).season())
     labels.file.commit()
     found: list[str] = []
     (columns, rows), (left, top) = sheet.grid, sheet.origin_mm

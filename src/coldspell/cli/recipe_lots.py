@@ -71,7 +71,12 @@ def _line(row: Row | Refused, library: Library, today: date, kept: frozenset[str
         return _refusal(row.number, row.own.lot, row.name, (fault,), row.cells)
     used = {name for name in kept - row.said.keys() if getattr(row.lot, FACTS[name].field) is not None}
     found = replace(found, lot=replace(found.lot, from_settings=tuple(sorted(used))))
-    own = {"supplier": row.own.supplier, "origin": row.own.origin, "note": row.own.note}
+    own = {
+        "supplier": row.own.supplier,
+        "origin": row.own.origin,
+        "note": row.own.note,
+        "shelf": row.own.shelf,
+    }
     return {
         "row": row.number,
         "lot": row.own.lot,

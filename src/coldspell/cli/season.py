@@ -37,7 +37,8 @@ def _season(
         Opt(
             "-o",
             "--output",
-            help="A file too, by suffix: .csv .jsonl .parquet .ics .svg .png labels.pdf. May be repeated.",
+            help="A file too, by suffix: .csv .jsonl .parquet .ics .pdf .html .svg .png; "
+            "ticks.pdf or ticks.html: tick sheets by shelf, labels.pdf labels. May be repeated.",
         ),
     ] = None,
     capacity: Annotated[float | None, Opt(help="Litres that the refrigerator or cold room holds.")] = None,
@@ -146,9 +147,9 @@ def _run(
         with Outputs(outputs, rejects, table.columns, told) as files, _progress() as shown:
             building = Building(planner, capacity, (files.add,))
             building.run(shown(table), jobs)
-            written = files.commit()
+            season = building.season(str(files.rejected or ""))
+            files.commit(season)
         warn(table.headings)
-        season = building.season(str(rejects) if rejects in written else "")
     width, ascii_only = shutil.get_terminal_size((80, 24)).columns, not fits("–°×·", sys.stdout.encoding)
     write(page.render(season, texts, width, ascii_only=ascii_only))
     return 1 if building.refused_count else 0

@@ -65,6 +65,7 @@ class Building:
             working=self._planner.setting.working,
             ways=self._ways(replan),
             rejects=rejects,
+            library=self._planner.records.digest,
         )
 
     def _kept(self, rows: Iterable[Row | Refused]) -> Iterator[Row | Refused]:

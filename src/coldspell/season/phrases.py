@@ -9,13 +9,14 @@ from itertools import groupby
 
 from msgspec import Struct
 
+from coldspell.records.do import MOIST
 from coldspell.season.due import WEEKDAYS, Working
 from coldspell.season.lot_plan import Event, Kind, LotPlan, Spell
 from coldspell.season.room import MOST_MOVED, Mending
 from coldspell.season.totals import Due, Totals, Week
 from coldspell.tables.rows import Refused
 from coldspell.texts import Texts
-from coldspell.write.units import number, short_date
+from coldspell.write.units import MONTHS, number, short_date
 
 TABLE_KINDS: tuple[Kind, ...] = ("start", "move", "sow", "look")
 """Kinds of tasks that the calendar counts."""
@@ -33,6 +34,8 @@ class Season(Struct, frozen=True):
     ways: dict[int, date]
     """For rows that fall on closed days, a sowing day with which they do not."""
     rejects: str = ""
+    library: str = ""
+    """Digest of the records that it was planned by."""
 
 
 class WeekRow(Struct, frozen=True):
@@ -57,6 +60,11 @@ class Phrases(Struct, frozen=True):
     def day(self, day: date) -> str:
         """A day, with its year where that is not plain."""
         return short_date(day, day.year if -60 <= (day - self.season.totals.today).days < 330 else None)
+
+    def month(self, day: date) -> str:
+        """The month of a day, with its year where that begins."""
+        name = MONTHS[day.month - 1][:3]
+        return f"{name} {day.year}" if day.month == 1 else name
 
     def span(self, spell: Spell) -> str:
         """From a first day to the day before the second."""
@@ -126,6 +134,10 @@ class Phrases(Struct, frozen=True):
             self._rolls(wants.rolls, wants.sheets),
         ]
         return ", ".join(text for text in found if text)
+
+    def lies(self, lot: LotPlan) -> str:
+        """What a lot lies in while it is moist; nothing where it does not lie moist."""
+        return self.containers(lot) if any(event.what in MOIST for event in lot.events) else ""
 
     def _some(self, one: str, many: str, count: int, **values: object) -> str:
         return self.say(one if count == 1 else many, count=number(count), **values) if count else ""

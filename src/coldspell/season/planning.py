@@ -22,6 +22,7 @@ from coldspell.errors import ColdspellError, InternalFault, Place
 from coldspell.library.library import Library
 from coldspell.library.load import load_library, shipped_dirs
 from coldspell.lot.lot import Lot
+from coldspell.lot.read import refuse_before_gathered
 from coldspell.plan.plan import date_plan
 from coldspell.rulebook import load_rulebook
 from coldspell.rules import best_engine
@@ -59,7 +60,7 @@ class Planner:
     def plan(self, row: Row) -> LotPlan | Refused:
         """The plan of one row, or why there is none."""
         try:
-            found = self._planned(row, row.lot)
+            found = self.dated(row, row.lot)
         except InternalFault:
             raise
         except ColdspellError as error:
@@ -77,7 +78,7 @@ class Planner:
         if (season.day_for(day) - day).days > _CLOSED_DAYS:
             return None
         try:
-            found = self._planned(row, replace(row.lot, sow=day, last_frost=None))
+            found = self.dated(row, replace(row.lot, sow=day, last_frost=None))
         except InternalFault:
             raise
         except ColdspellError:
@@ -86,8 +87,16 @@ class Planner:
             return None
         return as_worked(found, self.setting.working)
 
-    def _planned(self, row: Row, lot: Lot) -> LotPlan:
+    def dated(self, row: Row, lot: Lot) -> LotPlan:
+        """The plan of a row, its lot as said or otherwise; looks as its kind has them.
+
+        Raises
+        ------
+        ColdspellError
+            There is no plan: as `coldspell.ask.plan`.
+        """
         today = self.setting.today
+        refuse_before_gathered(lot, today)
         decisions = decide(self._kind(row.name), lot, today, self.tables)
         return lot_plan(row, date_plan(decisions, today, self.tables.practice))
 

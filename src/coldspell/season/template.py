@@ -11,7 +11,7 @@ from coldspell.texts import Texts
 
 USUAL = (
     "lot", "name", "seeds", "grams", "moisture", "stored_years", "collected", "sow", "last_frost", "cut",
-    "shell", "refrigerator", "supplier", "origin", "note",
+    "shell", "refrigerator", "supplier", "origin", "shelf", "note",
 )  # fmt: skip
 """The columns that the template has; any other fact of a lot may be added as a column."""
 

@@ -16,6 +16,7 @@ OWN = {
     "grams": "weight of the lot; counts where neither seeds nor kilograms are given",
     "supplier": "who it came from",
     "origin": "where it comes from; north or south also say the part of its range",
+    "shelf": "where it stands; season makes a tick sheet for each",
     "note": "anything else",
 }
 """Columns of a table beside the facts of a lot, and what they are."""

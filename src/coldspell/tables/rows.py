@@ -34,6 +34,8 @@ class Own(Struct, frozen=True):
     origin: str = ""
     """Where it comes from in words; the part of the range (north, south) is a fact of the lot."""
     note: str = ""
+    shelf: str = ""
+    """Where it stands: season makes a tick sheet for each."""
 
 
 class Row(Struct, frozen=True):

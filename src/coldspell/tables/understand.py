@@ -59,11 +59,11 @@ class Understanding:
             faults += self._by_column(said, headings) or [Fault("", error.what, error.mend)]
         if faults:
             return self._refused(raw, faults, texts["name"], texts["lot"])
-        own = Own(texts["lot"], grams, texts["supplier"], texts["origin"], texts["note"])
+        own = Own(texts["lot"], grams, texts["supplier"], texts["origin"], texts["note"], texts["shelf"])
         return Row(raw.number, texts["name"], lot, own, said, carried, raw.cells)
 
     def _texts(self, raw: RawRow, headings: Headings, faults: list[Fault]) -> dict[str, str]:
-        found = dict.fromkeys(("lot", "name", "supplier", "origin", "note"), "")
+        found = dict.fromkeys(("lot", "name", "supplier", "origin", "note", "shelf"), "")
         for key in found:
             heading = headings.own.get(key)
             cell = raw.cells.get(heading) if heading is not None else None

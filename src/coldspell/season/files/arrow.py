@@ -10,6 +10,7 @@ from coldspell.extras import extra
 from coldspell.season.files.flat import COLUMNS, COUNTS, DATES, NUMBERS, as_cell, flat
 from coldspell.season.files.whole import WholeFile
 from coldspell.season.lot_plan import LotPlan
+from coldspell.season.phrases import Season
 from coldspell.season.planning import Planner
 from coldspell.tables.heading import headings_of
 from coldspell.tables.raw import RawRow
@@ -91,7 +92,7 @@ class ParquetFile:
         self._writer.write_batch(batch_of(self._waiting))
         self._waiting = []
 
-    def finish(self) -> None:
+    def finish(self, season: Season) -> None:
         """Write the rest, and what closes the file."""
         if self._waiting:
             self._flush()

@@ -9,6 +9,7 @@ from typing import Any
 from coldspell.extras import extra
 from coldspell.season.files.whole import WholeFile
 from coldspell.season.lot_plan import LotPlan
+from coldspell.season.phrases import Season
 from coldspell.season.print.timeline import MOST_DRAWN, Timeline
 from coldspell.texts import Texts
 
@@ -29,7 +30,7 @@ class DrawnFile:
         if len(self._lots) <= MOST_DRAWN:
             self._lots.append(lot)
 
-    def finish(self) -> None:
+    def finish(self, season: Season) -> None:
         """Draw it."""
         svg = Timeline(self._lots, self._today, self._texts, self._capacity).svg()
         if self._typst is None:

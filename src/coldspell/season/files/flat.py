@@ -14,6 +14,7 @@ import msgspec
 
 from coldspell.season.files.whole import WholeFile
 from coldspell.season.lot_plan import LotPlan
+from coldspell.season.phrases import Season
 from coldspell.tables.rows import Refused
 
 DATES = ("asked", "start", "sow", "held_until")
@@ -26,7 +27,7 @@ COLUMNS = (
     "row", "lot", "name", "species", "seeds", "moisture", "route", "says", "asked", "start", "sow",
     "held_until", "days_spare", "days_late", "days_short", "first", "steps", "looks", "cold", "medium",
     "material", "medium_litres", "bags", "boxes", "trays", "rolls", "sheets", "cold_litres", "plants_low",
-    "plants", "plants_high", "hazards", "grams", "supplier", "origin", "note",
+    "plants", "plants_high", "hazards", "grams", "supplier", "origin", "shelf", "note",
 )  # fmt: skip
 """Columns of a season in files, in order; those that were carried through come after them."""
 
@@ -71,6 +72,7 @@ def flat(lot: LotPlan) -> dict[str, Any]:
         "grams": own.grams,
         "supplier": own.supplier,
         "origin": own.origin,
+        "shelf": own.shelf,
         "note": own.note,
     }
 
@@ -114,7 +116,7 @@ class CsvFile:
         self._text.seek(0)
         self._text.truncate()
 
-    def finish(self) -> None:
+    def finish(self, season: Season) -> None:
         """Write the rest."""
         self._flush()
 
@@ -130,7 +132,7 @@ class JsonLinesFile:
         """One more line."""
         self.file.write(self._encoder.encode({**flat(lot), "carried": lot.carried}) + b"\n")
 
-    def finish(self) -> None:
+    def finish(self, season: Season) -> None:
         """Nothing is left to write."""
 
 

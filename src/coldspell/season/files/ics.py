@@ -13,14 +13,15 @@ from pathlib import Path
 from typing import Any
 
 from coldspell import __version__
-from coldspell.ask import Question, plan
 from coldspell.decide.tables import Tables
 from coldspell.errors import ColdspellError, Place
 from coldspell.extras import extra
+from coldspell.lot.lot import Lot
 from coldspell.lot.read import make_lot
 from coldspell.plan.plan import Plan
 from coldspell.season.files.whole import WholeFile
 from coldspell.season.lot_plan import LotPlan, lot_plan
+from coldspell.season.phrases import Season
 from coldspell.season.planning import Planner, Setting
 from coldspell.tables.rows import Own, Row
 from coldspell.texts import Texts
@@ -128,8 +129,8 @@ def write_one(
             "as a calendar: FILE.ics",
         )
     planner = Planner(Setting(today, tuple(map(str, libraries)), rules=str(rules or "")))
-    question = Question(name, make_lot(facts), today)
-    found = calendar_of(plan(question, planner.records, planner.tables), name, facts, planner.tables, today)
+    row = _row(name, make_lot(facts), facts)
+    found = _calendar(planner.dated(row, row.lot), Texts(planner.tables.texts), today)
     with WholeFile(path) as file:
         file.write(found)
 
@@ -142,10 +143,17 @@ def calendar_of(planned: Plan, name: str, facts: Mapping[str, Any], tables: Tabl
     ColdspellError
         No day of it can be named, or the library for it is not installed.
     """
-    lot = lot_plan(Row(1, name, planned.lot, Own(), facts, {}, {}), planned)
+    return _calendar(lot_plan(_row(name, planned.lot, facts), planned), Texts(tables.texts), today)
+
+
+def _row(name: str, lot: Lot, facts: Mapping[str, Any]) -> Row:
+    return Row(1, name, lot, Own(), facts, {}, {})
+
+
+def _calendar(lot: LotPlan, texts: Texts, today: date) -> bytes:
     if not lot.tasks:
-        raise ColdspellError(f"{name}: {lot.says} No day can be named", mend="read its page instead")
-    calendar = Calendar(Texts(tables.texts), today)
+        raise ColdspellError(f"{lot.name}: {lot.says} No day can be named", mend="read its page instead")
+    calendar = Calendar(texts, today)
     return calendar.opening() + b"".join(calendar.events(lot)) + calendar.closing()
 
 
@@ -161,6 +169,6 @@ class IcsFile:
         for event in self._calendar.events(lot):
             self.file.write(event)
 
-    def finish(self) -> None:
+    def finish(self, season: Season) -> None:
         """What closes the calendar."""
         self.file.write(self._calendar.closing())

@@ -12,6 +12,7 @@ from coldspell.errors import ColdspellError, Place
 from coldspell.season.files.flat import CsvFile, JsonLinesFile, RejectFile
 from coldspell.season.files.whole import WholeFile
 from coldspell.season.lot_plan import LotPlan
+from coldspell.season.phrases import Season
 from coldspell.season.print.sheet import LabelSheet
 from coldspell.tables.rows import Refused
 from coldspell.texts import Texts
@@ -25,8 +26,8 @@ class Output(Protocol):
     def add(self, lot: LotPlan) -> None:
         """One more plan."""
 
-    def finish(self) -> None:
-        """What comes last."""
+    def finish(self, season: Season) -> None:
+        """What comes last, when all rows are through."""
 
 
 class Told(Struct, frozen=True):
@@ -67,6 +68,8 @@ def _pdf(path: Path, told: Told) -> Output:
 
     from coldspell.season.print.labels import LabelFile
 
+    if not path.stem.lower().endswith("labels"):
+        return _sheet(path, told)
     return LabelFile(path, told.texts, date.fromisoformat(told.today_iso), told.labels)
 
 
@@ -78,12 +81,19 @@ def _drawn(path: Path, told: Told) -> Output:
     return DrawnFile(path, told.texts, date.fromisoformat(told.today_iso), told.capacity)
 
 
+def _sheet(path: Path, told: Told) -> Output:
+    from coldspell.season.print.files import SheetFile
+
+    return SheetFile(path, told.texts)
+
+
 WRITERS: dict[str, Callable[[Path, Told], Output]] = {
     ".csv": _csv,
     ".jsonl": _json_lines,
     ".parquet": _parquet,
     ".ics": _ics,
     ".pdf": _pdf,
+    ".html": _sheet,
     ".svg": _drawn,
     ".png": _drawn,
 }
@@ -105,8 +115,6 @@ def check_outputs(paths: Sequence[Path], source: str) -> None:
                 Place(str(path)),
                 f"one of: {', '.join(WRITERS)}",
             )
-        if path.suffix.lower() == ".pdf" and not path.stem.lower().endswith("labels"):
-            raise ColdspellError("only labels are written as PDF", Place(str(path)), "as -o labels.pdf")
         if path.resolve() in seen:
             raise ColdspellError(
                 "it is the table itself or named twice", Place(str(path)), "give it another name"
@@ -145,16 +153,20 @@ class Outputs:
         for each in self._files:
             each.add(found)
 
-    def commit(self) -> list[Path]:
-        """Put every file in its place; their paths."""
+    @property
+    def rejected(self) -> Path | None:
+        """Where refused rows go, if there are any."""
+        return self._rejects.path if self._rejects is not None and self._rejects.file is not None else None
+
+    def commit(self, season: Season) -> None:
+        """Put every file in its place."""
         for each in self._files:
-            each.finish()
+            each.finish(season)
         files = [each.file for each in self._files]
         if self._rejects is not None and self._rejects.file is not None:
             files.append(self._rejects.file)
         for file in files:
             file.commit()
-        return [file.path for file in files]
 
     def discard(self) -> None:
         """Leave nothing behind."""

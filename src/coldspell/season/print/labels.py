@@ -16,12 +16,13 @@ from coldspell.extras import extra
 from coldspell.records.do import MOIST
 from coldspell.season.files.whole import WholeFile
 from coldspell.season.lot_plan import LotPlan
+from coldspell.season.phrases import Season
 from coldspell.season.print.sheet import LabelSheet
 from coldspell.texts import Texts
 from coldspell.write.units import number, plural, short_date
 
 MOST_LABELS = 4_000
-_TEMPLATE = Path(__file__).parent / "labels.typ"
+_TEMPLATE = Path(__file__).parent / "templates" / "labels.typ"
 
 
 class Label(Struct, frozen=True):
@@ -64,7 +65,7 @@ class LabelFile:
             told = self._texts.say("label_part", part=part, count=count) if count > 1 else ""
             self._labels.append(replace(label, part=told))
 
-    def finish(self) -> None:
+    def finish(self, season: Season) -> None:
         """Set all labels."""
         self.file.write(self.pdf())
 

@@ -102,18 +102,15 @@ class _Drawing(Struct, frozen=True):
 
     def _months(self, bottom: float) -> Iterable[str]:
         """Months above; a thin line at each first day, and one for today."""
-        day = self.first.replace(day=1)
-        months = (self.last.year - self.first.year) * 12 + self.last.month - self.first.month + 1
-        every = 1 if months <= 18 else 3 if months <= 48 else 12
-        while day <= self.last:
-            x = self._x(max(day, self.first))
-            if (day.month - 1) % every == 0 or day < self.first:
-                year = f" {day.year}" if day.month <= every or day <= self.first else ""
-                yield f'<line x1="{x}" y1="{_TOP - 14:g}" x2="{x}" y2="{bottom:g}" stroke="{_GRID}"/>'
-                after = self._x(min((day + timedelta(days=32 * every)).replace(day=1), self.last))
-                if self._x(self.last) - x > 22 and (after - x > 30 or day > self.first):
-                    yield f'<text x="{x + 2:g}" y="{_TOP - 6:g}">{MONTHS[day.month - 1][:3]}{year}</text>'
-            day = (day + timedelta(days=32)).replace(day=1)
+        marks = self._marks()
+        places = [self._x(max(day, self.first)) for day in marks]
+        for day, x, after in zip(marks, places, [*places[1:], self._x(self.last)], strict=True):
+            yield f'<line x1="{x}" y1="{_TOP - 14:g}" x2="{x}" y2="{bottom:g}" stroke="{_GRID}"/>'
+            text = MONTHS[day.month - 1][:3]
+            text += f" {day.year}" if day.month == 1 or day == marks[0] else ""
+            if after - x > 6 * len(text):
+                for y in (_TOP - 6, bottom + 14):
+                    yield f'<text x="{x + 2:g}" y="{y:g}">{text}</text>'
         x = self._x(self.timeline.today)
         if self.first <= self.timeline.today <= self.last:
             yield (
@@ -122,6 +119,17 @@ class _Drawing(Struct, frozen=True):
             )
             text = self.timeline.texts.say("timeline_today")
             yield f'<text x="{x + 2:g}" y="{_TOP - 20:g}">{escape(text)}</text>'
+
+    def _marks(self) -> list[date]:
+        """First days of the months that are named: all, or those of a quarter or a year."""
+        months = (self.last.year - self.first.year) * 12 + self.last.month - self.first.month + 1
+        every = 1 if months <= 18 else 3 if months <= 48 else 12
+        day, found = self.first.replace(day=1), list[date]()
+        while day <= self.last:
+            if (day.month - 1) % every == 0 or not found:
+                found.append(day)
+            day = (day + timedelta(days=32)).replace(day=1)
+        return found
 
     def _lot(self, lot: LotPlan, y: float) -> Iterable[str]:
         text = f"{lot.label}  {lot.name}, {number(lot.seeds)}"
