@@ -3,10 +3,13 @@
 Bounds are our choice: containers at most double; medium grows by a tenth at most, among the few dozen seeds
 that are laid in rows by a row. Water is compared where the material stays the same. Two steps down are meant:
 seed too much for trays goes into sand, and what goes into a pit takes no room in the cold.
+
+Each kind is met at some counts, all kinds together at each; ``COLDSPELL_FULL=1`` meets each kind at each.
 """
 
 from __future__ import annotations
 
+import os
 import random
 from collections.abc import Callable
 from datetime import date
@@ -22,6 +25,7 @@ KINDS = (
     "Crataegus monogyna", "Rosa canina", "Pinus strobus", "Picea abies", "Taxus baccata", "Acer saccharum",
     "Tilia americana", "Schizachyrium scoparium", "Echinacea purpurea", "Betula papyrifera",
 )  # fmt: skip
+FULL = os.environ.get("COLDSPELL_FULL") == "1"
 COUNTS = sorted(
     {
         *range(1, 160),
@@ -29,6 +33,9 @@ COUNTS = sorted(
         99_999,
     }
 )
+
+
+EVERY = 5
 
 
 def plan_of(name: str) -> Callable[[int], Plan]:
@@ -39,7 +46,7 @@ def plan_of(name: str) -> Callable[[int], Plan]:
 @pytest.mark.parametrize("name", KINDS)
 def test_no_amount_falls_or_leaps(name: str) -> None:
     plan, form_before, before = plan_of(name), "", None
-    for seeds in COUNTS:
+    for seeds in COUNTS if FULL else COUNTS[KINDS.index(name) % EVERY :: EVERY]:
         found = plan(seeds)
         form, now = found.decisions.answer("medium") or "", found.amounts
         if before is not None and (form_before, form) != ("tray", "sand_mix"):
@@ -55,6 +62,7 @@ def test_no_amount_falls_or_leaps(name: str) -> None:
 def test_one_seed_more_makes_no_leap(name: str) -> None:
     plan = plan_of(name)
     starts = [*range(1, 160), *random.Random(7).sample(range(160, 100_000), 60)]
+    starts = starts if FULL else starts[KINDS.index(name) % EVERY :: EVERY]
     pairs = [(n, n + 1) for n in starts]
     for few, more in pairs:
         one, other = plan(few), plan(more)

@@ -2,7 +2,8 @@
 
 Answers get names that sort in another order. The page must be the same byte for byte, and the JSON after the
 new names are put back; the JSON holds the trace, so the same rules hold, with the same facts. Lots are those
-of ``tests/cases`` (every rule has a case, so every answer is met) and seeded draws.
+of ``tests/cases`` (every rule has a case, so every answer is met) and seeded draws; by default a third of
+both.
 
 ``COLDSPELL_FULL=1`` renames each of all answers alone and asks, of 1,000 lots (``COLDSPELL_RENAMED_LOTS``),
 all that meet the answer and a hundred others, in which only its place in an order could be noticed.
@@ -98,27 +99,28 @@ def test_all_answers_with_other_names_change_no_page(unchanged: Tables, tmp_path
         answer for _, answer in ANSWERS
     }
     met: set[Answer] = set()
-    for lot in [*of_cases(), *drawn(200)]:
+    for lot in [*of_cases(), *drawn(200)][:: 1 if FULL else 3]:
         before = told(lot, unchanged, {})
         assert told(lot, tables, names) == before, lot
         met |= before[2]
     left = {f"{decision}: {answer}" for decision, answer in set(ANSWERS) - met}
     print(f"\n{len(met)} of {len(ANSWERS)} answers met; not: {', '.join(sorted(left))}")
-    # words for steps that no record has, and what no recipe asks for
-    assert {one.partition(":")[0] for one in left} <= {"step", *AT_THE_COUNTER}
+    if FULL:  # words for steps that no record has, and what no recipe asks for
+        assert {one.partition(":")[0] for one in left} <= {"step", *AT_THE_COUNTER}
+    assert len(met) > len(ANSWERS) / 2
 
 
 def test_answers_renamed_one_by_one_change_no_page(unchanged: Tables, tmp_path: Path) -> None:
     """Some answers alone, or each of them: beside others that kept their names, and in every order."""
-    some = drawn(LOTS) if FULL else [*of_cases()[::2], *drawn(60)]
+    some = drawn(LOTS) if FULL else [*of_cases()[::8], *drawn(30)]
     before = [told(lot, unchanged, {}) for lot in some]
-    answers = ANSWERS if FULL else random.Random(date(2026, 11, 30).toordinal()).sample(ANSWERS, 6)
+    answers = ANSWERS if FULL else random.Random(date(2026, 11, 30).toordinal()).sample(ANSWERS, 3)
     met = 0
     for answer in answers:
         tables, names = renamed([answer], tmp_path)
         meet = [n for n in range(len(some)) if answer in before[n][2]]
-        others = random.Random(7).sample(range(len(some)), 100 if FULL else 30)
-        asked = [*(meet if FULL else meet[:30]), *others]
+        others = random.Random(7).sample(range(len(some)), 100 if FULL else 20)
+        asked = [*(meet if FULL else meet[:20]), *others]
         for n in asked:
             assert told(some[n], tables, names) == before[n], (answer, some[n])
         met += any(answer in before[n][2] for n in asked)

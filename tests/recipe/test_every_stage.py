@@ -1,6 +1,6 @@
 """Every stage of a treatment stands on the page, in its order, for every record.
 
-By turns records are met fresh or dried; with ``COLDSPELL_FULL=1`` both.
+By turns a part of the records is met, fresh or dried; ``COLDSPELL_FULL=1`` meets each in both.
 """
 
 from __future__ import annotations
@@ -18,6 +18,7 @@ from coldspell.write.recipe import Recipe
 from coldspell.write.recipe_work import Step
 
 FULL = os.environ.get("COLDSPELL_FULL") == "1"
+EVERY = 7
 DAY = date(2026, 11, 25)
 STAGES = (*MOIST, "scarify_mechanical", "scarify_hot_water", "crack_shell", "after_ripen", "growth_regulator")
 TREATED = ("treat_indoors", "warm_indoors", "treat_and_sow", "after_ripen")
@@ -27,7 +28,7 @@ def test_every_stage_of_the_treatment_is_printed_in_its_order(
     ask: Callable[..., Recipe], library: Library
 ) -> None:
     seen = 0
-    for turn, name in enumerate(library.names):
+    for turn, name in enumerate(library.names[:: 1 if FULL else EVERY]):
         record = library.get(name)
         for moisture in ("fresh", "dried") if FULL else (("fresh", "dried")[turn % 2],):
             recipe = ask(name, DAY, seeds=30, moisture=moisture)
@@ -48,7 +49,7 @@ def test_every_stage_of_the_treatment_is_printed_in_its_order(
                 assert found >= 0, f"{name}: {stage.text}"
                 at = found + len(stage.text)
             seen += len(stages)
-    assert seen > 1000
+    assert seen > (1000 if FULL else 150)
 
 
 def _follow_each_other(stages: list[Step], name: str) -> None:
@@ -61,7 +62,7 @@ def test_hazards_of_the_genus_are_shown_with_those_of_the_species(
     ask: Callable[..., Recipe], library: Library
 ) -> None:
     """Hazards are the union: one of the genus is left out only where the species names the same part."""
-    for name in library.names:
+    for name in library.names[:: 1 if FULL else EVERY]:
         record, genus = library.get(name), library.genus(name)
         own = [(h.kind, h.to, (h.part or "").casefold()) for h in record.hazards]
         wanted = list(record.hazards)

@@ -113,8 +113,8 @@ def test_what_can_hurt_is_said_once_and_where_it_is_needed(
     state: str, library: Library, tables: Tables
 ) -> None:
     faults = []
-    every = 1 if FULL else 12
-    for name in library.names[list(LOTS).index(state) :: every]:
+    every = 1 if FULL else 48
+    for name in library.names[list(LOTS).index(state) * 5 % every :: every]:
         met = meet(name, {"seeds": 60, **LOTS[state]}, DAY, library, tables)
         if met.recipe.does.page == "question":
             continue

@@ -1,6 +1,7 @@
 """What must hold of every recipe (`invariants`): all records, with lots that strain dates and waiting.
 
-By turns each record is met in four of the twelve states; ``COLDSPELL_FULL=1`` meets each in all.
+By turns a third of the records is met, each in one of the twelve states; in the full run
+(``COLDSPELL_FULL=1``) each is met in all.
 """
 
 from __future__ import annotations
@@ -32,7 +33,7 @@ LOTS: list[tuple[str, date, dict[str, Any]]] = [
     ("tight", WINTER, {"moisture": "dried", "sow": "2027-03-15"}),
 ]
 FULL = os.environ.get("COLDSPELL_FULL") == "1"
-EVERY = 3
+EVERY = 36
 
 
 @pytest.mark.parametrize(("name", "today", "said"), LOTS, ids=[each[0] for each in LOTS])
@@ -40,7 +41,7 @@ def test_no_recipe_contradicts_itself(
     name: str, today: date, said: dict[str, Any], library: Library, tables: Tables
 ) -> None:
     faults = []
-    turn = 0 if FULL else [each[0] for each in LOTS].index(name) % EVERY
+    turn = 0 if FULL else [each[0] for each in LOTS].index(name) * 3 % EVERY
     for record in list(library.names)[turn :: 1 if FULL else EVERY]:
         met = meet(record, {"seeds": 40, **said}, today, library, tables)
         faults += [f"{record}: {fault}" for fault in invariants.faults(met)]
