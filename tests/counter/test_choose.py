@@ -130,8 +130,10 @@ def test_gathering_list_turns_with_the_hemisphere() -> None:
 
 def test_the_likeliest_come_first() -> None:
     found = shipped().choose(Wishes(gather=True, plant="shrub"), today=date(2026, 10, 10))
-    plants = [one.plants or 0 for one in found]
-    assert plants == sorted(plants, reverse=True)
+    for warm in (False, True):
+        plants = [one.plants or 0 for one in found if one.warm == warm]
+        assert plants == sorted(plants, reverse=True)
+    assert [one.warm for one in found] == sorted(one.warm for one in found)
 
 
 @pytest.mark.parametrize(

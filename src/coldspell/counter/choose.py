@@ -20,6 +20,8 @@ from coldspell.records.do import COLD, MOIST, OPENING
 from coldspell.records.model import Record, Step
 
 Span = tuple[date, date]
+_WARM = 20
+"""Degrees: what was tested in no cooler place comes from where it is as warm."""
 Way = Literal["sown", "cold", "warm", "stages", "outdoors", "open"]
 
 
@@ -60,6 +62,8 @@ class Choice(Struct, frozen=True):
     plants: float | None
     """Plants to expect from a hundred seeds, in the middle; ``None`` where nobody can tell."""
     known_by: str
+    warm: bool
+    """It comes from a country without frost, and needs warmth all its life elsewhere."""
     ripe: tuple[int, int] | None
     """Months in which it is gathered, in the hemisphere that was asked for."""
 
@@ -73,7 +77,7 @@ def choose(
     *,
     southern: bool,
 ) -> list[Choice]:
-    """All species whose plan fits, the likeliest to succeed first.
+    """All species whose plan fits, the likeliest to succeed first, those of warm countries after the others.
 
     Parameters
     ----------
@@ -87,7 +91,7 @@ def choose(
         for plan in _plans(library, plan_of, wishes, today, southern=southern)
         if fits(plan, wishes, today, practice)
     ]
-    return sorted(found, key=lambda one: (-(one.plants or 0), one.moist_days, one.name))
+    return sorted(found, key=lambda one: (one.warm, -(one.plants or 0), one.moist_days, one.name))
 
 
 def _plans(
@@ -141,6 +145,15 @@ def _first(plan: Plan) -> date | None:
     return next((step.start for step in plan.steps if step.start and step.do in begins), None)
 
 
+def _warm(decisions: Decisions, record: Record) -> bool:
+    """Whether cold injures it, or it is a woody plant without rest that was tested in warmth alone."""
+    facts = decisions.facts
+    tested = facts["germ_low"]
+    herb = record.plant in ("annual", "perennial", "grass")
+    unrested = facts["cold_need"] == "none" and not herb
+    return facts["chilling_injures"] == "yes" or (unrested and tested is not None and tested >= _WARM)
+
+
 def _easy(decisions: Decisions) -> bool:
     steps = _steps(decisions)
     moist = sum(step.do in MOIST for step in steps)
@@ -181,6 +194,7 @@ def _choice(plan: Plan, *, southern: bool) -> Choice:
         up=plan.up.up if plan.up else None,
         plants=None if expected is None else round(100 * expected.mean / plan.lot.seeds, 1),
         known_by=decisions.knowledge.known(),
+        warm=_warm(decisions, record),
         ripe=_months(months, southern=southern) if months else None,
     )
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from coldspell.errors import ColdspellError
 from coldspell.library.library import Library
 from coldspell.library.names import Found, Missing, Several, look_up
@@ -88,6 +90,8 @@ def _missing(library: Library, found: Missing, text: str, otherwise: str, comman
         lines.append(f"If {variety!r} is a variety of it, type: {_quoted(command, name, variety)}")
     if genus:
         lines.append(f"For the genus type: {typed(command, genus.name)}")
+    elif re.fullmatch(r"[A-Z][a-z]{3,}", text.strip()):
+        lines.append(f"If that is a genus, type: {typed(command, f'{text.strip()} sp.')}")
     if found.nearest:
         lines.append("The nearest names; type one of these:")
         lines += [f"  {typed(command, name)}" for name in found.nearest]

@@ -66,6 +66,8 @@ class Sheet(Struct, frozen=True):
     narrow: Shown | None
     """The line of days for a telephone."""
     ticks: tuple[str, ...]
+    troubles: tuple[str, ...]
+    """What can go wrong with a lot, to be ticked where somebody asks for help."""
     code: Code
     adviser: Adviser
     card: Card | None
@@ -117,6 +119,7 @@ def sheet(recipe: Recipe, texts: Texts, wanted: Wanted, *, prefix: str = "") -> 
         timeline=next((one for one in drawn if one.name == "timeline"), None),
         narrow=shown(narrow, f"{prefix}narrow-") if narrow is not None else None,
         ticks=_ticks(recipe, texts),
+        troubles=tuple(texts.say(f"trouble_{word}") for word in TROUBLES) if recipe.steps else (),
         code=code(recipe, lot_name, wanted.adviser.office, texts) if wanted.coded else Code("", ""),
         adviser=wanted.adviser,
         card=_card(recipe, lot_name, texts) if wanted.june_card else None,
@@ -124,7 +127,9 @@ def sheet(recipe: Recipe, texts: Texts, wanted: Wanted, *, prefix: str = "") -> 
     )
 
 
-WORDS = ("days", "do", "look", "tick", "see", "then", "safety", "notes", "what_if")
+TROUBLES = ("smell", "mould", "sprouts", "dry", "temperature", "grubs", "nothing", "bare")
+"""What can go wrong, as the counter asks for it (``trouble_...`` among the sentences)."""
+WORDS = ("days", "do", "look", "tick", "see", "then", "safety", "notes", "what_if", "trouble", "trouble_says")
 """Headings of the parts, as `sheet_...` among the sentences."""
 
 

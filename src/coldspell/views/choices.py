@@ -30,6 +30,7 @@ def render(found: Sequence[Choice], of: int, texts: Texts, width: int = 80) -> s
 
 def _why(one: Choice, texts: Texts) -> str:
     way = texts.say(f"choose_{one.way}", days=one.moist_days)
+    way = texts.say("choose_warm_country", way=way) if one.warm else way
     if one.plants is None:
         return texts.say("choose_untold", way=way)
     return texts.say("choose_plants", plants=round(one.plants), way=way)

@@ -17,6 +17,9 @@ def law_lines(recipe: Recipe, texts: Texts) -> list[tuple[str, tuple[int, ...]]]
     here = [n for n in recipe.law if place and _same_place(place, n.place.casefold())]
     whole = [n for n in recipe.law if n in here or _is_everywhere(n)]
     lines = [(note.text, note.cites) for note in whole]
+    if place and not here:
+        said = str(recipe.lot.said["place"])
+        lines.append((texts.say("law_none", place=said), ()))
     if not here:
         lines += _elsewhere([note for note in recipe.law if note not in whole], texts)
     return lines

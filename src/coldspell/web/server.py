@@ -24,6 +24,7 @@ from coldspell.web.asked import told
 from coldspell.web.comparing import compare_page
 from coldspell.web.served import JSON
 from coldspell.web.site import PAGES, Site
+from coldspell.web.troubles import trouble_page
 
 MOST_BODY = 16_384
 MOST_QUERY = 8_192
@@ -65,7 +66,7 @@ def make_app(library: Library, settings: Mapping[str, Any], today: Callable[[], 
     """
     site = Site(library, settings, today)
     return Litestar(
-        route_handlers=[*PAGES, compare_page, *JSON],
+        route_handlers=[*PAGES, compare_page, trouble_page, *JSON],
         state=State({"site": site}),
         before_request=_small,
         before_send=[_headed],

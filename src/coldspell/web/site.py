@@ -13,6 +13,7 @@ from litestar.exceptions import HTTPException
 from litestar.params import FromPath
 
 from coldspell.api import Library
+from coldspell.counter.trouble import WORDS
 from coldspell.errors import ColdspellError
 from coldspell.library.library import Library as Records
 from coldspell.library.names import Missing, Several, look_up
@@ -79,7 +80,12 @@ class Site:
             return self.form(Asked(question.name, question.facts, question.today, question.trial, wrong), 400)
         said = [(key, value) for key, value in pairs if value.strip()]
         return self.html(
-            "answer.html", answer=found, sheet=found.sheet, query=urlencode(said), link=_link(said)
+            "answer.html",
+            answer=found,
+            sheet=found.sheet,
+            query=urlencode(said),
+            link=_link(said),
+            troubles=WORDS,
         )
 
     def names(
