@@ -1,11 +1,13 @@
-"""The tutorial's commands run, and print what it shows; the known-good versions fit what is asked for."""
+"""The commands of pages run, and print what is shown; the known-good versions fit what is asked for."""
 
 from __future__ import annotations
 
 import re
 import shlex
+import shutil
 import tomllib
 from pathlib import Path
+from typing import Any
 
 import pytest
 from packaging.requirements import Requirement
@@ -15,35 +17,65 @@ from coldspell.cli.main import main
 from coldspell.cli.program import EXAMPLES
 
 ROOT = Path(__file__).parents[2]
-TUTORIAL = (ROOT / "docs" / "tutorial.md").read_text("utf-8")
-BLOCKS = re.findall(r"```console\n\$ (coldspell [^\n]*)\n(.*?)```", TUTORIAL, re.DOTALL)
-FILES = re.findall(r"`(\w+\.csv)`:\n\n```csv\n(.*?)```", TUTORIAL, re.DOTALL)
+DOCS = ROOT / "docs"
+PAGES = ("tutorial.md", "change-a-rule.md", "understanding.md")
+"""Pages that are read from beginning to end; what they do is done in that order."""
+_FILE = re.compile(r"`(\w+\.csv)`:\n\n```csv\n(.*?)```", re.DOTALL)
+_DONE = re.compile(r"```(console|diff)\n(.*?)```", re.DOTALL)
+_COMMAND = re.compile(r"\$ (coldspell|cp) ([^\n]*)\n(.*)", re.DOTALL)
+TUTORIAL = (DOCS / "tutorial.md").read_text("utf-8")
+FILES = _FILE.findall(TUTORIAL)
 
 
-@pytest.fixture
-def garden(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    for name, text in FILES:
-        (tmp_path / name).write_text(text, "utf-8")
+@pytest.mark.parametrize("page", PAGES)
+def test_a_page_prints_what_it_shows(
+    page: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Its files are laid out; its commands are run and its edits made, in the order of the page."""
+    text = (DOCS / page).read_text("utf-8")
+    for name, content in _FILE.findall(text):
+        (tmp_path / name).write_text(content, "utf-8")
+    shutil.copytree(ROOT / "rules", tmp_path / "rules")
     monkeypatch.chdir(tmp_path)
     monkeypatch.setenv("COLUMNS", "80")
-    return tmp_path
+    blocks = _DONE.findall(text)
+    assert len(blocks) >= text.count("\n$ ")  # no command stands outside
+    for kind, body in blocks:
+        if kind == "diff":
+            _edit(tmp_path / "mine", body)
+            continue
+        program, words, shown = _COMMAND.fullmatch(body).groups()  # type: ignore[union-attr]
+        if program == "cp":
+            shutil.copytree(*shlex.split(words)[1:])
+        else:
+            main(shlex.split(words))
+            _compare(shown, capsys.readouterr())
 
 
-@pytest.mark.usefixtures("garden")
-@pytest.mark.parametrize(("command", "shown"), BLOCKS)
-def test_a_command_prints_what_is_shown(command: str, shown: str, capsys: pytest.CaptureFixture[str]) -> None:
-    assert main(shlex.split(command)[1:]) == 0
-    printed = [line.rstrip() for line in capsys.readouterr().out.splitlines()]
+def _edit(folder: Path, body: str) -> None:
+    """Exchange one line of one file, found by what stands in it."""
+    old, new = (line[1:] + "\n" for line in body.splitlines())
+    found = [path for path in folder.glob("*.yaml") if old in path.read_text("utf-8")]
+    assert len(found) == 1, (old, found)
+    text = found[0].read_text("utf-8")
+    assert text.count(old) == 1
+    found[0].write_text(text.replace(old, new), "utf-8")
+
+
+def _compare(shown: str, told: Any) -> None:
+    """What is shown was printed in that order; `…` stands for lines that are left out."""
+    assert told.err == ""
+    printed = [line.rstrip() for line in told.out.splitlines()]
     at = 0
     for part in re.split(r"(?m)^…\n", shown):
         lines = part.splitlines()
         starts = [i for i in range(at, len(printed)) if printed[i : i + len(lines)] == lines]
-        assert starts, f"not printed:\n{part}\nbut:\n" + "\n".join(printed[at:])
-        at = starts[0] + len(lines)
+        assert not lines or starts, f"not printed:\n{part}\nbut:\n" + "\n".join(printed[at:])
+        at = starts[0] + len(lines) if lines else at
 
 
 def test_the_tutorial_shows_the_main_commands() -> None:
-    commands = {command.split()[1] for command, _ in BLOCKS}
+    commands = {command.split()[0] for command in re.findall(r"(?m)^\$ coldspell (.*)$", TUTORIAL)}
     assert commands >= {"recipe", "count", "cold", "germination"}
     assert {name for name, _ in FILES} == {"fridge.csv", "counts.csv"}
 

@@ -16,6 +16,7 @@ from typing import Any
 
 from coldspell.ask import Question, answer
 from coldspell.check import page as checks_page
+from coldspell.cli import commands_page
 from coldspell.decide.tables import Tables
 from coldspell.library.library import Library
 from coldspell.library.load import load_library, shipped_dirs
@@ -49,6 +50,7 @@ def records(root: Path) -> dict[Path, str]:
         docs / "schemas" / "poisonous-1.json": _json(poisonous_schema()),
         docs / "record-fields.md": fields_page.page(),
         docs / "checks.md": checks_page.page(),
+        docs / "commands.md": commands_page.page(),
     }
 
 

@@ -1,0 +1,67 @@
+"""The reference of commands and options, made from the program itself, as Markdown."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from coldspell.cli.program import EXAMPLES, made
+
+_HEAD = """# Commands
+
+<!-- Written by python -m coldspell.cli.publish; a test fails when this page is stale. -->
+
+`coldspell COMMAND --help` says the same in a terminal. `coldspell red oak` is `coldspell recipe red oak`.
+Exit codes: 0 answered (also when the answer is "do not"), 1 a check found faults or rows were refused,
+2 wrong use, 3 a fault of the program, 130 interrupted. Errors are JSON where the answer would have been.
+"""
+
+
+def page() -> str:
+    """Every command in the order of the help, each with its arguments and options."""
+    parts = [_HEAD]
+    for path, command in _leaves(made(["--help"]), ()):
+        parts.append("\n".join(_command(" ".join(path), command)))
+    return "\n\n".join(part.strip("\n") for part in parts) + "\n"
+
+
+def _leaves(command: Any, path: tuple[str, ...]) -> Iterator[tuple[tuple[str, ...], Any]]:
+    if hasattr(command, "commands"):
+        for name, one in command.commands.items():
+            yield from _leaves(one, (*path, name))
+    else:
+        yield path, command
+
+
+def _command(name: str, command: Any) -> Iterator[str]:
+    yield f"## coldspell {name}\n"
+    yield " ".join(str(command.help or "").split()) + "\n"
+    arguments = [one for one in command.params if not one.opts[0].startswith("-")]
+    for one in arguments:
+        yield f"`{_metavar(one)}`: {one.help}\n"
+    options = [one for one in command.params if one.opts[0].startswith("-") and not one.hidden]
+    if options:
+        yield "| option | what it says |\n|---|---|"
+        yield from (f"| {_typed(one)} | {_says(one)} |" for one in options)
+    if name in EXAMPLES:
+        yield "\n```text\n" + "\n".join(EXAMPLES[name]) + "\n```"
+
+
+def _metavar(parameter: Any) -> str:
+    return str(parameter.metavar or parameter.name.upper())
+
+
+def _typed(option: Any) -> str:
+    value = "" if option.is_flag else f" {_value(option)}"
+    return ", ".join(f"`{name}{value}`" for name in [*option.opts, *option.secondary_opts]).replace(
+        "|", "\\|"
+    )
+
+
+def _value(option: Any) -> str:
+    choices = getattr(option.type, "choices", None)
+    return "|".join(map(str, choices)) if choices else _metavar(option)
+
+
+def _says(option: Any) -> str:
+    return " ".join(str(option.help or "").split()).replace("|", "\\|")
