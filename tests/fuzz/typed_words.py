@@ -21,8 +21,8 @@ LONG = {("choose",), ("species", "check"), ("species", "diff"), ("rules", "check
 """Commands that look at every record or rule: drawn seldom."""
 OFTEN = {("recipe",): 12.0, ("trial",): 4.0, ("species", "find"): 3.0, ("trouble",): 3.0}
 """Commands that take what is known of a lot: the most ways to be wrong."""
-NOT_TRIED = frozenset({"--install-completion", "--show-completion", "--grid", "--records"})
-"""Options that write into a home, or take minutes."""
+NOT_TRIED = frozenset({"--install-completion", "--show-completion", "--grid", "--records", "--fix"})
+"""Options that write into a home or into the library, or take minutes."""
 DAYS = (
     "2026-10-12", "2027-04-15", "20270415", "2026-02-30", "1016-10-12", "2927-04-15", "15.4.2027", "",
     "2026-12-19..2027-01-04", "05-10", "2026-10-12T08:00",
@@ -112,7 +112,8 @@ class Typed:
         for option in self._options(command, rng):
             name = rng.choice([*option.opts, *option.secondary_opts])
             words += [name] if getattr(option, "is_flag", False) else [name, self._value(option, rng)]
-        return self._slip(words, rng) if rng.random() < 0.15 else words
+        words = self._slip(words, rng) if rng.random() < 0.15 else words
+        return [*words, "--into", "folder"] if "new" in words and "--into" not in words else words
 
     def _options(self, command: Command, rng: random.Random) -> list[Any]:
         """What must be said, mostly, and some of the rest."""

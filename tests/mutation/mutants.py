@@ -1,0 +1,179 @@
+"""Change one expression of the program at a time and see whether the nearest tests notice.
+
+    python tests/mutation/mutants.py arithmetic|rules|write COUNT [--seed N] [--seconds S]
+
+The sample is fixed by its seed. Works on a copy; prints each mutant that survived with its place and change,
+and one line of JSON with the counts. `survivors.md` explains those of the last run that were left.
+"""
+
+from __future__ import annotations
+
+import argparse
+import ast
+import copy
+import json
+import os
+import random
+import shutil
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+ROOT = Path(__file__).parents[2]
+NEAREST = {
+    "arithmetic": ("tests/arithmetic",),
+    "rules": (
+        "tests/rules/test_rules_decide.py",
+        "tests/rules/test_rules_bad.py",
+        "tests/rules/test_rules_audit.py",
+        "tests/rules/test_rules_texts.py",
+        "tests/rules/test_rules_commands.py",
+    ),
+    "write": ("tests/write", "tests/recipe/test_golden.py", "tests/recipe/test_main_job.py"),
+}
+"""Folders of the program, and the tests that look at them first."""
+SWAPS: dict[type, type] = {
+    ast.Lt: ast.LtE,
+    ast.LtE: ast.Lt,
+    ast.Gt: ast.GtE,
+    ast.GtE: ast.Gt,
+    ast.Eq: ast.NotEq,
+    ast.NotEq: ast.Eq,
+    ast.Is: ast.IsNot,
+    ast.IsNot: ast.Is,
+    ast.In: ast.NotIn,
+    ast.NotIn: ast.In,
+    ast.Add: ast.Sub,
+    ast.Sub: ast.Add,
+    ast.Mult: ast.Div,
+    ast.Div: ast.Mult,
+    ast.And: ast.Or,
+    ast.Or: ast.And,
+    ast.Not: ast.UAdd,
+}
+
+
+@dataclass(frozen=True)
+class Mutant:
+    """One change of one file."""
+
+    file: str
+    line: int
+    before: str
+    after: str
+    source: str
+
+
+def mutants(folder: str) -> Iterator[tuple[str, int]]:
+    """Every place of a folder of the program that can be changed: file, and number of the place in it."""
+    for path in sorted((ROOT / "src" / "coldspell" / folder).rglob("*.py")):
+        tree = ast.parse(path.read_text("utf-8"))
+        for number in range(sum(1 for _ in _places(tree))):
+            yield str(path.relative_to(ROOT)), number
+
+
+def _places(tree: ast.AST) -> Iterator[tuple[ast.AST, str, int]]:
+    """What can be changed: an operator, a number, a condition; not within annotations or messages."""
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Compare):
+            for index, operator in enumerate(node.ops):
+                if type(operator) in SWAPS:
+                    yield node, "ops", index
+        elif isinstance(node, ast.BinOp | ast.BoolOp | ast.UnaryOp):
+            if type(node.op) in SWAPS and not _of_text(node):
+                yield node, "op", -1
+        elif isinstance(node, ast.Constant) and type(node.value) in (int, float):
+            yield node, "value", -1
+        elif isinstance(node, ast.If | ast.IfExp | ast.While):
+            yield node, "test", -1
+
+
+def _of_text(node: ast.AST) -> bool:
+    """Text is put together with + as numbers are; types are joined with |."""
+    texts = (ast.JoinedStr, ast.List, ast.Tuple)
+    return isinstance(node, ast.BinOp) and any(
+        isinstance(side, texts) or (isinstance(side, ast.Constant) and isinstance(side.value, str))
+        for side in (node.left, node.right)
+    )
+
+
+def made(file: str, number: int) -> Mutant:
+    """The mutant at a place."""
+    tree = ast.parse((ROOT / file).read_text("utf-8"))
+    node, name, index = list(_places(tree))[number]
+    before = ast.unparse(node).split("\n")[0]
+    if name == "ops":
+        node.ops[index] = SWAPS[type(node.ops[index])]()  # type: ignore[attr-defined]
+    elif name == "op" and isinstance(node, ast.UnaryOp):
+        node.op = ast.Not()
+        node.operand = ast.UnaryOp(ast.Not(), copy.deepcopy(node.operand))
+    elif name == "op":
+        node.op = SWAPS[type(node.op)]()  # type: ignore[attr-defined]
+    elif name == "value":
+        node.value = node.value + 1 if node.value else 1  # type: ignore[attr-defined]
+    else:
+        node.test = ast.UnaryOp(ast.Not(), node.test)  # type: ignore[attr-defined]
+    after = ast.unparse(ast.fix_missing_locations(node)).split("\n")[0]
+    return Mutant(file, node.lineno, before, after, ast.unparse(tree))  # type: ignore[attr-defined]
+
+
+def survives(mutant: Mutant, tests: tuple[str, ...], copied: Path) -> bool:
+    """Whether the tests are content with the program so changed; one that never ends is noticed."""
+    path = copied / mutant.file
+    own = path.read_text("utf-8")
+    path.write_text(mutant.source, "utf-8")
+    surroundings = {**os.environ, "PYTHONPATH": str(copied / "src"), "COLDSPELL_CACHE": "off"}
+    try:
+        words = [sys.executable, "-m", "pytest", "-q", "-x", "-p", "no:cacheprovider", *tests]
+        return (
+            subprocess.run(words, cwd=copied, env=surroundings, capture_output=True, timeout=900).returncode
+            == 0
+        )
+    except subprocess.TimeoutExpired:
+        return False
+    finally:
+        path.write_text(own, "utf-8")
+
+
+def copied_to(folder: Path) -> Path:
+    """A copy of the program and its tests; records and rules are looked at where they are."""
+    for name in ("src", "tests"):
+        shutil.copytree(ROOT / name, folder / name, ignore=shutil.ignore_patterns("__pycache__"))
+    for name in ("species", "rules", "docs", "README.md", "pyproject.toml", "DEVELOPERS.md"):
+        (folder / name).symlink_to(ROOT / name)
+    return folder
+
+
+def main() -> int:
+    """Draw, change, test, tell."""
+    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
+    parser.add_argument("folder", choices=NEAREST)
+    parser.add_argument("count", type=int)
+    parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--seconds", type=float, default=float("inf"))
+    given = parser.parse_args()
+    places = sorted(mutants(given.folder))
+    drawn = random.Random(given.seed).sample(places, min(given.count, len(places)))
+    start, tried, survived = time.monotonic(), 0, 0
+    with tempfile.TemporaryDirectory() as folder:
+        copied = copied_to(Path(folder))
+        for file, number in drawn:
+            mutant = made(file, number)
+            alive = survives(mutant, NEAREST[given.folder], copied)
+            tried += 1
+            survived += alive
+            word = "SURVIVED" if alive else "killed"
+            print(f"{word} {mutant.file}:{mutant.line}: {mutant.before} -> {mutant.after}", flush=True)
+            if time.monotonic() - start > given.seconds:
+                break
+    counts = {"folder": given.folder, "seed": given.seed, "places": len(places), "tried": tried}
+    print(json.dumps({**counts, "killed": tried - survived, "survived": survived}))
+    return 1 if survived else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
