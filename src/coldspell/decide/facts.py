@@ -72,6 +72,7 @@ def _record_facts(knowledge: Knowledge, book: RuleBook, practice: Practice) -> R
         "flesh": _flesh(knowledge),
         "light": (germination and germination.light) or UNKNOWN,
         "sown_on": (sowing and sowing.light) or UNKNOWN,
+        "ground": (sowing and sowing.ground) or "drained",
         "ripens": _ripens(knowledge, practice),
         "keeps": _keeps(storage, practice),
         "often_empty": _often_empty(knowledge, practice),

@@ -121,6 +121,7 @@ class Practice(Struct, frozen=True):
     layers_share: One
     bag_small_mm: Pair
     bag_middle_mm: Pair
+    jar_mm: Pair
     bucket_mm: Pair
     pit_depth_mm: Pair
     pit_layer_mm: Pair

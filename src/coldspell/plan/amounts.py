@@ -68,6 +68,8 @@ def amounts(
         return _layered(material, size, lot, practice, layers_max)
     litres = None if medium.packs == "loose" else _medium_litres(medium, size, lot, practice)
     whole = size.seed_litres + (litres or 0)
+    if medium.holder == "jar":  # as much water again and twice as seed
+        whole = 3 * size.seed_litres
     water = _water(material, litres)
     if medium.holder == "pit":
         area = whole / 1000 / (practice.pit_fill_mm / 1000)
@@ -146,6 +148,8 @@ def _usual(medium: MediumFields, practice: Practice) -> tuple[tuple[Container, f
     if medium.after_layers == "no":
         bags = ((small, 1), (middle, 1), *bags)
     bucket, box = Tub(*practice.bucket_mm), Box(*practice.bulk_box_mm)
+    if medium.holder == "jar":
+        return ((Tub(*practice.jar_mm), 2), (bucket, math.inf))
     return (*bags, (bucket, 2), (box, math.inf))
 
 

@@ -45,7 +45,8 @@ def note_facts(
         "out_of_season": _out_of_season(decisions),
         "had_days": yes(taken_off and (lot.warm_days_done or lot.cold_days_done)),
         "break_alone": yes(lot.cold_break_days and not lot.cold_days_done),
-        "date_moved": yes(_moved(target, dated.target, practice)),
+        "date_moved": yes(target is not None and target >= first and _moved(target, dated.target, practice)),
+        "frost_odd": yes(lot.last_frost and season_month(lot.last_frost.month, lot.southern) > _LATE_FROST),
         "days_past_hold": None if target is None or until is None else float((target - until).days),
         "date_past": "unknown" if lot.sow is None else yes(lot.sow < first),
         "ready_late": yes(dated.target is None and dated.asked and dated.plan.ready > dated.asked),
@@ -60,10 +61,16 @@ def note_facts(
         "collected_said": yes(lot.collected),
         "months_since_shed": _months_since_shed(decisions, today),
         "frost_usual": yes(lot.usual_frost is not None),
-        "date_from_frost": yes(lot.sow is None and lot.last_frost is not None),
+        "date_from_frost": yes(
+            lot.sow is None and lot.last_frost is not None and not _moved(target, dated.target, practice)
+        ),
         "room_lacking": yes(room is not None and needed is not None and needed > room),
         "size_known": yes(seed.from_record),
     }
+
+
+_LATE_FROST = 7
+"""The last month (northern) in which a last frost of spring may fall, in high places."""
 
 
 def _moved(asked: date | None, planned: date | None, practice: Practice) -> bool:

@@ -48,8 +48,8 @@ if TYPE_CHECKING:  # the full kinds: closed words, bounds, forms
         Percent, Sentence, Slug, SoilCelsius, StorageCelsius, Strength, Synonym, TreatmentName, WfoId, Years,
     )
     from coldspell.records.terms import (
-        Basis, Behaviour, BulkClass, Cleaning, DormancyClass, DormancyLevel, HazardKind, HazardTo, LawAbout,
-        Need, OffspringUse, Plant, Rank, Sexes, Size, SowLight, TestLight, TrueToType, Unit, Until, Version,
+        Basis, Behaviour, BulkClass, Cleaning, DormancyClass, DormancyLevel, Ground, HazardKind, HazardTo,
+        LawAbout, Need, OffspringUse, Plant, Rank, Sexes, Size, SowLight, TestLight, TrueToType, Unit, Until, Version,
     )
 else:  # what they are made of: all that reading a compiled record needs, at a tenth of the time
     Celsius = ChillingCelsius = Count = Days = Depth = FrostCelsius = GraftMillimetres = Quantity
@@ -59,7 +59,7 @@ else:  # what they are made of: all that reading a compiled record needs, at a t
     Sentence = Slug = Synonym = TreatmentName = WfoId = str
     Basis = Behaviour = BulkClass = Cleaning = Do = DormancyClass = DormancyLevel = HazardKind = str
     HazardTo = LawAbout = Need = OffspringUse = Plant = Rank = Sexes = Size = SowLight = TestLight = str
-    TrueToType = Unit = Until = str
+    Ground = TrueToType = Unit = Until = str
     Footnotes, Months = tuple[str, ...], tuple[int, int]
     GbifKey = Version = int
 # fmt: on
@@ -273,6 +273,8 @@ class Sowing(Struct, frozen=True):
     """true: a source sows it outdoors in autumn."""
     light: SowLight | None = None
     """Whether it is covered."""
+    ground: Ground | None = None
+    """What it is sown in where that is no drained ground: water and bog plants."""
 
 
 class Harvest(Struct, frozen=True):

@@ -119,6 +119,12 @@ SOW_LIGHT: dict[SowLight, str] = {
     "surface": "Sown on the surface and not covered.",
 }
 
+Ground = Literal["wet", "water"]
+GROUND: dict[Ground, str] = {
+    "wet": "Mud, bog, or a pot that stands in water.",
+    "water": "Mud under some centimetres of water.",
+}
+
 Cleaning = Literal["clean", "remove_pulp", "remove_husk", "remove_wings", "ferment", "crack_shell"]
 CLEANING: dict[Cleaning, str] = {
     "clean": DO["clean"].says,
@@ -197,7 +203,7 @@ LAW_ABOUT: dict[LawAbout, str] = {
 MEANINGS: dict[Any, dict[Any, str]] = {
     Version: VERSION, Rank: RANK, Plant: PLANT, Unit: UNIT, Size: SIZE, Behaviour: BEHAVIOUR,
     DormancyClass: DORMANCY_CLASS, DormancyLevel: DORMANCY_LEVEL, Need: NEED, Until: UNTIL,
-    TestLight: TEST_LIGHT, SowLight: SOW_LIGHT, Cleaning: CLEANING, HazardKind: HAZARD_KIND,
+    TestLight: TEST_LIGHT, SowLight: SOW_LIGHT, Ground: GROUND, Cleaning: CLEANING, HazardKind: HAZARD_KIND,
     HazardTo: HAZARD_TO, BulkClass: BULK_CLASS, TrueToType: TRUE_TO_TYPE, OffspringUse: OFFSPRING_USE,
     Sexes: SEXES, Basis: BASIS, LawAbout: LAW_ABOUT, Do: {do: word.meaning for do, word in DO.items()},
 }  # fmt: skip

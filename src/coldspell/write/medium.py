@@ -105,12 +105,17 @@ def _container_words(case: Case, amount: Amounts) -> str | None:
         sides = " × ".join(case.units.length(s) for s in (box.length_mm, box.width_mm, box.height_mm))
         return say("boxes", count=number(count), box=say("box" if count == 1 else "box_many"), sides=sides)
     if isinstance(box, Tub):
-        bucket = say("bucket" if count == 1 else "bucket_many")
+        jar = "jar" if container_litres(box) < _JAR_LITRES else "bucket"
+        bucket = say(jar if count == 1 else f"{jar}_many")
         volume = case.units.volume(container_litres(box))
         return say("buckets", count=number(count), bucket=bucket, volume=volume)
     if amount.containers is not None:
         return say("trays", count=number(count), tray=say("tray" if count == 1 else "tray_many"))
     return None
+
+
+_JAR_LITRES = 5
+"""What holds less than this is a jar."""
 
 
 def _points(filling: Filling | None) -> tuple[tuple[float, float], ...]:

@@ -26,6 +26,7 @@ class RecordFacts(TypedDict):
     flesh: Literal["pulp", "husk", "wings", "none"]
     light: str
     sown_on: str
+    ground: str
     ripens: Literal["spring", "early", "late", "unknown"]
     keeps: Literal["weeks", "years", "unknown"]
     often_empty: YesNoUnknown
@@ -256,6 +257,7 @@ class NoteFacts(TypedDict):
     had_days: YesNo
     break_alone: YesNo
     date_moved: YesNo
+    frost_odd: YesNo
     days_past_hold: float | None
     date_past: YesNoUnknown
     ready_late: YesNo

@@ -37,7 +37,7 @@ class MediumFields(Struct, frozen=True):
     packs: Packs
     medium_per_seed: float
     first_look_days: float
-    holder: Literal["bag", "tub", "pit", "tray"]
+    holder: Literal["bag", "tub", "jar", "pit", "tray"]
     after_layers: YesNo
 
 
