@@ -49,7 +49,8 @@ if TYPE_CHECKING:  # the full kinds: closed words, bounds, forms
     )
     from coldspell.records.terms import (
         Basis, Behaviour, BulkClass, Cleaning, DormancyClass, DormancyLevel, Ground, HazardKind, HazardTo,
-        LawAbout, Need, OffspringUse, Plant, Rank, Sexes, Size, SowLight, TestLight, TrueToType, Unit, Until, Version,
+        LawAbout, Need, OffspringUse, Plant, Rank, Sexes, Size, SowLight, TestLight, TrueToType, Unit, Until,
+        Version,
     )
 else:  # what they are made of: all that reading a compiled record needs, at a tenth of the time
     Celsius = ChillingCelsius = Count = Days = Depth = FrostCelsius = GraftMillimetres = Quantity
