@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable
 from typing import Any, Literal, TypeVar
 
@@ -167,23 +166,18 @@ class Knowledge:
         return OF_RELATIVES if self.follows == "relatives" else PRACTICE
 
     def hazards(self) -> tuple[tuple[Hazard, Record], ...]:
-        """Hazards of the species, and those of its genus that tell of other parts or other harm."""
+        """Hazards of the species, and those of its genus that say more."""
         return self.once("own hazards", self._hazards)
 
     def _hazards(self) -> tuple[tuple[Hazard, Record], ...]:
         if not self.on_record:
             return self._of_relatives()
+        own = {(h.kind, h.to, (h.part or "").casefold()) for h in self.record.hazards}
         return tuple(
             (h, record)
             for h, record in self.every_hazard()
-            if record is self.record or not self._told_already(h)
+            if record is self.record or h.says or (h.kind, h.to, (h.part or "").casefold()) not in own
         )
-
-    def _told_already(self, hazard: Hazard) -> bool:
-        """Whether the species itself tells of the same harm by the same parts."""
-        own = [h for h in self.record.hazards if (h.kind, h.to) == (hazard.kind, hazard.to)]
-        told = {word for h in own for word in _words_of(h.part)}
-        return bool(own) and (told >= _WHOLE or "all" in told or _words_of(hazard.part) <= told)
 
     def _of_relatives(self) -> tuple[tuple[Hazard, Record], ...]:
         """Hazards of the genus and of its species on record, one for each kind and whom it harms."""
@@ -219,11 +213,3 @@ class Knowledge:
         if "treatments" not in paths and self.fallback:
             paths["treatments"] = self.stands_in
         return paths
-
-
-_WHOLE = {"whole", "plant"}
-
-
-def _words_of(part: str | None) -> set[str]:
-    """The words of the parts that harm; what kinds they are of stands after "of"."""
-    return set(re.findall(r"[a-z]+", (part or "").casefold().split(" of ")[0])) - {"and", "or", "the"}
