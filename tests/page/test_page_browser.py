@@ -90,11 +90,9 @@ PAGES = {
     "wrong": "/recipe?name=apple&seeds=x",
     "answer": "/recipe?name=apple&seeds=15",
     "compare": "/compare?name=apple&a-sow=2027-04-15&b-sow=2027-02-01",
-    "question": "/recipe?name=walnut",
-    "names": "/recipe?name=cherry",
     "library": "/library?q=oak",
     "record": "/library/Malus%20%C3%97%20domestica",
-    "error": "/nope",
+    "record form": "/record?name=Quercus%20rubra",
 }
 
 

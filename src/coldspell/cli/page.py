@@ -8,6 +8,7 @@ from typing import Annotated
 
 import typer
 
+from coldspell.errors import ColdspellError
 from coldspell.extras import extra
 
 Opt = typer.Option
@@ -24,6 +25,9 @@ def page(
         str, Opt(help="Address to listen on; any other than this one opens the page to the network.")
     ] = "127.0.0.1",
     library: Annotated[list[Path] | None, Opt(help="Further library of records; may be repeated.")] = None,
+    write: Annotated[
+        bool, Opt("--write", help="The form of a record may write into the last --library (or the clone).")
+    ] = False,
     no_settings: Annotated[bool, Opt("--no-settings", help="Leave your settings out.")] = False,
 ) -> None:
     """Ask and read in a browser: a local page, and the same as JSON; or export a static site."""
@@ -36,9 +40,14 @@ def page(
     from coldspell.api import Library
     from coldspell.settings.file import read_settings
     from coldspell.web.server import make_app, serve
+    from coldspell.web.shelf_file import folder_to_write
 
-    found = Library(*(library or []))
-    serve(make_app(found, {} if no_settings else read_settings(), date.today), host, port, _ready)
+    folders = library or []
+    if write and host not in ("127.0.0.1", "localhost", "::1"):
+        raise ColdspellError("--write is for this machine alone", mend="leave out --host, or --write")
+    into = folder_to_write(folders) if write else None
+    settings = {} if no_settings else read_settings()
+    serve(make_app(Library(*folders), settings, date.today, folders, into), host, port, _ready)
 
 
 @app.command("export")

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import socket
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from datetime import date
 from http import HTTPStatus
+from pathlib import Path
 from typing import Any
 
 import uvicorn
@@ -22,7 +23,9 @@ from coldspell.api import Library
 from coldspell.errors import ColdspellError
 from coldspell.web.asked import told
 from coldspell.web.comparing import compare_page
+from coldspell.web.recording import MOST_RECORD, record_check, record_form
 from coldspell.web.served import JSON
+from coldspell.web.shelf_file import ShelfFile
 from coldspell.web.site import PAGES, Site
 from coldspell.web.troubles import trouble_page
 
@@ -41,7 +44,7 @@ HEADERS = {
     "Referrer-Policy": "no-referrer",
     "Cache-Control": "no-cache",
 }
-_SAID = (400, 404, 405, 413, 414, 503)
+_SAID = (400, 403, 404, 405, 413, 414, 415, 503)
 """Errors that have a sentence of their own."""
 
 
@@ -52,7 +55,13 @@ class Wrong(Struct, frozen=True):
     mend: str
 
 
-def make_app(library: Library, settings: Mapping[str, Any], today: Callable[[], date]) -> Litestar:
+def make_app(
+    library: Library,
+    settings: Mapping[str, Any],
+    today: Callable[[], date],
+    libraries: Sequence[Path] = (),
+    write_into: Path | None = None,
+) -> Litestar:
     """The application.
 
     Parameters
@@ -63,10 +72,14 @@ def make_app(library: Library, settings: Mapping[str, Any], today: Callable[[], 
         What holds for every lot that is asked about here.
     today
         The clock.
+    libraries
+        The further folders of records that it was made of.
+    write_into
+        The folder into which the form of a record writes; it writes nothing without one.
     """
-    site = Site(library, settings, today)
+    site = Site(library, settings, today, libraries, ShelfFile(write_into) if write_into else None)
     return Litestar(
-        route_handlers=[*PAGES, compare_page, trouble_page, *JSON],
+        route_handlers=[*PAGES, compare_page, trouble_page, record_form, record_check, *JSON],
         state=State({"site": site}),
         before_request=_small,
         before_send=[_headed],
@@ -126,7 +139,8 @@ def make_server(app: Litestar) -> uvicorn.Server:
 async def _small(request: Request[Any, Any, Any]) -> None:
     """Refuse a body or an address that is too long, before it is read."""
     length = request.headers.get("content-length", "0")
-    if not length.isdecimal() or int(length) > MOST_BODY:
+    most = MOST_RECORD if request.url.path == "/record" else MOST_BODY
+    if not length.isdecimal() or int(length) > most:
         raise HTTPException(status_code=413)
     if len(request.scope["query_string"]) > MOST_QUERY:
         raise HTTPException(status_code=414)

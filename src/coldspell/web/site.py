@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from datetime import date
+from pathlib import Path
 from typing import Any
 from urllib.parse import parse_qsl, urlencode
 
@@ -29,6 +30,7 @@ from coldspell.web.asked import Asked, asked, told
 from coldspell.web.fields import FIELDS, MORE, RENAMED
 from coldspell.web.pages import Pages, icon, script, style
 from coldspell.web.shelf import FILTERS, common, shelf, shown
+from coldspell.web.shelf_file import ShelfFile
 from coldspell.write.recipe import Recipe
 
 Web = Request[Any, Any, Any]
@@ -38,8 +40,17 @@ _MOST_NAMES = 24
 class Site:
     """The library behind the pages, with the settings of who runs them and the clock."""
 
-    def __init__(self, library: Library, settings: Mapping[str, Any], today: Callable[[], date]) -> None:
+    def __init__(
+        self,
+        library: Library,
+        settings: Mapping[str, Any],
+        today: Callable[[], date],
+        libraries: Sequence[Path] = (),
+        shelf: ShelfFile | None = None,
+    ) -> None:
         self.library, self.settings, self.today = library, settings, today
+        self.libraries, self.shelf = tuple(libraries), shelf
+        self.checking = asyncio.Lock()
         self.pages = Pages(library.texts)
         self.labels = {name: library.texts.say(f"page_field_{name}") for name in RENAMED}
         self.style, self.script, self.icon = style(), script(), icon()
