@@ -46,7 +46,7 @@ class ShelfFile:
     def is_ours(self, token: str, origin: str | None, host: str) -> bool:
         """Whether a request comes from a page of ours.
 
-        By its token; by its origin, where it names one; and by the host, so that a name of another's that leads
+        By its token; by its origin, where it names one; and by the host, so that another's name that leads
         to this machine cannot read the token and use it.
         """
         same = origin is None or origin.partition("://")[2] == host
