@@ -14,10 +14,9 @@ from msgspec import Struct
 from coldspell.api import Library
 from coldspell.check.base import Finding
 from coldspell.check.scope import check_text
-from coldspell.check.seed import slug
 from coldspell.errors import ColdspellError, Place
 from coldspell.library.load import shipped_dirs
-from coldspell.records.name import genus_of
+from coldspell.records.name import genus_of, slug
 from coldspell.web.asked import told
 from coldspell.web.record_form import SCHEMA, TOPICS, Written, parted, whole
 from coldspell.web.shelf_file import digest

@@ -9,10 +9,9 @@ import secrets
 import tempfile
 from pathlib import Path
 
-from coldspell.check.seed import slug
 from coldspell.errors import ColdspellError, Place
 from coldspell.library.library import Library
-from coldspell.records.name import genus_of
+from coldspell.records.name import genus_of, slug
 from coldspell.shipped import find, is_installed
 
 LOOPBACK = ("127.0.0.1", "localhost", "[::1]")
