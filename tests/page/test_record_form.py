@@ -155,7 +155,7 @@ def test_a_shipped_record_is_mended_in_the_library_of_ones_own(own: tuple[Any, P
     client, folder, token = own
     shipped_file = shipped().records.file("Quercus rubra")
     before = shipped_file.read_bytes()
-    given = {**parted(before.decode()), "schema": "", "seen": "", "do": "write", "token": token}
+    given = {"schema": "", **parted(before.decode()), "seen": "", "do": "write", "token": token}
     assert client.post("/record", data=given).status_code == 200
     assert (folder / "quercus" / "quercus-rubra.yaml").is_file()
     assert shipped_file.read_bytes() == before
