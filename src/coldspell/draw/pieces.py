@@ -21,6 +21,15 @@ def label(text: str, x: float, y: float, anchor: str = "start", size: float = SI
     return node("text", text, x=x, y=y, font_family=FONT, font_size=size, fill=INK, text_anchor=anchor)
 
 
+def haloed(text: str, x: float, y: float, anchor: str = "start", size: float = SIZE) -> Node:
+    """A line of letters over lines of the ground, which stop at it."""
+    under = node(
+        "text", text, x=x, y=y, font_family=FONT, font_size=size, text_anchor=anchor,
+        fill="#fff", stroke="#fff", stroke_width=4, stroke_linejoin="round", aria_hidden="true",
+    )  # fmt: skip
+    return node("g", under, label(text, x, y, anchor, size))
+
+
 def wide(text: str, size: float = SIZE) -> float:
     """About how wide a line of letters is."""
     return len(text) * size * 0.5

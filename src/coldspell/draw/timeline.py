@@ -7,7 +7,7 @@ from datetime import date
 from msgspec import Struct
 
 from coldspell.draw.picture import WIDTH, Picture
-from coldspell.draw.pieces import GREY, INK, label, wide
+from coldspell.draw.pieces import GREY, INK, haloed, label, wide
 from coldspell.draw.svg import Node, node, path
 from coldspell.records.do import MOIST
 from coldspell.texts import Texts
@@ -156,19 +156,19 @@ def _drawn(row: Row, first: int, scale: float, top: float, width: float) -> list
 
 def _over(row: Row, start: float, y: float, width: float) -> Node:
     """The label over its bar, moved to the left where the sheet ends."""
-    return label(row.text, min(start, max(LEFT, width - LEFT - wide(row.text))), y)
+    return haloed(row.text, min(start, max(LEFT, width - LEFT - wide(row.text))), y)
 
 
 def _beside(row: Row, start: float, end: float, y: float, width: float) -> Node:
     """The label behind its bar, or before it where there is no room behind."""
     gap = 6.0 if row.kind in ("bar", "window", "looks") else 10.0
     if end + gap + wide(row.text) < width:
-        return label(row.text, end + gap, y)
+        return haloed(row.text, end + gap, y)
     if start - gap - wide(row.text) > 0:
-        return label(row.text, start - gap, y, "end")
+        return haloed(row.text, start - gap, y, "end")
     middle, room = (start + end) / 2, wide(row.text, 12) + 8
     ground = node("rect", x=middle - room / 2, y=y - 11, width=room, height=14, fill="#fff", rx=3)
-    return node("g", ground, label(row.text, middle, y, "middle", 12))
+    return node("g", ground, haloed(row.text, middle, y, "middle", 12))
 
 
 def _axis(recipe: Recipe, first: int, last: int, scale: float, low: float, texts: Texts) -> list[Node]:

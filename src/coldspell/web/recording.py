@@ -24,6 +24,8 @@ from coldspell.web.site import Site, Web, pairs_of, site_of
 
 MOST_RECORD = 131_072
 """Bytes of a form that holds a record; the longest record of the library has less than a third of that."""
+BODY_SECONDS = 20.0
+"""Within so many seconds a form has to be there (our choice)."""
 _MOST_FIELDS = 100
 
 
@@ -97,7 +99,10 @@ def _file(found: Checked) -> Response[str]:
 async def _typed(request: Request[Any, Any, Any]) -> dict[str, str]:
     if not request.headers.get("content-type", "").startswith("application/x-www-form-urlencoded"):
         raise HTTPException(status_code=415, detail="a form is wanted")
-    body = (await request.body()).decode("utf-8", "replace")
+    try:
+        body = (await asyncio.wait_for(request.body(), BODY_SECONDS)).decode("utf-8", "replace")
+    except TimeoutError:
+        raise HTTPException(status_code=408, headers={"Connection": "close"}) from None
     try:
         return dict(parse_qsl(body, keep_blank_values=True, max_num_fields=_MOST_FIELDS))
     except ValueError:

@@ -5,10 +5,12 @@ from __future__ import annotations
 import inspect
 from collections.abc import Callable
 from datetime import date
+from http import HTTPStatus
 from typing import Annotated, Any, Literal, Optional
 
 from litestar import Request, get
 from litestar.exceptions import HTTPException
+from litestar.openapi import ResponseSpec
 from litestar.params import FromPath, Parameter
 from msgspec import Struct
 
@@ -21,6 +23,21 @@ from coldspell.web.asked import Asked
 from coldspell.web.shelf import common
 from coldspell.web.site import pairs_of
 from coldspell.write.recipe import Recipe
+
+
+class Wrong(Struct, frozen=True):
+    """An error as JSON: what is wrong, and how to mend it."""
+
+    what: str
+    mend: str
+
+
+def _answers(*statuses: int) -> dict[int, ResponseSpec]:
+    """What an address answers beside what is asked for, for the document of the API."""
+    return {
+        status: ResponseSpec(Wrong, generate_examples=False, description=HTTPStatus(status).phrase)
+        for status in (*statuses, 413, 414, 500, 503)
+    }
 
 
 class NameFound(Struct, frozen=True):
@@ -90,10 +107,10 @@ def _typed(fact: LotFact) -> Any:
     return Annotated[Optional[plain], Parameter(description=means)]  # noqa: UP045
 
 
-recipe_json = get("/api/recipe")(_signed(_recipe))
+recipe_json = get("/api/recipe", responses=_answers(400))(_signed(_recipe))
 
 
-@get("/api/find")
+@get("/api/find", responses=_answers(400))
 async def find_json(
     request: Request[Any, Any, Any],
     q: Annotated[
@@ -107,7 +124,7 @@ async def find_json(
     return [NameFound(h.record.name, common(h.record), h.name, round(h.score, 1)) for h in hits]
 
 
-@get("/api/species/{name:str}")
+@get("/api/species/{name:str}", responses=_answers(400, 404))
 async def record_json(request: Request[Any, Any, Any], name: FromPath[str]) -> Record:
     """One record by its botanical name."""
     records = request.app.state.site.library.records

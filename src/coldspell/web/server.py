@@ -16,15 +16,15 @@ from litestar.exceptions import HTTPException
 from litestar.openapi import OpenAPIConfig
 from litestar.openapi.plugins import JsonRenderPlugin
 from litestar.types import Message, Scope
-from msgspec import Struct
 
 from coldspell import __version__
 from coldspell.api import Library
 from coldspell.errors import ColdspellError
 from coldspell.web.asked import told
 from coldspell.web.comparing import compare_page
+from coldspell.web.impatient import Impatient
 from coldspell.web.recording import MOST_RECORD, record_check, record_form
-from coldspell.web.served import JSON
+from coldspell.web.served import JSON, Wrong
 from coldspell.web.shelf_file import ShelfFile
 from coldspell.web.site import PAGES, Site
 from coldspell.web.troubles import trouble_page
@@ -44,15 +44,8 @@ HEADERS = {
     "Referrer-Policy": "no-referrer",
     "Cache-Control": "no-cache",
 }
-_SAID = (400, 403, 404, 405, 413, 414, 415, 503)
+_SAID = (400, 403, 404, 405, 408, 413, 414, 415, 503)
 """Errors that have a sentence of their own."""
-
-
-class Wrong(Struct, frozen=True):
-    """An error as JSON: what is wrong, and how to mend it."""
-
-    what: str
-    mend: str
 
 
 def make_app(
@@ -123,6 +116,7 @@ def make_server(app: Litestar) -> uvicorn.Server:
     """What serves the application, with its limits."""
     config = uvicorn.Config(
         app,
+        http=Impatient,
         log_level="warning",
         access_log=False,
         limit_concurrency=AT_ONCE,
