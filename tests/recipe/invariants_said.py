@@ -85,7 +85,10 @@ def nothing_said_is_denied(met: Met) -> Faults:
         if days > 29:
             found.append(f"sowing is said to be set by the last frost, and is {days} days from it")
     wanted = str(said.get("sow") or "")
-    if "Not this spring" in met.recipe.verdict.sentence and sown and wanted and sown <= wanted:
+    comes_up = met.recipe.sowing.comes_up_days if met.recipe.sowing else None
+    slow = comes_up is not None and comes_up[0] > 90  # sown in spring, it shows in autumn
+    late = "Not this spring" in met.recipe.verdict.sentence
+    if late and not slow and sown and wanted and sown <= wanted:
         found.append("late, though sown by the day that was wanted")
     if met.plan.lot.moisture == "dried" and any("until it is dry" in text for text in met.sentences):
         found.append("dried, and to be dried")
