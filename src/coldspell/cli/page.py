@@ -28,6 +28,9 @@ def page(
     write: Annotated[
         bool, Opt("--write", help="The form of a record may write into the last --library (or the clone).")
     ] = False,
+    public: Annotated[
+        bool, Opt("--public", help="Leave out what is only for trained people, whatever is said of a lot.")
+    ] = False,
     no_settings: Annotated[bool, Opt("--no-settings", help="Leave your settings out.")] = False,
 ) -> None:
     """Ask and read in a browser: a local page, and the same as JSON; or export a static site."""
@@ -47,7 +50,8 @@ def page(
         raise ColdspellError("--write is for this machine alone", mend="leave out --host, or --write")
     into = folder_to_write(folders) if write else None
     settings = {} if no_settings else read_settings()
-    serve(make_app(Library(*folders), settings, date.today, folders, into), host, port, _ready)
+    site = make_app(Library(*folders), settings, date.today, folders, into, public=public)
+    serve(site, host, port, _ready)
 
 
 @app.command("export")

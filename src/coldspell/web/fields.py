@@ -55,6 +55,17 @@ def field(fact: LotFact) -> Field:
     return Field(fact.name, label, "text", shape="" if about.example == "text" else shape_of(fact))
 
 
+TRAINED = "professional"
+"""The fact that brings methods for trained people; a public page does not ask for it."""
+
+
+def public_groups(groups: tuple[Group, ...]) -> tuple[Group, ...]:
+    """The fields of a public page."""
+    return tuple(
+        Group(group.head, tuple(one for one in group.fields if one.name != TRAINED)) for group in groups
+    )
+
+
 def _sentence(means: str) -> str:
     return f"{means[:1].upper()}{means[1:]}"
 

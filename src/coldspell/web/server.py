@@ -54,6 +54,8 @@ def make_app(
     today: Callable[[], date],
     libraries: Sequence[Path] = (),
     write_into: Path | None = None,
+    *,
+    public: bool = False,
 ) -> Litestar:
     """The application.
 
@@ -69,8 +71,11 @@ def make_app(
         The further folders of records that it was made of.
     write_into
         The folder into which the form of a record writes; it writes nothing without one.
+    public
+        Leave out what is only for trained people, whatever is said of a lot.
     """
-    site = Site(library, settings, today, libraries, ShelfFile(write_into) if write_into else None)
+    shelf = ShelfFile(write_into) if write_into else None
+    site = Site(library, settings, today, libraries, shelf, public=public)
     return Litestar(
         route_handlers=[*PAGES, compare_page, trouble_page, record_form, record_check, *JSON],
         state=State({"site": site}),

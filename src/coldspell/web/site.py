@@ -27,7 +27,7 @@ from coldspell.sheet.content import Adviser, Wanted
 from coldspell.sheet.make import Maker
 from coldspell.web.answer import answer
 from coldspell.web.asked import Asked, asked, told
-from coldspell.web.fields import FIELDS, MORE, RENAMED
+from coldspell.web.fields import FIELDS, MORE, RENAMED, TRAINED, public_groups
 from coldspell.web.pages import Pages, icon, script, style
 from coldspell.web.shelf import FILTERS, common, shelf, shown
 from coldspell.web.shelf_file import ShelfFile
@@ -47,9 +47,12 @@ class Site:
         today: Callable[[], date],
         libraries: Sequence[Path] = (),
         shelf: ShelfFile | None = None,
+        *,
+        public: bool = False,
     ) -> None:
         self.library, self.settings, self.today = library, settings, today
-        self.libraries, self.shelf = tuple(libraries), shelf
+        self.libraries, self.shelf, self.public = tuple(libraries), shelf, public
+        self.more = public_groups(MORE) if public else MORE
         self.checking = asyncio.Lock()
         self.pages = Pages(library.texts)
         self.labels = {name: library.texts.say(f"page_field_{name}") for name in RENAMED}
@@ -63,17 +66,27 @@ class Site:
 
     def form(self, question: Asked, status: int = 200) -> Response[str]:
         """The form, filled in with what was said, what cannot be beside its field."""
-        names = {field.name for group in MORE for field in group.fields}
+        names = {field.name for group in self.more for field in group.fields}
         opened = bool(names & {*question.facts, *question.wrong})
         return self.html(
-            "ask.html", status, asked=question, fields=FIELDS, more=MORE, opened=opened, labels=self.labels
+            "ask.html",
+            status,
+            asked=question,
+            fields=FIELDS,
+            more=self.more,
+            opened=opened,
+            labels=self.labels,
         )
+
+    def facts(self, question: Asked) -> dict[str, Any]:
+        """What is known of the lot, with the settings; on a public page nobody counts as trained."""
+        facts = {**facts_of(self.settings, question.facts), **question.facts}
+        return {**facts, TRAINED: "no"} if self.public else facts
 
     def recipe(self, question: Asked) -> Recipe:
         """What the lot of a question needs; raises as `Library.recipe` does."""
-        facts = {**facts_of(self.settings, question.facts), **question.facts}
         ask = self.library.trial if question.trial else self.library.recipe
-        return ask(question.name, today=question.today or self.today(), **facts)
+        return ask(question.name, today=question.today or self.today(), **self.facts(question))
 
     def answered(self, question: Asked, pairs: list[tuple[str, str]]) -> Response[str]:
         """The answer, or the page that says what has to be said first."""
@@ -130,7 +143,7 @@ class Site:
     def calendar(self, question: Asked) -> bytes:
         """The days of the lot as a calendar; raises where no day can be named."""
         day = question.today or self.today()
-        facts = {**facts_of(self.settings, question.facts), **question.facts}
+        facts = self.facts(question)
         planned = self.library.plan(question.name, today=day, **facts)
         return calendar_of(planned, question.name, facts, self.library.tables, day)
 

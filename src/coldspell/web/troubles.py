@@ -11,7 +11,6 @@ from msgspec.structs import replace
 from coldspell.counter.trouble import WORDS, Trouble
 from coldspell.errors import ColdspellError
 from coldspell.lot.table import FACTS
-from coldspell.settings.apply import facts_of
 from coldspell.texts import Texts
 from coldspell.web.asked import Asked, asked, told
 from coldspell.web.fields import Field, field
@@ -61,7 +60,7 @@ async def trouble_page(request: Web) -> Response[str]:
 
 def _troubles(site: Site, question: Asked, what: str) -> list[Trouble]:
     """The answer of the plant; without a name, of each kind of seed."""
-    facts = {**facts_of(site.settings, question.facts), **question.facts}
+    facts = site.facts(question)
     day = question.today or site.today()
     if question.name:
         return [site.library.trouble(what, question.name, today=day, **facts)]
