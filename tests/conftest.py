@@ -9,6 +9,10 @@ from typing import Any
 import pytest
 
 os.environ["COLDSPELL_SETTINGS"] = os.path.join(os.path.dirname(__file__), "no-settings.yaml")  # nobody's own
+if _CLOCK := os.environ.get("COLDSPELL_CLOCK"):  # the day on which all tests run: COLDSPELL_CLOCK=2031-03-01
+    import time_machine
+
+    time_machine.travel(f"{_CLOCK}T09:00:00+00:00").start()
 _STRICT = os.environ.get("CI", "").lower() in ("1", "true", "yes")
 
 

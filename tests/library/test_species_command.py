@@ -27,6 +27,8 @@ def run(*arguments: str | Path) -> Result:
 
 
 def out(*arguments: str | Path, code: int = 0) -> str:
+    if arguments[0] == "check":  # what is asked does not change with the years
+        arguments = (*arguments, "--today", "2026-11-30")
     result = run(*arguments)
     assert result.exit_code == code, (result.output, result.exception)
     return result.stdout

@@ -25,7 +25,7 @@ from pathlib import Path
 
 ROOT = Path(__file__).parents[2]
 NEAREST = {
-    "arithmetic": ("tests/arithmetic",),
+    "arithmetic": ("tests/arithmetic/test_docstrings.py", "tests/arithmetic"),
     "rules": (
         "tests/rules/test_rules_decide.py",
         "tests/rules/test_rules_bad.py",
@@ -33,9 +33,9 @@ NEAREST = {
         "tests/rules/test_rules_texts.py",
         "tests/rules/test_rules_commands.py",
     ),
-    "write": ("tests/write", "tests/recipe/test_golden.py", "tests/recipe/test_main_job.py"),
+    "write": ("tests/recipe/test_golden.py", "tests/write", "tests/recipe/test_main_job.py"),
 }
-"""Folders of the program, and the tests that look at them first."""
+"""Folders of the program, and the tests that look at them first, the quick ones before the others."""
 SWAPS: dict[type, type] = {
     ast.Lt: ast.LtE,
     ast.LtE: ast.Lt,

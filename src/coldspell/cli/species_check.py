@@ -15,6 +15,7 @@ from coldspell.errors import ColdspellError
 from coldspell.library.load import shipped_dirs
 from coldspell.near import did_you_mean
 from coldspell.shipped import is_installed
+from coldspell.typed import read_day
 
 if TYPE_CHECKING:
     from coldspell.check.scope import Scope
@@ -55,6 +56,9 @@ def check(
     explain: Annotated[
         str | None, typer.Option(metavar="ID", help="Say what a check finds and how that is mended.")
     ] = None,
+    today: Annotated[
+        str | None, typer.Option(metavar="YYYY-MM-DD", help="Day that counts as today, for notes on law.")
+    ] = None,
 ) -> None:
     """Check species records: form, footnotes, ranges, limits, names; exit code 1 when there are errors."""
     from coldspell.check.reports import REPORTS
@@ -71,6 +75,7 @@ def check(
         what = "--changed without a path would ask git about the installed library"
         raise ColdspellError(what, mend="Name the folder: coldspell species check --changed species")
     around = [*shipped_dirs(), *(libraries or [])]
+    day = read_day("--today", today) if today else date.today()
     whole = Checked()
     for scope in scopes(paths or libraries or list(shipped_dirs())):
         chosen = scope
@@ -81,7 +86,7 @@ def check(
             chosen = Scope(scope.root, files)
         if fix:
             _fix(chosen)
-        part = check_scope(chosen, around, date.today())
+        part = check_scope(chosen, around, day)
         whole.findings += part.findings
         whole.records += part.records
     output.write(REPORTS[report.value](whole))
