@@ -50,7 +50,8 @@ EXAMPLES: dict[str, str] = {
     "hazards": "hazards: [{kind: poison, to: people, part: seed, says: one plain line, cite: note}]",
     "offspring": "offspring: {true_to_type: no, use: rootstock, cite: note}",
     "law": (
-        "law: [{place: Country, about: growing, says: what is regulated; ask locally, checked: 2026-01-31, cite: note}]"
+        "law: [{place: Country, about: growing, says: what is regulated; ask locally, "
+        "checked: 2026-01-31, cite: note}]"
     ),
     "asks": (
         "asks:\n"
