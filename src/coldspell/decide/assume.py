@@ -73,6 +73,8 @@ def _lay_dry(lot: Lot, knowledge: Knowledge, today: date, practice: Practice) ->
     if lot.lain_moist or lot.sown is not None or lot.gathered == "ground_spring" or lot.pulp == "yes":
         return False
     days_dry = lot.days_dry or 0
+    if lot.days_dry is not None and days_dry <= _HARDLY_DRY and lot.stored_years < practice.stored_dry_years:
+        return False
     storage = knowledge.value("storage")
     keeps_dry = storage is None or storage.behaviour not in ("recalcitrant", "intermediate")
     long = practice.dry_soon_days if keeps_dry else practice.stored_dry_days
@@ -86,6 +88,10 @@ def _lay_dry(lot: Lot, knowledge: Knowledge, today: date, practice: Practice) ->
     return months is not None and months > practice.fresh_months
 
 
+_HARDLY_DRY = 3
+"""Days in a room that dry no seed (common practice)."""
+
+
 def _still_green(lot: Lot, knowledge: Knowledge, today: date, practice: Practice) -> bool:
     """Whether seed that was picked green can still be green: for some weeks, or around its ripening."""
     if lot.sown is not None:
@@ -96,7 +102,7 @@ def _still_green(lot: Lot, knowledge: Knowledge, today: date, practice: Practice
     if harvest is None or harvest.months is None:
         return True
     first, last = harvest.months
-    return in_months(today, (first - 3) % 12 + 1, last, southern=lot.southern)
+    return in_months(today, (first - 4) % 12 + 1, last, southern=lot.southern)
 
 
 def _left_of_cold(lot: Lot, practice: Practice) -> float:

@@ -157,6 +157,7 @@ def test_facts(lot: Lot, knowledge: Knowledge, today: date, practice: Practice) 
     facts: TestFacts = {
         "sound_percent": None,
         "sound_high": None,
+        "all_cut": yes(lot.cut and lot.cut[1] >= lot.seeds),
         "fill_met": UNKNOWN,
         "float_percent": None,
         "life_used": min(100.0 * kept / life, 100_000.0) if life else None,

@@ -171,4 +171,6 @@ def _too_little(candidate: Candidate, dated: Schedule) -> bool:
     """Whether the time left is less than the shortest of every spell, the ones that only help included."""
     least = sum(s.days.low for s in candidate.treatment.steps if s.do in MOIST and s.days)
     emptied = any(step.name in MOIST and step.days == 0 for step in dated.plan.steps)
+    if dated.infeasible is not None and dated.infeasible.target_passed:  # it is planned for another day
+        return emptied
     return dated.infeasible is not None and (emptied or dated.infeasible.available_days < least)

@@ -199,14 +199,16 @@ def shape_of(steps: Sequence[Step]) -> str:
     >>> shape_of([Step("cold_moist"), Step("scarify_mechanical")])
     'cold_then_scarify'
     """
-    spells = [SPELL[s.do] for s in steps if s.do in SPELL and not (s.do in HEAT and s.need == "optional")]
+    outdoors = any(s.do == "sow" and s.outdoors for s in steps)
+    helps = HEAT | OPENING if outdoors else HEAT  # the seasons open what a blade only helps
+    spells = [SPELL[s.do] for s in steps if s.do in SPELL and not (s.do in helps and s.need == "optional")]
     runs = tuple(m for i, m in enumerate(spells) if i == 0 or m != spells[i - 1])
     if runs:
         return _SHAPES.get(
             runs, "repeated" if set(runs) <= {"warm", "cool", "cold", "alternate"} else "several"
         )
     does = [s.do for s in steps]
-    if any(s.do == "sow" and s.outdoors for s in steps):
+    if outdoors:
         return OUTDOOR_SOWING
     if "soak" in does or "leach" in does:
         return "soak_and_sow"

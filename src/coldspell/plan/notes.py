@@ -41,7 +41,7 @@ def note_facts(
     room, needed = lot.fridge_litres, amount.space_litres
     return {
         "count_assumed": yes("seeds" in lot.assumed and lot.kilograms is None),
-        "moisture_assumed": yes("moisture" in lot.assumed),
+        "moisture_assumed": yes("moisture" in lot.assumed and lot.days_dry is None),
         "out_of_season": _out_of_season(decisions),
         "had_days": yes(taken_off and (lot.warm_days_done or lot.cold_days_done)),
         "break_alone": yes(lot.cold_break_days and not lot.cold_days_done),

@@ -292,7 +292,14 @@ class Wording(Struct, frozen=True):
             "sown_day": _spelled(lot.sown),
             "failed_day": _spelled(up.failed) if up else "",
             "next_start": _spelled(start),
+            "next_spring": say("up_in_spring", year=self._next_spring()),
         }
+
+    def _next_spring(self) -> int:
+        """The year of the spring that comes next, seen from today."""
+        plan, (month, day) = self.plan, map(int, self.practice.growing_opens)
+        opens = season_month(month, plan.lot.southern), day
+        return plan.today.year + ((plan.today.month, plan.today.day) > opens)
 
     def _outdoors_on(self) -> str:
         day = self.plan.sowing_day

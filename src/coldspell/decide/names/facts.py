@@ -116,6 +116,7 @@ class TestFacts(TypedDict):
 
     sound_percent: float | None
     sound_high: float | None
+    all_cut: YesNo
     fill_met: YesNoUnknown
     float_percent: float | None
     life_used: float | None

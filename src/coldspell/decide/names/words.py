@@ -43,6 +43,7 @@ class SeasonWords(TypedDict):
     sown_day: str
     failed_day: str
     next_start: str
+    next_spring: str
 
 
 class TestWords(TypedDict):
