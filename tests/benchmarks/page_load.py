@@ -34,8 +34,8 @@ def hello(listener: socket.socket) -> None:
 
     from coldspell.web.server import make_server
 
-    @get("/{rest:path}", media_type=MediaType.HTML)
-    async def greet(rest: str) -> str:
+    @get(["/", "/{rest:path}"], media_type=MediaType.HTML)
+    async def greet() -> str:
         return "<p>Hello, world</p>"
 
     make_server(Litestar([greet], openapi_config=None, logging_config=None)).run(sockets=[listener])

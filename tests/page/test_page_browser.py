@@ -163,13 +163,15 @@ def test_the_exported_site_from_a_file(browser: Any, tmp_path: Path) -> None:
     assert axe.Axe().run(page).response["violations"] == []
     page.locator("#found a").first.click()
     page.get_by_role("heading", name="What the record says").wait_for()
-    page.evaluate("document.querySelectorAll('img').forEach((one) => { one.loading = 'eager'; })")
     page.wait_for_function("[...document.images].every((one) => one.complete)")
     assert page.evaluate(
         "[...document.images].every((one) => one.naturalWidth > 0) && document.images.length"
     )
     assert page.evaluate("document.documentElement.scrollWidth") <= 390
     assert axe.Axe().run(page).response["violations"] == []
+    page.emulate_media(media="print")  # what is folded on the screen is printed
+    assert page.locator("details td").first.is_visible()
+    assert not page.get_by_role("link", name="All plants").is_visible()
     assert [told for told in watched.told if "Refused" in told] == []
     assert {url.split(":")[0] for url in watched.asked} == {"file"}
     context.close()
