@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Any
 from msgspec.structs import replace
 
 from coldspell.ask import Question, answer, find_record, near_answers, plan
+from coldspell.ask import find as find_kind
 from coldspell.decide.tables import Tables, tables_of
 from coldspell.errors import ColdspellError
 from coldspell.library.library import Library as Records
@@ -35,6 +36,7 @@ if TYPE_CHECKING:
     from coldspell.counter.questions import Question as LotQuestion
     from coldspell.counter.trouble import Trouble
     from coldspell.lot.said import LotSaid
+    from coldspell.office.model import Office
 
 
 class Library:
@@ -46,6 +48,8 @@ class Library:
         Folders of records; one of the same name replaces a shipped record as a whole.
     rules
         A folder of rules in place of the shipped one.
+    office
+        The folder of an advice office, with its own notes by kind and place (docs/office.md).
 
     Raises
     ------
@@ -53,16 +57,35 @@ class Library:
         At the first fault of a file, with its place and how to mend it.
     """
 
-    def __init__(self, *folders: str | os.PathLike[str], rules: str | os.PathLike[str] | None = None) -> None:
+    def __init__(
+        self,
+        *folders: str | os.PathLike[str],
+        rules: str | os.PathLike[str] | None = None,
+        office: str | os.PathLike[str] | None = None,
+    ) -> None:
         self._records = load_library([*shipped_dirs(), *map(Path, folders)])
         found = load_rulebook([Path(rules)] if rules is not None else ())
         self._tables = tables_of(found.book, best_engine())
         self._rules_digest = found.digest
+        self._office = None if office is None else Path(office)
 
     @property
     def records(self) -> Records:
         """All records by name."""
         return self._records
+
+    @cached_property
+    def office(self) -> Office | None:
+        """What stands in the folder of the office; raises at its first fault."""
+        if self._office is None:
+            return None
+        from coldspell.office.read import read_office
+
+        return read_office(self._office, self.accepted)
+
+    def accepted(self, name: str) -> str:
+        """The accepted name of a plant, with or without a record; raises as `recipe` does."""
+        return find_kind(name, self._records).record.name
 
     @property
     def tables(self) -> Tables:
@@ -96,12 +119,16 @@ class Library:
 
     def recipe_of(self, question: Question) -> Recipe:
         """What a lot needs that was checked already (`coldspell.tables`); raises as `recipe` does."""
-        return answer(question, self._records, self._tables, self._rules_digest)
+        found = answer(question, self._records, self._tables, self._rules_digest)
+        if self.office is None:
+            return found
+        from coldspell.office.add import with_office
+
+        return with_office(found, self.office, self.texts, self._tables.practice.law_stale_days)
 
     def trial(self, name: str, *, today: date | None = None, **facts: Unpack[LotSaid]) -> Recipe:
         """The same with a trial: how to learn from this lot what its kind wants; raises as `recipe` does."""
-        question = replace(self._question(name, today, facts), trial=True)
-        return answer(question, self._records, self._tables, self._rules_digest)
+        return self.recipe_of(replace(self._question(name, today, facts), trial=True))
 
     def plan(self, name: str, *, today: date | None = None, **facts: Unpack[LotSaid]) -> Plan:
         """The values of a recipe without its texts and sources; raises as `recipe` does."""

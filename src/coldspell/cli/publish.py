@@ -22,6 +22,7 @@ from coldspell.library.library import Library
 from coldspell.library.load import load_library, shipped_dirs
 from coldspell.lot.read import make_lot
 from coldspell.lot.schema import lot_schema, lot_table
+from coldspell.office.schema import office_schema
 from coldspell.records import fields_page
 from coldspell.records.record_schema import poisonous_schema, record_schema
 from coldspell.rulebook import load_tables
@@ -61,6 +62,7 @@ def _recipes(root: Path) -> dict[Path, str]:
         docs / "schemas" / "recipe-2.json": _json(recipe_schema(tables.book)),
         docs / "schemas" / "lot-1.json": _json(lot_schema()),
         docs / "schemas" / "settings-1.json": _json(settings_schema()),
+        docs / "schemas" / "office-1.json": _json(office_schema()),
         docs / "recipe-json.md": recipe_page.page(
             tables.book,
             _plain(_answer("northern red oak", EXAMPLE, library, tables)),

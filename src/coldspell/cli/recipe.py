@@ -66,6 +66,12 @@ def _answer(
     lots: Annotated[
         str | None, Opt(help="Table of lots (- reads standard input): a recipe for each row, as JSON Lines.")
     ] = None,
+    office: Annotated[
+        Path | None, Opt(help="Folder of the office: its own notes by kind and place, logo, photographs.")
+    ] = None,
+    tally: Annotated[
+        bool, Opt("--tally", help="Count the question in the folder of the office: day, kind, trouble.")
+    ] = False,
     no_settings: Annotated[bool, Opt("--no-settings", help="Leave your settings out.")] = False,
     out: Annotated[Path | None, Opt("-o", "--output", help="Write its days as a calendar: FILE.ics.")] = None,
     **said: Any,
@@ -89,18 +95,35 @@ def _answer(
 
         facts = {**facts_of_file(lot, given_facts(said)), **given_facts(said)}
         facts |= {} if no_settings else facts_of_settings(facts)
-        lib = Library(*(library or []), rules=rules)
+        lib = Library(*(library or []), rules=rules, office=_folder(office, no_settings))
         page = (asked if ask else message)(plant, facts, today, format_, lib)
         write(page, json=format_ == "json")
+        _tallied(lib, plant, today, tally)
         return 0
     if out is not None:
         facts = {**facts_of_file(lot, given_facts(said)), **given_facts(said)}
         kept = {} if no_settings else facts_of_settings(facts)
         return _calendar(out, plant, {**facts, **kept}, today, library, rules)
-    lib = Library(*(library or []), rules=rules)
+    lib = Library(*(library or []), rules=rules, office=_folder(office, no_settings))
     made = _made(lib, plant, lot, said, today, format_, full, why, why_not, no_settings, trial=trial)
     write(made, json=format_ == "json")
+    _tallied(lib, plant, today, tally)
     return 0
+
+
+def _folder(office: Path | None, no_settings: bool) -> Path | None:
+    from coldspell.cli.office import folder_of
+
+    return folder_of(office, no_settings=no_settings)
+
+
+def _tallied(lib: "Library", name: str, today: str | None, tally: bool) -> None:
+    """Count the question, on wish."""
+    if tally:
+        from coldspell.cli.office import tallied
+        from coldspell.typed import read_day
+
+        tallied(lib, name, read_day("--today", today) if today else date.today())
 
 
 def _calendar(
@@ -240,7 +263,7 @@ def _typed(arguments: Sequence[str]) -> set[str]:
 
 _OWN = (
     *("--lot", "--today", "--format", "--full", "--why", "--why-not"),
-    *("--as", "--ask", "--library", "--rules", "--lots", "--no-settings", "--output"),
+    *("--office", "--tally", "--as", "--ask", "--library", "--rules", "--lots", "--no-settings", "--output"),
 )
 
 

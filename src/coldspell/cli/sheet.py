@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from coldspell.api import Library
     from coldspell.sheet.content import Wanted
     from coldspell.sheet.make import Maker
+    from coldspell.write.recipe import Recipe
 
 Opt = typer.Option
 KINDS = ("pdf", "png", "html")
@@ -56,11 +57,15 @@ def _answer(
     public: Annotated[bool, Opt("--public", help="Without what is only for trained people.")] = False,
     today: Annotated[str | None, Opt(help="Day that counts as today.")] = None,
     library: Annotated[list[Path] | None, Opt(help="Further library of records; may be repeated.")] = None,
+    office: Annotated[
+        Path | None, Opt(help="Folder of the office: its own notes by kind and place, logo, photographs.")
+    ] = None,
     no_settings: Annotated[bool, Opt("--no-settings", help="Leave your settings out.")] = False,
     **said: Any,
 ) -> int:
     """Print what one seed lot needs on a sheet, with a drawing of the lot and its days."""
     from coldspell.api import Library
+    from coldspell.cli.office import folder_of
     from coldspell.settings.apply import facts_of
     from coldspell.settings.file import read_settings
     from coldspell.sheet.content import Adviser, Wanted
@@ -70,8 +75,13 @@ def _answer(
     if output is None:
         raise ColdspellError("nothing says where to write", mend="-o FILE.pdf, or with --lots -o FOLDER")
     settings = {} if no_settings else read_settings()
+    lib = Library(*(library or []), office=folder_of(office, no_settings=no_settings))
+    own = lib.office
     adviser = Adviser(*(str(settings.get(key, "")) for key in ("adviser", "office", "note")))
-    wanted = Wanted(_one_of("--paper", paper, PAPERS) or "", adviser, label, june_card)
+    if own is not None:
+        adviser = Adviser(adviser.name or own.name, own.telephone or adviser.office, adviser.note)
+    logo = own.logo if own else None
+    wanted = Wanted(_one_of("--paper", paper, PAPERS) or "", adviser, label, june_card, logo=logo)
     day = read_day("--today", today) if today else date.today()
     facts = given_facts(said)
     if public:
@@ -81,12 +91,12 @@ def _answer(
             raise ColdspellError("--lots takes its names from a table", mend="leave out NAME and --lot")
         kind = _one_of("--format", format_, KINDS) or "pdf"
         facts = facts_of(settings, facts) | facts
-        return _many(lots, facts, said, output, kind, wanted, day, Library(*(library or [])), public)
+        return _many(lots, facts, said, output, kind, wanted, day, lib, public)
     if not name:
         raise ColdspellError("nothing says which plant", mend="coldspell sheet NAME -o FILE.pdf")
     kind = _one_of("the suffix of the file", output.suffix.lstrip(".").lower(), KINDS) or ""
     facts = {**facts_of_file(lot, facts), **facts}
-    _one(name, facts_of(settings, facts) | facts, output, kind, wanted, day, Library(*(library or [])))
+    _one(name, facts_of(settings, facts) | facts, output, kind, wanted, day, lib)
     return 0
 
 
@@ -109,7 +119,19 @@ def _one(
     from coldspell.sheet.make import Maker
 
     maker = Maker(kind)
-    whole(output, maker.made(library.recipe(name, today=day, **facts), library.texts, wanted))
+    recipe = library.recipe(name, today=day, **facts)
+    whole(output, maker.made(recipe, library.texts, _pictured(wanted, recipe, library)))
+
+
+def _pictured(wanted: "Wanted", recipe: "Recipe", library: "Library") -> "Wanted":
+    """With the photographs that the office has of the kind."""
+    if library.office is None:
+        return wanted
+    from msgspec.structs import replace
+
+    from coldspell.office.add import captions
+
+    return replace(wanted, photographs=captions(library.office, recipe.species.name, library.texts))
 
 
 def _many(
@@ -162,7 +184,8 @@ def _sheets(
         lot = replace(row.lot, professional=False) if public else row.lot
         own = replace(wanted, lot_name=row.own.lot or wanted.lot_name)
         try:
-            sheet = maker.made(library.recipe_of(Question(row.name, lot, day)), library.texts, own)
+            recipe = library.recipe_of(Question(row.name, lot, day))
+            sheet = maker.made(recipe, library.texts, _pictured(own, recipe, library))
         except ColdspellError as error:
             yield f"row {row.number}: {error}"
             continue

@@ -17,7 +17,7 @@ from coldspell.cli.recipe import facts_of_settings, given_facts
 from coldspell.errors import ColdspellError
 
 Opt = typer.Option
-_OWN = ("--what", "--today", "--format", "--library", "--no-settings")
+_OWN = ("--what", "--office", "--tally", "--today", "--format", "--library", "--no-settings")
 
 
 def _answer(
@@ -36,24 +36,34 @@ def _answer(
     today: Annotated[str | None, Opt(help="Day that counts as today.", metavar="YYYY-MM-DD")] = None,
     format_: Annotated[str, Opt("--format", help="text or json.")] = "text",
     library: Annotated[list[Path] | None, Opt(help="Further library of records; may be repeated.")] = None,
+    office: Annotated[
+        Path | None, Opt(help="Folder of the office: its own notes by kind and place, logo, photographs.")
+    ] = None,
+    tally: Annotated[
+        bool, Opt("--tally", help="Count the question in the folder of the office: day, kind, trouble.")
+    ] = False,
     no_settings: Annotated[bool, Opt("--no-settings", help="Leave your settings out.")] = False,
     **said: Any,
 ) -> int:
     """Say what to do about a bag that smells, moulds, sprouts, dried out, froze, or shows nothing."""
     from coldspell.api import Library
+    from coldspell.cli.office import folder_of, tallied
     from coldspell.typed import read_day
     from coldspell.views import json_view, trouble_page
     from coldspell.views.layout import fits
 
     if format_ not in ("text", "json"):
         raise ColdspellError(f"--format cannot be {format_!r}", mend="one of: text, json")
-    lib, plant = Library(*(library or [])), " ".join(name or ())
+    lib = Library(*(library or []), office=folder_of(office, no_settings=no_settings))
+    plant = " ".join(name or ())
     if what is None:
         write(trouble_page.menu(lib.record(plant).name if plant else "", lib.texts))
         return 0
     day = read_day("--today", today) if today else date.today()
     facts = given_facts(said)
     facts |= {} if no_settings else facts_of_settings(facts)
+    if tally:
+        tallied(lib, plant, day, what)
     ascii_only = not fits("–°×½", sys.stdout.encoding)
     width = shutil.get_terminal_size((80, 24)).columns
     if not plant:

@@ -35,6 +35,7 @@ SETTINGS: dict[str, Setting] = {
         Setting("adviser", "who signs the page", None, _TEXT),
         Setting("office", "where questions go: a telephone or an address", None, _TEXT),
         Setting("note", "a line for every page", None, _TEXT),
+        Setting("office_folder", "folder of the office: local notes, logo, photographs", None, _TEXT),
     )
 }
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from datetime import date
+from pathlib import Path
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -13,6 +14,7 @@ from coldspell.draw.drawing import pictures
 from coldspell.draw.picture import Picture
 from coldspell.draw.timeline import timeline
 from coldspell.sheet.code import Code, code
+from coldspell.sheet.raster import picture as raster
 from coldspell.texts import Texts
 from coldspell.views.days import days_of
 from coldspell.views.short import Row, Short, short_page
@@ -70,6 +72,9 @@ class Sheet(Struct, frozen=True):
     """What can go wrong with a lot, to be ticked where somebody asks for help."""
     code: Code
     adviser: Adviser
+    logo: Shown | None
+    photographs: tuple[Shown, ...]
+    """Of the office's own, each with what it shows and its licence as title."""
     card: Card | None
     made: str
 
@@ -85,6 +90,8 @@ class Wanted(Struct, frozen=True):
     lot_name: str = ""
     june_card: bool = False
     coded: bool = True
+    logo: Path | None = None
+    photographs: tuple[tuple[Path, str], ...] = ()
 
 
 def sheet(recipe: Recipe, texts: Texts, wanted: Wanted, *, prefix: str = "") -> Sheet:
@@ -122,6 +129,8 @@ def sheet(recipe: Recipe, texts: Texts, wanted: Wanted, *, prefix: str = "") -> 
         troubles=tuple(texts.say(f"trouble_{word}") for word in TROUBLES) if recipe.steps else (),
         code=code(recipe, lot_name, wanted.adviser.office, texts) if wanted.coded else Code("", ""),
         adviser=wanted.adviser,
+        logo=_raster(wanted.logo, wanted.adviser.name) if wanted.logo else None,
+        photographs=tuple(_raster(file, title) for file, title in wanted.photographs),
         card=_card(recipe, lot_name, texts) if wanted.june_card else None,
         made=texts.say("sheet_made", tool=f"coldspell {__version__}", library=recipe.library[:8]),
     )
@@ -131,6 +140,11 @@ TROUBLES = ("smell", "mould", "sprouts", "dry", "temperature", "grubs", "nothing
 """What can go wrong, as the counter asks for it (``trouble_...`` among the sentences)."""
 WORDS = ("days", "do", "look", "tick", "see", "then", "safety", "notes", "what_if", "trouble", "trouble_says")
 """Headings of the parts, as `sheet_...` among the sentences."""
+
+
+def _raster(path: Path, title: str) -> Shown:
+    svg, width, height = raster(path, title)
+    return Shown("photograph", title, title, svg, width, height)
 
 
 def shown(picture: Picture, prefix: str) -> Shown:

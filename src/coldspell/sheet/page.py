@@ -26,6 +26,7 @@ def page(sheet: Sheet) -> str:
     jinja2 = extra("jinja2", "sheet", "an HTML sheet")
     style = (TEMPLATES / "sheet.css").read_text("utf-8")
     digest = base64.b64encode(hashlib.sha256(style.encode("utf-8")).digest()).decode("ascii")
+    pictures = "; img-src data:" if sheet.logo or sheet.photographs else ""
     environment = jinja2.Environment(
         loader=jinja2.FileSystemLoader(TEMPLATES),
         autoescape=True,
@@ -34,6 +35,6 @@ def page(sheet: Sheet) -> str:
         lstrip_blocks=True,
     )
     found = environment.get_template("sheet.html").render(
-        sheet=sheet, style=style, policy=f"default-src 'none'; style-src 'sha256-{digest}'"
+        sheet=sheet, style=style, policy=f"default-src 'none'; style-src 'sha256-{digest}'{pictures}"
     )
     return str(found)

@@ -14,7 +14,7 @@ _EVERYWHERE = ("cites", "everywhere", "worldwide", "international")
 def law_lines(recipe: Recipe, texts: Texts) -> list[tuple[str, tuple[int, ...]]]:
     """Each line with its sources; a place is never named without what its note is about."""
     place = str(recipe.lot.said["place"] or "").casefold()
-    here = [n for n in recipe.law if place and _same_place(place, n.place.casefold())]
+    here = [n for n in recipe.law if n.local or (place and _same_place(place, n.place.casefold()))]
     whole = [n for n in recipe.law if n in here or _is_everywhere(n)]
     lines = [(note.text, note.cites) for note in whole]
     if place and not here:

@@ -73,7 +73,7 @@ def law(case: Case) -> tuple[LawNote, ...]:
             stale=case.texts.say("law_stale") if stale else "",
         )
         cites = case.footnotes.of_record(record, entry.cite)
-        found.append(LawNote(text, None, cites, entry.place, entry.about, _whom(case, record)))
+        found.append(LawNote(text, None, cites, entry.place, entry.about, _whom(case, record), local=False))
     return tuple(found)
 
 

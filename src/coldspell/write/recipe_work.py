@@ -83,7 +83,7 @@ class LawNote(Struct, frozen=True):
     text: str
     """The whole note, with its day."""
     rule: str | None
-    """Always null: it comes from a record."""
+    """Always null: it comes from a record, or from the folder of an office."""
     cites: Cites
     place: str
     """Country, state or region."""
@@ -91,6 +91,8 @@ class LawNote(Struct, frozen=True):
     """What is regulated; null where the record does not say."""
     whom: str
     """The plant that it is noted for: this one, some of its genus, or a relative."""
+    local: bool
+    """true: from the folder of an office, of its own place."""
 
 
 class Medium(Struct, frozen=True):
