@@ -31,6 +31,7 @@ def page(
     public: Annotated[
         bool, Opt("--public", help="Leave out what is only for trained people, whatever is said of a lot.")
     ] = False,
+    office: Annotated[Path | None, Opt(help="Folder of the office: its own notes by kind and place.")] = None,
     no_settings: Annotated[bool, Opt("--no-settings", help="Leave your settings out.")] = False,
 ) -> None:
     """Ask and read in a browser: a local page, and the same as JSON; or export a static site."""
@@ -41,6 +42,7 @@ def page(
     from datetime import date
 
     from coldspell.api import Library
+    from coldspell.cli.office import folder_of
     from coldspell.settings.file import read_settings
     from coldspell.web.server import make_app, serve
     from coldspell.web.shelf_file import folder_to_write
@@ -50,7 +52,9 @@ def page(
         raise ColdspellError("--write is for this machine alone", mend="leave out --host, or --write")
     into = folder_to_write(folders) if write else None
     settings = {} if no_settings else read_settings()
-    site = make_app(Library(*folders), settings, date.today, folders, into, public=public)
+    found = Library(*folders, office=folder_of(office, no_settings=no_settings))
+    _ = found.office  # a fault in it is told before anybody asks
+    site = make_app(found, settings, date.today, folders, into, public=public)
     serve(site, host, port, _ready)
 
 
