@@ -8,6 +8,7 @@ from typing import Annotated
 
 import typer
 
+from coldspell.cli.office_options import OfficeFolder
 from coldspell.errors import ColdspellError
 from coldspell.extras import extra
 
@@ -31,7 +32,7 @@ def page(
     public: Annotated[
         bool, Opt("--public", help="Leave out what is only for trained people, whatever is said of a lot.")
     ] = False,
-    office: Annotated[Path | None, Opt(help="Folder of the office: its own notes by kind and place.")] = None,
+    office: OfficeFolder = None,
     no_settings: Annotated[bool, Opt("--no-settings", help="Leave your settings out.")] = False,
 ) -> None:
     """Ask and read in a browser: a local page, and the same as JSON; or export a static site."""

@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
+from coldspell.cli.office_options import OfficeFolder, Tally
 from coldspell.cli.output import write
 from coldspell.cli.parameters import with_parameters
 from coldspell.errors import ColdspellError
@@ -66,12 +67,8 @@ def _answer(
     lots: Annotated[
         str | None, Opt(help="Table of lots (- reads standard input): a recipe for each row, as JSON Lines.")
     ] = None,
-    office: Annotated[
-        Path | None, Opt(help="Folder of the office: its own notes by kind and place, logo, photographs.")
-    ] = None,
-    tally: Annotated[
-        bool, Opt("--tally", help="Count the question in the folder of the office: day, kind, trouble.")
-    ] = False,
+    office: OfficeFolder = None,
+    tally: Tally = False,
     no_settings: Annotated[bool, Opt("--no-settings", help="Leave your settings out.")] = False,
     out: Annotated[Path | None, Opt("-o", "--output", help="Write its days as a calendar: FILE.ics.")] = None,
     **said: Any,

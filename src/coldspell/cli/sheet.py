@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
+from coldspell.cli.office_options import OfficeFolder
 from coldspell.cli.output import aside
 from coldspell.cli.parameters import with_parameters
 from coldspell.cli.recipe import facts_of_file, given_facts, option_of
@@ -57,9 +58,7 @@ def _answer(
     public: Annotated[bool, Opt("--public", help="Without what is only for trained people.")] = False,
     today: Annotated[str | None, Opt(help="Day that counts as today.")] = None,
     library: Annotated[list[Path] | None, Opt(help="Further library of records; may be repeated.")] = None,
-    office: Annotated[
-        Path | None, Opt(help="Folder of the office: its own notes by kind and place, logo, photographs.")
-    ] = None,
+    office: OfficeFolder = None,
     no_settings: Annotated[bool, Opt("--no-settings", help="Leave your settings out.")] = False,
     **said: Any,
 ) -> int:

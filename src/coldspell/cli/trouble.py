@@ -12,6 +12,7 @@ from typing import Annotated, Any
 import typer
 
 from coldspell.cli.lot_command import lot_command
+from coldspell.cli.office_options import OfficeFolder, Tally
 from coldspell.cli.output import write
 from coldspell.cli.recipe import facts_of_settings, given_facts
 from coldspell.errors import ColdspellError
@@ -36,12 +37,8 @@ def _answer(
     today: Annotated[str | None, Opt(help="Day that counts as today.", metavar="YYYY-MM-DD")] = None,
     format_: Annotated[str, Opt("--format", help="text or json.")] = "text",
     library: Annotated[list[Path] | None, Opt(help="Further library of records; may be repeated.")] = None,
-    office: Annotated[
-        Path | None, Opt(help="Folder of the office: its own notes by kind and place, logo, photographs.")
-    ] = None,
-    tally: Annotated[
-        bool, Opt("--tally", help="Count the question in the folder of the office: day, kind, trouble.")
-    ] = False,
+    office: OfficeFolder = None,
+    tally: Tally = False,
     no_settings: Annotated[bool, Opt("--no-settings", help="Leave your settings out.")] = False,
     **said: Any,
 ) -> int:
