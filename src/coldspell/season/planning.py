@@ -7,6 +7,7 @@ from collections import deque
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor
 from datetime import date
+from functools import lru_cache
 from itertools import islice
 from pathlib import Path
 
@@ -110,29 +111,43 @@ class Planner:
         return found
 
 
+@lru_cache(maxsize=1)
+def planner_of(setting: Setting) -> Planner:
+    """The planner of a process, made when it is first asked for."""
+    return Planner(setting)
+
+
 Rows = Iterable[Row | Refused]
 
 
+def plan_rows(rows: Rows, planner: Planner) -> Iterator[LotPlan | Refused]:
+    """A plan for each row that has one, in order; rows that were refused come through.
+
+    The same rows give the same plans in any process: ``--jobs`` and `plan_batch` are both made of it.
+    """
+    for row in rows:
+        yield row if isinstance(row, Refused) else planner.plan(row)
+
+
 def planned(rows: Rows, planner: Planner, jobs: int = 1) -> Iterator[LotPlan | Refused]:
-    """A plan for each row that has one, in order; rows that were refused come through."""
+    """`plan_rows` in one process or several."""
     if jobs <= 1:
-        for row in rows:
-            yield row if isinstance(row, Refused) else planner.plan(row)
+        yield from plan_rows(rows, planner)
         return
-    with ProcessPoolExecutor(
-        min(jobs, os.cpu_count() or 1, 61), initializer=_begin, initargs=(planner.setting,)
-    ) as pool:
-        yield from _in_order(rows, pool, jobs)
+    with ProcessPoolExecutor(min(jobs, os.cpu_count() or 1, 61)) as pool:
+        yield from _in_order(rows, pool, planner.setting, jobs)
 
 
-def _in_order(rows: Rows, pool: ProcessPoolExecutor, jobs: int) -> Iterator[LotPlan | Refused]:
+def _in_order(
+    rows: Rows, pool: ProcessPoolExecutor, setting: Setting, jobs: int
+) -> Iterator[LotPlan | Refused]:
     """Chunks go out as they come back, so that memory does not grow with the rows."""
     source = iter(rows)
     waiting: deque[Future[list[LotPlan | Refused]]] = deque()
     try:
         while True:
             while len(waiting) < 3 * jobs and (chunk := list(islice(source, CHUNK))):
-                waiting.append(pool.submit(_plan_chunk, chunk))
+                waiting.append(pool.submit(_plan_chunk, chunk, setting))
             if not waiting:
                 return
             yield from waiting.popleft().result()
@@ -141,16 +156,8 @@ def _in_order(rows: Rows, pool: ProcessPoolExecutor, jobs: int) -> Iterator[LotP
             each.cancel()
 
 
-_PLANNER: list[Planner] = []  # of one worker process: set once, when it begins
-
-
-def _begin(setting: Setting) -> None:
-    _PLANNER[:] = [Planner(setting)]
-
-
-def _plan_chunk(rows: Sequence[Row | Refused]) -> list[LotPlan | Refused]:
-    (planner,) = _PLANNER
-    return [row if isinstance(row, Refused) else planner.plan(row) for row in rows]
+def _plan_chunk(rows: Sequence[Row | Refused], setting: Setting) -> list[LotPlan | Refused]:
+    return list(plan_rows(rows, planner_of(setting)))
 
 
 Replan = Callable[[LotPlan, date], LotPlan | None]

@@ -11,7 +11,7 @@ from coldspell.season.files.flat import COLUMNS, COUNTS, DATES, NUMBERS, as_cell
 from coldspell.season.files.whole import WholeFile
 from coldspell.season.lot_plan import LotPlan
 from coldspell.season.phrases import Season
-from coldspell.season.planning import Planner
+from coldspell.season.planning import Planner, Setting, plan_rows, planner_of
 from coldspell.tables.heading import headings_of
 from coldspell.tables.raw import RawRow
 from coldspell.tables.rows import Refused, TableForm
@@ -99,7 +99,9 @@ class ParquetFile:
         self._writer.close()
 
 
-def plan_batch(batch: Any, planner: Planner, form: TableForm | None = None, first_row: int = 1) -> Any:
+def plan_batch(
+    batch: Any, planner: Planner | Setting, form: TableForm | None = None, first_row: int = 1
+) -> Any:
     """Plan the rows of a record batch; pure: the same batch gives the same batch, in any process.
 
     Parameters
@@ -107,7 +109,8 @@ def plan_batch(batch: Any, planner: Planner, form: TableForm | None = None, firs
     batch : pyarrow.RecordBatch
         Columns as in a table of lots (docs/tables.md), ``name`` among them; of any number of rows.
     planner
-        The library and the day that counts as today; make one a process and keep it.
+        The library and the day that counts as today. A setting is small and can be sent to other processes;
+        each makes its planner once, when it first needs it.
     form
         What is stated about the cells.
     first_row
@@ -123,18 +126,21 @@ def plan_batch(batch: Any, planner: Planner, form: TableForm | None = None, firs
     ColdspellError
         pyarrow is not installed.
     """
+    planner = planner_of(planner) if isinstance(planner, Setting) else planner
     names: Sequence[str] = batch.schema.names
     headings = headings_of(names)
     understanding = Understanding(planner.setting.file or "batch", form or TableForm(), {})
     columns = [column.to_pylist() for column in batch.columns]
-    lots: list[LotPlan | Refused] = []
-    for number, cells in enumerate(zip(*columns, strict=True), first_row):
-        row = understanding.row(RawRow(number, dict(zip(names, cells, strict=True))), headings)
-        lots.append(row if isinstance(row, Refused) else planner.plan(row))
-    return batch_of(lots, refused=True)
+    rows = (
+        understanding.row(RawRow(number, dict(zip(names, cells, strict=True))), headings)
+        for number, cells in enumerate(zip(*columns, strict=True), first_row)
+    )
+    return batch_of(list(plan_rows(rows, planner)), refused=True)
 
 
-def plan_batches(batches: Iterable[Any], planner: Planner, form: TableForm | None = None) -> Iterable[Any]:
+def plan_batches(
+    batches: Iterable[Any], planner: Planner | Setting, form: TableForm | None = None
+) -> Iterable[Any]:
     """`plan_batch` over batches with running row numbers: what Spark's ``mapInArrow`` takes."""
     row = 1
     for batch in batches:
