@@ -2,21 +2,25 @@
 
 from __future__ import annotations
 
+import copy
+import os
 from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
 
+import lots as drawn
 import pytest
 from seasons import DAY, some_lots, written
 
 import coldspell
+from coldspell.lot.read import make_lot
 from coldspell.season.build import Building
 from coldspell.season.due import Working, as_worked, snapped
 from coldspell.season.lot_plan import LotPlan
 from coldspell.season.planning import Planner, Setting
 from coldspell.season.room import ColdRoom, mend
 from coldspell.tables.read import open_lots
-from coldspell.tables.rows import Refused, Row
+from coldspell.tables.rows import Own, Refused, Row
 from coldspell.write.recipe import Recipe
 
 
@@ -53,6 +57,41 @@ def test_every_date_and_amount_is_that_of_the_recipe(planner: Planner, tmp_path:
         assert_same(found, recipe)
         assert found.carried == {"bench": str(lot["bench"])}
     assert refused < 30
+
+
+def on_day(planner: Planner, day: date) -> Planner:
+    """The same planner with another day for today."""
+    other = copy.copy(planner)
+    other.setting = Setting(day)
+    return other
+
+
+AWKWARD = int(os.environ.get("COLDSPELL_AWKWARD_LOTS", "250"))
+
+
+def test_lots_with_any_four_facts_on_any_day_are_those_of_the_recipe(planner: Planner) -> None:
+    library = coldspell.Library()
+    same = refused = 0
+    for lot in drawn.awkward(planner.records.names, AWKWARD, 44):
+        day, said = date.fromisoformat(lot["today"]), lot["said"]
+        told = wanted = ""
+        found = recipe = None
+        try:
+            recipe = library.recipe(lot["name"], today=day, **said)
+        except coldspell.ColdspellError as error:
+            wanted = error.what
+        try:
+            row = Row(1, lot["name"], make_lot(said), Own(), said, {}, {})
+            found = on_day(planner, day).dated(row, row.lot)
+        except coldspell.ColdspellError as error:
+            told = error.what
+        assert told == wanted, lot
+        if found is not None and recipe is not None:
+            assert_same(found, recipe)
+            same += 1
+        refused += bool(told)
+    assert same > 0.6 * AWKWARD
+    assert refused > 0.01 * AWKWARD
 
 
 def assert_same(found: LotPlan, recipe: Recipe) -> None:
