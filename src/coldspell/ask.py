@@ -12,7 +12,7 @@ from coldspell.decide.tables import Tables
 from coldspell.errors import ColdspellError
 from coldspell.library.library import Library
 from coldspell.library.names import Missing, look_up
-from coldspell.library.one import one_found, one_record
+from coldspell.library.one import one_record, the_one
 from coldspell.library.unrecorded import of_genus, unrecorded
 from coldspell.lot.lot import Lot
 from coldspell.lot.read import refuse_before_gathered
@@ -97,10 +97,11 @@ def find(name: str, library: Library) -> Knowledge:
         The name is no plausible botanical name, or means several plants; or its record has a fault.
     """
     library.refuse_left_out(name)
-    kind = unrecorded(library, name) if isinstance(look_up(library, name), Missing) else None
+    looked_up = look_up(library, name)
+    kind = unrecorded(library, name) if isinstance(looked_up, Missing) else None
     if kind is not None:
         return Knowledge(kind.stand_in, kind.genus, relatives=kind.relatives, on_record=False)
-    found = one_found(library, name, _OTHERWISE)
+    found = the_one(library, looked_up, name, _OTHERWISE)
     record = found.record
     library.refuse_left_out(record.name)
     known = Knowledge(record, library.genus(record.name), found=found)

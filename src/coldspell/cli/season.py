@@ -148,10 +148,12 @@ def _run(
             building = Building(planner, capacity, (files.add,))
             building.run(shown(table), jobs)
             season = building.season(str(files.rejected or ""))
-            files.commit(season)
+            written = files.commit(season)
         warn(table.headings)
     width, ascii_only = shutil.get_terminal_size((80, 24)).columns, not fits("–°×·", sys.stdout.encoding)
     write(page.render(season, texts, width, ascii_only=ascii_only))
+    if written:
+        sys.stderr.write(texts.say("season_written", files=", ".join(map(str, written))) + "\n")
     return 1 if building.refused_count else 0
 
 

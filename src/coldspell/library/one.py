@@ -30,7 +30,13 @@ def one_found(library: Library, text: str, otherwise: str = "", command: str = R
     ColdspellError
         Nothing is known by that name (the nearest are offered), or it means several plants (they are listed).
     """
-    found = look_up(library, text)
+    return the_one(library, look_up(library, text), text, otherwise, command)
+
+
+def the_one(
+    library: Library, found: Found | Several | Missing, text: str, otherwise: str = "", command: str = RECIPE
+) -> Found:
+    """The one record among what a name was looked up as; raises as `one_found`."""
     if isinstance(found, Found):
         return found
     if isinstance(found, Several):

@@ -158,8 +158,8 @@ class Outputs:
         """Where refused rows go, if there are any."""
         return self._rejects.path if self._rejects is not None and self._rejects.file is not None else None
 
-    def commit(self, season: Season) -> None:
-        """Put every file in its place."""
+    def commit(self, season: Season) -> list[Path]:
+        """Put every file in its place; their paths."""
         for each in self._files:
             each.finish(season)
         files = [each.file for each in self._files]
@@ -167,6 +167,7 @@ class Outputs:
             files.append(self._rejects.file)
         for file in files:
             file.commit()
+        return [file.path for file in files]
 
     def discard(self) -> None:
         """Leave nothing behind."""
