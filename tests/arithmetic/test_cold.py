@@ -89,6 +89,13 @@ def test_daily_log_bridges_one_missing_day() -> None:
     assert cold_received(log).counted_days == pytest.approx(20)
 
 
+@pytest.mark.parametrize(("celsius", "faults"), [(-50.0, 0), (60.0, 0), (-50.1, 3), (60.1, 3)])
+def test_the_ends_of_what_a_sensor_may_say_belong_to_it(celsius: float, faults: int) -> None:
+    """The limits are our choice; a mutant that left the lower one out passed (tests/mutation)."""
+    log = [Reading(r.time, celsius if i in (4, 5, 6) else r.celsius) for i, r in enumerate(steady(4, 2))]
+    assert cold_received(log).faults == faults
+
+
 def test_sensor_faults_and_spikes() -> None:
     log = steady(4, 2)
     faulty = [

@@ -184,3 +184,10 @@ def test_water_table_is_that_of_the_trade() -> None:
     assert water_ml("peat", 1) == (50, 150)
     with pytest.raises(ColdspellError, match="known: vermiculite"):
         water_ml("soup", 1)
+
+
+def test_what_is_mixed_through_has_neither_layers_nor_rows() -> None:
+    """A mutant with one layer there passed (tests/mutation)."""
+    mixed = fill(300, 20, Box(400, 300, 200))
+    assert mixed.method == "volume"
+    assert (mixed.layers, mixed.per_layer, mixed.medium_mm) == (0, 0, 0.0)

@@ -25,7 +25,7 @@ from pathlib import Path
 
 ROOT = Path(__file__).parents[2]
 NEAREST = {
-    "arithmetic": ("tests/arithmetic/test_docstrings.py", "tests/arithmetic"),
+    "arithmetic": ("tests/arithmetic/test_worked_examples.py", "tests/arithmetic"),
     "rules": (
         "tests/rules/test_rules_decide.py",
         "tests/rules/test_rules_bad.py",

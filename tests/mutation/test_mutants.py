@@ -1,0 +1,33 @@
+"""The sampler of mutants changes what it says, and a mutant that is plainly wrong is noticed."""
+
+from __future__ import annotations
+
+import ast
+from pathlib import Path
+
+import mutants
+import pytest
+
+
+@pytest.mark.parametrize("folder", mutants.NEAREST)
+def test_every_place_gives_a_program_that_differs(folder: str) -> None:
+    places = sorted(mutants.mutants(folder))
+    assert len(places) > 500
+    for file, number in places[:: len(places) // 25]:
+        mutant = mutants.made(file, number)
+        assert mutant.before != mutant.after
+        assert mutant.source != ast.unparse(ast.parse((mutants.ROOT / file).read_text("utf-8")))
+        compile(mutant.source, file, "exec")
+
+
+def test_what_once_survived_is_noticed(tmp_path: Path) -> None:
+    """And the program as it is passes the same test in the same place."""
+    file = "src/coldspell/arithmetic/containers.py"
+    lines = (mutants.ROOT / file).read_text("utf-8").splitlines()
+    places = [number for name, number in mutants.mutants("arithmetic") if name == file]
+    wrong = [m for m in (mutants.made(file, n) for n in places) if "layers=0," in lines[m.line - 1]]
+    tests = ("tests/arithmetic/test_packing.py::test_what_is_mixed_through_has_neither_layers_nor_rows",)
+    copied = mutants.copied_to(tmp_path)
+    assert [mutants.survives(one, tests, copied) for one in wrong] == [False]
+    whole = mutants.Mutant(file, 1, "", "", "\n".join(lines) + "\n")
+    assert mutants.survives(whole, tests, copied)
