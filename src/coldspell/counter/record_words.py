@@ -11,7 +11,8 @@ from coldspell.records.model import Quantity, Step, Treatment, WhenValue
 
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 _UNITS = {
-    "days": "days", "hours": "h", "minutes": "min", "celsius": "°C", "celsius_max": "°C", "percent": "%",
+    "days": "days", "hours": "h", "minutes": "min", "celsius": "°C", "celsius_max": "°C", "celsius_min": "°C",
+    "percent": "%",
     "years": "years", "moisture_percent": "% moisture", "depth_mm": "mm", "length": "mm", "width": "mm",
     "thickness": "mm", "mg_per_l": "mg/l", "hours_light": "h light a day", "frost_celsius": "°C",
     "chilling_celsius": "°C", "heat_celsius": "°C", "moisture_percent_below": "% moisture",
@@ -19,7 +20,8 @@ _UNITS = {
     "grams_per_litre": "g/l",
 }  # fmt: skip
 _LABELS = {
-    "celsius_max": "at most", "moisture_percent_below": "dried below", "frost_celsius": "frost of",
+    "celsius_max": "at most", "celsius_min": "at least", "moisture_percent_below": "dried below",
+    "frost_celsius": "frost of",
     "chilling_celsius": "chilling below", "heat_celsius": "heat over", "graft_years": "grafted after",
     "graft_mm": "grafted at a thickness of", "depth_mm": "depth", "true_to_type": "true to type",
     "root_first": "root first", "test_days": "length of the test", "days_dry": "half dead when dry for",

@@ -88,6 +88,7 @@ def _record_facts(knowledge: Knowledge, book: RuleBook, practice: Practice) -> R
         "autumn_sown": UNKNOWN if sowing is None or sowing.autumn is None else yes(sowing.autumn),
         "germ_low": germination.celsius.low if germination and germination.celsius else None,
         "sow_deep": sowing.depth_mm.high if sowing and sowing.depth_mm else None,
+        "sow_min": sowing.celsius_min.low if sowing and sowing.celsius_min else None,
         "sow_max": sowing.celsius_max.high if sowing and sowing.celsius_max else None,
         "poison": _poison(knowledge),
         "cyanide": yes(any(h.kind == "cyanide" and h.to == "people" for h, _ in knowledge.hazards())),

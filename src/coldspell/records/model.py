@@ -270,6 +270,8 @@ class Sowing(Struct, frozen=True):
     """Depth of cover."""
     celsius_max: SoilCelsius | None = None
     """Warmest soil in which it still comes up well."""
+    celsius_min: SoilCelsius | None = None
+    """Coolest soil in which it comes up well; where none is named it comes up in that of spring."""
     autumn: bool | None = None
     """true: a source sows it outdoors in autumn."""
     light: SowLight | None = None

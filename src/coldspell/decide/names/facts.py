@@ -42,6 +42,7 @@ class RecordFacts(TypedDict):
     autumn_sown: YesNoUnknown
     germ_low: float | None
     sow_deep: float | None
+    sow_min: float | None
     sow_max: float | None
     poison: Literal["people", "animals", "both", "none"]
     cyanide: YesNo
