@@ -14,6 +14,7 @@ from coldspell.records.model import Quantity
 from coldspell.write.units import (
     Units,
     number,
+    plants,
     plural,
     short_date,
     spelled_date,
@@ -126,3 +127,8 @@ def test_dates_and_kinds() -> None:
         "nuts", "berries", "samaras", "seeds",
     ]  # fmt: skip
     assert plural("berry", 1) == "berry"
+
+
+def test_what_stands_beside_a_rounded_number_is_rounded_as_well() -> None:
+    """692–3100 would promise of one end what the other does not (two significant digits, our choice)."""
+    assert [plants(692, 3100), plants(3134, 3134), plants(45, 1234), plants(692)] == ["690", "3100", "45", "692"]

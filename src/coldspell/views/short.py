@@ -177,7 +177,7 @@ class _Said:
         plants = recipe.expectation.plants if recipe.expectation else None
         if plants is not None:
             low, _, high = plants
-            few, many = plants_in_words(low), plants_in_words(high)
+            few, many = plants_in_words(low, high), plants_in_words(high)
             plants_of = few if few == many else f"{few}–{many}"
             expect = recipe.expectation
             wanted = expect.seeds_for_wanted if expect else None

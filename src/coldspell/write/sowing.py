@@ -120,9 +120,9 @@ def _expected(case: Case, plants: Counted | None) -> str:
         text = say("expect_apart", rooted=of_rooted, others=of_others)
     return text + say(
         "expect",
-        middle=of_plants(middle),
+        middle=of_plants(middle, plants.high),
         plants=say("plant" if middle == 1 else "plants"),
-        low=of_plants(plants.low),
+        low=of_plants(plants.low, plants.high),
         high=of_plants(plants.high),
         share=say("share_nine") if tenths == 9 else say("share_of_ten", tenths=tenths),
     )

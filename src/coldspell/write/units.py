@@ -38,9 +38,12 @@ def number(value: float) -> str:
     return f"{value:.3g}"
 
 
-def plants(value: float) -> str:
-    """A number of plants to expect: two significant digits from a thousand on, since more would be false."""
-    return number(_two(value) if value >= 1000 else value)
+def plants(value: float, most: float = 0) -> str:
+    """A number of plants to expect: two significant digits from a thousand on, since more would be false.
+
+    ``most`` is the largest number that stands beside it: what is rounded for one is rounded for all.
+    """
+    return number(_two(value) if max(value, most) >= 1000 and value >= 100 else value)
 
 
 def ends(span: Span) -> tuple[float, float]:
