@@ -18,8 +18,8 @@ from coldspell.write.recipe import Recipe
 from coldspell.write.recipe_work import Step
 from coldspell.write.units import MONTHS
 
-RESTING = ("hold", "after_ripen")
-"""What is done before week 0, dry: the weeks are counted from the first day on which something else is."""
+RESTING = ("hold",)
+"""What is done before week 0: the seed waits, dry; weeks count from the first day on which it is treated."""
 _NAMES = "|".join([*MONTHS, *(month[:3] for month in MONTHS)])
 _DAY = re.compile(rf"(?:\b([Oo]n) )?\b(\d{{1,2}}) ({_NAMES})\b(?: (\d{{4}})\b)?")
 _SEASON = re.compile(r"\b(spring|summer|autumn|winter) \d{4}\b")
