@@ -105,8 +105,8 @@ def _container_words(case: Case, amount: Amounts) -> str | None:
         sides = " × ".join(case.units.length(s) for s in (box.length_mm, box.width_mm, box.height_mm))
         return say("boxes", count=number(count), box=say("box" if count == 1 else "box_many"), sides=sides)
     if isinstance(box, Tub):
-        jar = "jar" if container_litres(box) < _JAR_LITRES else "bucket"
-        bucket = say(jar if count == 1 else f"{jar}_many")
+        one, many = ("jar", "jar_many") if container_litres(box) < _JAR_LITRES else ("bucket", "bucket_many")
+        bucket = say(one if count == 1 else many)
         volume = case.units.volume(container_litres(box))
         return say("buckets", count=number(count), bucket=bucket, volume=volume)
     if amount.containers is not None:

@@ -62,4 +62,5 @@ def _number(month: str) -> int:
 
 def autumn_word(today: date, practice: Practice, *, southern: bool) -> str:
     """The key of the text for the coming autumn."""
-    return f"autumn_{autumn_of(today, practice, southern=southern)}"
+    keys = {"now": "autumn_now", "ahead": "autumn_ahead", "next": "autumn_next"}
+    return keys[autumn_of(today, practice, southern=southern)]
