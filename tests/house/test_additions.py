@@ -164,7 +164,7 @@ def test_a_route_without_its_verdict_is_said(rules: Path) -> None:
 
 NUTS = "  - rule: nut-sized seed in layers\n"
 PAIL_RULES: tuple[Edit, ...] = (
-    ("medium.yaml", "given: [shell, ", "given: [shell, seeds, "),
+    ("medium.yaml", "given: [ground, ", "given: [seeds, ground, "),
     ("medium.yaml", "  towel_roll:\n", """  pail:
     says: layers of damp medium in a lidded pail
     packs: layers
@@ -230,11 +230,13 @@ RINSE: tuple[Edit, ...] = (
     do: clean
     when: first
     under_way: again
+    takes: moment
   drain:
     says: Drain it in a sieve before it goes into its bag.
     do: dry_back
     when: before_bag
     under_way: again
+    takes: moment
   soak:
 """),
     ("preparation.yaml", "  - rule: bare kernels\n", """  - rule: soil on the seed

@@ -8,6 +8,13 @@ from coldspell.texts import Texts
 from coldspell.write.recipe import Recipe
 from coldspell.write.recipe_work import LawNote
 
+_ABOUT = {
+    "growing": "law_about_growing",
+    "moving": "law_about_moving",
+    "collecting": "law_about_collecting",
+    "border": "law_about_border",
+    None: "law_about_any",
+}
 _EVERYWHERE = ("cites", "everywhere", "worldwide", "international")
 
 
@@ -31,7 +38,7 @@ def _elsewhere(notes: list[LawNote], texts: Texts) -> Iterator[tuple[str, tuple[
     for note in notes:
         places.setdefault((note.about, note.whom), []).append(note.place)
     clauses = [
-        texts.say(f"law_about_{about or 'any'}", whom=whom, places="; ".join(dict.fromkeys(of)))
+        texts.say(_ABOUT[about], whom=whom, places="; ".join(dict.fromkeys(of)))
         for (about, whom), of in places.items()
     ]
     if clauses:
