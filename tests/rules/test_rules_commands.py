@@ -138,8 +138,9 @@ def test_diff_tells_rules_and_recipes_that_change(tmp_path: Path) -> None:
     shutil.copytree(SHIPPED, changed)
     table = changed / "what_if.yaml"
     text = table.read_text("utf-8")
-    assert text.count("Pot what shows a root, in a bright place at {pot_cool}; no heater.") == 1
-    table.write_text(text.replace("place at {pot_cool}; no heater.", "place at {pot_cool}; no heating mat."), "utf-8")
+    old = "Pot what shows a root, in a bright place at {pot_cool}; no heater."
+    assert text.count(old) == 1
+    table.write_text(text.replace(old, old.replace("heater", "heating mat")), "utf-8")
     done = call("diff", SHIPPED, changed, "--records", "25")
     assert done.exit_code == 0
     lines = done.output.splitlines()
