@@ -80,3 +80,17 @@ def test_page_is_short_and_whole(what: str) -> None:
 def test_another_word_is_refused() -> None:
     with pytest.raises(ColdspellError, match="no trouble is called 'fungus'"):
         Library().trouble("fungus", "apple")
+
+
+def test_a_genus_that_asks_is_asked_first_and_never_told_that_its_cold_is_done() -> None:
+    lib = shipped()
+    genera = [name for name in lib.records.names if lib.record(name).rank == "genus" and lib.record(name).asks]
+    assert {"Tilia", "Fraxinus", "Carpinus", "Crataegus", "Acer"} <= set(genera)
+    for name in genera:
+        found = lib.trouble("nothing", name, today=date(2027, 3, 6), cold_days_done=90)
+        asks = lib.record(name).asks
+        assert "cold is done" not in found.verdict, name
+        assert "warm-country seed" in found.because or found.asks[0].tells == "name", name
+        assert asks is not None
+        assert asks.question in found.asks[0].text, name
+        assert len(found.asks) <= 3

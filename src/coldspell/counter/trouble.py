@@ -37,9 +37,9 @@ class Asked(Struct, frozen=True):
 
     text: str
     tells: str
-    """The fact of the lot that answers it, by its name in lot files."""
+    """The fact of the lot that answers it, by its name in lot files; ``name`` for the species itself."""
     option: str
-    """The option that says it, with its choices or unit."""
+    """The option that says it, with its choices or unit; empty for the name, which is no option."""
 
 
 class Trouble(Struct, frozen=True):
@@ -144,6 +144,8 @@ def _moist(plan: Plan) -> list[Step]:
 
 def _asked(case: Case, firing: Firing) -> Asked:
     tells = msgspec.convert(firing.fields, TroubleAskFields).tells
+    if tells == "name":
+        return Asked(case.says(firing), tells, "")
     fact = FACTS[tells]
     choices = "|".join(word for word in fact.words if word != "unknown") or shape_of(fact)
     return Asked(case.says(firing), tells, f"{options(fact)[0]} {choices}")

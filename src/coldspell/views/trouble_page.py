@@ -21,7 +21,7 @@ def render(found: Trouble, texts: Texts, width: int = 80, *, ascii_only: bool = 
     title = say("trouble_title", trouble=what, name=f"{name} ({found.name})")
     rows = []
     for number, one in enumerate(found.asks):
-        text = say("trouble_says", text=one.text, option=one.option)
+        text = say("trouble_says", text=one.text, option=one.option) if one.option else one.text
         rows.append(("" if number else say("trouble_asks_label"), text))
     rows += _answer(found, texts)
     rows.append((say("trouble_then_label"), say("trouble_then", name=f'"{found.name}"')))

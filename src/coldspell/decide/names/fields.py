@@ -236,7 +236,7 @@ class TroubleAskFields(Struct, frozen=True):
     """Which fact of the lot answers a question about a trouble."""
 
     tells: Literal[
-        "smell", "soft", "mould", "rooted", "root_mm", "cold_days_done", "days_dry", "frozen",
+        "name", "smell", "soft", "mould", "rooted", "root_mm", "cold_days_done", "days_dry", "frozen",
         "cold_break_days", "cut", "swollen", "sown", "holes",
     ]  # fmt: skip
 
