@@ -84,7 +84,9 @@ def test_another_word_is_refused() -> None:
 
 def test_a_genus_that_asks_is_asked_first_and_never_told_that_its_cold_is_done() -> None:
     lib = shipped()
-    genera = [name for name in lib.records.names if lib.record(name).rank == "genus" and lib.record(name).asks]
+    genera = [
+        name for name in lib.records.names if lib.record(name).rank == "genus" and lib.record(name).asks
+    ]
     assert {"Tilia", "Fraxinus", "Carpinus", "Crataegus", "Acer"} <= set(genera)
     for name in genera:
         found = lib.trouble("nothing", name, today=date(2027, 3, 6), cold_days_done=90)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from datetime import date
 
 import pytest
 
@@ -56,3 +57,21 @@ def test_seeds_for_the_plants_wanted_give_them_nine_times_in_ten(planned: Planne
     enough = planned("apple", seeds=wanted).expected.plants
     assert enough.low <= 20 <= enough.mean
     assert planned("apple", seeds=40).expected.seeds_for_wanted is None
+
+
+def test_plants_wanted_without_a_count_are_a_lot_of_as_many_seeds_as_they_take(planned: Planned) -> None:
+    for kind in ("silver birch", "Corylus avellana", "apple"):
+        plan = planned(kind, want=500)
+        assert plan.decisions.size.seeds == plan.lot.seeds == plan.expected.seeds_for_wanted
+        assert plan.expected.plants.low <= 500 <= plan.expected.plants.mean
+    assert planned("apple", seeds=40, want=500).lot.seeds == 40
+
+
+def test_without_the_cold_that_helps_fewer_are_expected(planned: Planned) -> None:
+    """What the page says in words: silver birch of many lots, 36 % without cold and light, AH 727 p. 309."""
+    for kind in ("silver birch", "Scots pine", "lilac", "purple coneflower", "Sitka spruce"):
+        whole = planned(kind, seeds=1000, moisture="dried", sow=date(2028, 4, 15), today=date(2027, 11, 1))
+        short = planned(kind, seeds=1000, moisture="dried", sow=date(2027, 6, 28), today=date(2027, 6, 21))
+        assert short.decisions.chosen.left_out, kind
+        assert not whole.decisions.chosen.left_out, kind
+        assert short.expected.plants.mean < whole.expected.plants.mean, kind

@@ -125,12 +125,24 @@ def decide(knowledge: Knowledge, lot: Lot, today: date, tables: Tables) -> Decis
 
     Whether common practice may stand in for a record comes first; then the tests of the lot, each treatment
     of the record, and with the one that is chosen all other decisions in the order of what they are given.
+    Where plants are wanted and nobody said how many seeds there are, the lot is what the plants take.
 
     Raises
     ------
     ColdspellError
         A weight was given, and no record says how many seeds make a kilogram.
     """
+    found = _as_long_as_at_home(knowledge, lot, today, tables)
+    if lot.want is None or "seeds" not in lot.assumed or lot.kilograms is not None or lot.rooted:
+        return found
+    start = _started(found.knowledge, found.lot, found.chosen, values_of(found.facts), tables)
+    if start is None:
+        return found
+    return _as_long_as_at_home(knowledge, replace(lot, seeds=start), today, tables)
+
+
+def _as_long_as_at_home(knowledge: Knowledge, lot: Lot, today: date, tables: Tables) -> Decisions:
+    """Decide everything, with a cold as long as the refrigerator of the grower makes it."""
     found = _decided(knowledge, lot, today, tables, 1.0)
     times = times_longer(found.facts["cold_share"], tables.practice)
     return found if times == 1 or not _at_home(found) else _decided(knowledge, lot, today, tables, times)
@@ -261,11 +273,7 @@ def _chosen_facts(
     shown = [j.candidate.professional_step for j in judged if j.fields.rank != "refused"]
     rest: ChosenFacts = {
         "treatment_found": "no" if chosen is None else _FOUND[chosen.fields.rank],
-        "figure_of": figure_of(
-            chosen.candidate if chosen else None,
-            knowledge,
-            left_out=chosen is not None and chosen.left_out,
-        ),
+        "figure_of": figure_of(chosen.candidate if chosen else None, knowledge),
         "sow_noted": yes(chosen is not None and _sow_noted(chosen)),
         "warmth_said": "yes" if chosen is not None and _warmth_said(chosen) else "no",
         "soak_needed": soak_needed(chosen.candidate if chosen else None, knowledge.record),

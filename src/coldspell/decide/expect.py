@@ -29,8 +29,8 @@ from coldspell.records.model import Quantity
 LEVEL = 0.9
 TEN = 10
 Reckoned = Literal[
-    "cut_test", "float_test", "filled", "sprouting", "sound", "aged", "old", "dried", "rooted", "rot",
-    "plants",
+    "cut_test", "float_test", "filled", "sprouting", "sound", "aged", "old", "dried", "left_out", "rooted",
+    "rot", "plants",
 ]  # fmt: skip
 
 
@@ -170,7 +170,12 @@ def _sprouting(
     else:
         found.add("sprouting", percent, "germination", share)
     if told.loss != "none":
-        losses = {"aged": practice.aged_percent, "old": practice.old_percent, "dried": practice.dried_percent}
+        losses = {
+            "aged": practice.aged_percent,
+            "old": practice.old_percent,
+            "dried": practice.dried_percent,
+            "left_out": practice.left_out_percent,
+        }
         found.add(told.loss, losses[told.loss])
 
 

@@ -379,13 +379,13 @@ def _too_fine(knowledge: Knowledge) -> bool:
     return bool(live.cannot_be_cut) if live else knowledge.value("size") == "fine"
 
 
-def figure_of(chosen: Candidate | None, knowledge: Knowledge, *, left_out: bool) -> FigureOf:
+def figure_of(chosen: Candidate | None, knowledge: Knowledge) -> FigureOf:
     """What the sprouting figure on record was seen of: this treatment, the kind, or nothing that fits.
 
-    A record gives the figure of the kind for the treatment that it puts first; of another one, or of a
-    treatment that lost a spell, nobody counted it.
+    A record gives the figure of the kind for the treatment that it puts first; of another one nobody counted
+    it. Of a treatment that lost a spell it is that of the whole; the rules take off what the spell gives.
     """
-    if chosen is None or left_out:
+    if chosen is None:
         return "none"
     if chosen.treatment.percent is not None:
         return "treatment"

@@ -108,6 +108,7 @@ class Practice(Struct, frozen=True):
     aged_percent: Pair
     old_percent: Pair
     dried_percent: Pair
+    left_out_percent: Pair
     lot_spread_points: Pair
     law_stale_days: One
     summer_closes: Pair

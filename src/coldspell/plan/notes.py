@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from datetime import date
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from coldspell.arithmetic.calendar import add_days, total_days
 from coldspell.arithmetic.seasons import in_months, months_between, season_month
@@ -40,7 +40,7 @@ def note_facts(
     taken_off = chosen is not None and _days_taken_off(decisions, chosen)
     room, needed = lot.fridge_litres, amount.space_litres
     return {
-        "count_assumed": yes("seeds" in lot.assumed and lot.kilograms is None),
+        "count_assumed": _count_assumed(lot),
         "moisture_assumed": yes("moisture" in lot.assumed and lot.days_dry is None),
         "out_of_season": _out_of_season(decisions),
         "had_days": yes(taken_off and (lot.warm_days_done or lot.cold_days_done)),
@@ -142,3 +142,10 @@ def _out_of_season(decisions: Decisions) -> YesNo:
     wide = ((first - 2) % 12 + 1, last % 12 + 1)
     always = len(months_between(*wide)) >= 12
     return yes(not always and not in_months(lot.collected, *wide, southern=lot.southern))
+
+
+def _count_assumed(lot: Lot) -> Literal["yes", "no", "wanted"]:
+    """Whether the number of seeds was assumed: as usual, or as many as the plants wanted take."""
+    if "seeds" not in lot.assumed or lot.kilograms is not None:
+        return "no"
+    return "yes" if lot.seeds == Lot().seeds else "wanted"

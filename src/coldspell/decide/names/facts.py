@@ -253,7 +253,7 @@ class ArmFacts(TypedDict):
 class NoteFacts(TypedDict):
     """What is known once the plan is made: for the notes."""
 
-    count_assumed: YesNo
+    count_assumed: Literal["yes", "no", "wanted"]
     moisture_assumed: YesNo
     out_of_season: YesNo
     had_days: YesNo

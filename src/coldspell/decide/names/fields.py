@@ -149,7 +149,7 @@ class FigureFields(Struct, frozen=True):
     """Whose sprouting figure is reckoned with, what age or drying took, how far lots lie apart."""
 
     sprouting: Literal["record", "practice", "withheld"]
-    loss: Literal["none", "aged", "old", "dried"]
+    loss: Literal["none", "aged", "old", "dried", "left_out"]
     spread: Literal["usual", "wide"]
 
 
