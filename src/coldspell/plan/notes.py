@@ -47,6 +47,8 @@ def note_facts(
         "break_alone": yes(lot.cold_break_days and not lot.cold_days_done),
         "date_moved": yes(target is not None and target >= first and _moved(target, dated.target, practice)),
         "frost_odd": yes(lot.last_frost and season_month(lot.last_frost.month, lot.southern) > _LATE_FROST),
+        "age_odd": yes(_age_odd(lot, today)),
+        "fresh_years": yes(lot.moisture == "fresh" and not lot.lain_moist and lot.stored_years >= 1),
         "days_past_hold": None if target is None or until is None else float((target - until).days),
         "date_past": "unknown" if lot.sow is None else yes(lot.sow < first),
         "ready_late": yes(dated.target is None and dated.asked and dated.plan.ready > dated.asked),
@@ -71,6 +73,18 @@ def note_facts(
 
 _LATE_FROST = 7
 """The last month (northern) in which a last frost of spring may fall, in high places."""
+
+
+_AGE_SLACK_DAYS = 60.0
+"""Days by which an age in years may pass the day of gathering: people round them."""
+
+
+def _age_odd(lot: Lot, today: date) -> bool:
+    """Whether it is said to have lain longer than since the day of gathering."""
+    if lot.collected is None:
+        return False
+    lain = (today - lot.collected).days
+    return lot.stored_years * DAYS_PER_YEAR > lain + _AGE_SLACK_DAYS
 
 
 def _moved(asked: date | None, planned: date | None, practice: Practice) -> bool:

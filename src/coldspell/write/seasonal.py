@@ -22,6 +22,8 @@ _NAMES = rf"\b(?:(early|late)(?:st)? )?({'|'.join(_SEASONS)}|{_MONTH})\b"
 _RANGE = rf"\b({_MONTH}) (?:to|and|through) ({_MONTH})\b"
 _ONWARDS = rf"\bfrom ({_MONTH}) on\b"
 _MONTHS_ONWARDS = 4
+# a later clause is a time of its own only where it begins with one: "keep it two springs" is none
+_OF_ITS_OWN = rf"^\s*(?:(?:or|outdoors|fresh|best) )*(?:in |from )?{_NAMES[2:]}"
 
 
 def months_of_place(note: str, *, southern: bool) -> str:
@@ -36,14 +38,32 @@ def months_of_place(note: str, *, southern: bool) -> str:
 
 
 def out_of_season(note: str, day: date, *, southern: bool) -> bool:
-    """Whether the first clause of a note (northern months) names a time that lies a month or more from a day.
+    """Whether the time that a note names (northern months) lies a month or more from a day.
+
+    It stands in the first clause, or else in those that begin with it.
 
     >>> out_of_season("in autumn, on the surface", date(2026, 7, 18), southern=False)
     True
     >>> out_of_season("May to July for flowers the next year", date(2026, 12, 20), southern=True)
     False
+    >>> out_of_season("on bare soil, barely covered, in autumn or winter", date(2027, 4, 15), southern=False)
+    True
+    >>> out_of_season("on the surface; leave it a second winter", date(2027, 4, 15), southern=False)
+    False
     """
-    clause = re.split(r"[,;:]", note)[0]
+    months = _months_named(note)
+    here = season_month(day.month, southern)
+    return bool(months) and not any((here - month + 1) % 12 <= 2 for month in months)
+
+
+def _months_named(note: str) -> set[int]:
+    """The northern months in which a note wants its step done."""
+    first, *later = re.split(r"[,;:]", note)
+    named = _months_of(first)
+    return named or set().union(*(_months_of(clause) for clause in later if re.match(_OF_ITS_OWN, clause)))
+
+
+def _months_of(clause: str) -> set[int]:
     months: set[int] = set()
     for first, last in re.findall(_RANGE, clause):
         months |= set(months_between(_number(first), _number(last)))
@@ -52,8 +72,7 @@ def out_of_season(note: str, day: date, *, southern: bool) -> bool:
     for part, name in re.findall(_NAMES, clause):
         first, last = _SEASONS.get(name) or (_number(name), _number(name))
         months |= set(months_between(last if part == "late" else first, first if part == "early" else last))
-    here = season_month(day.month, southern)
-    return bool(months) and not any((here - month + 1) % 12 <= 2 for month in months)
+    return months
 
 
 def _number(month: str) -> int:

@@ -260,6 +260,8 @@ class NoteFacts(TypedDict):
     break_alone: YesNo
     date_moved: YesNo
     frost_odd: YesNo
+    age_odd: YesNo
+    fresh_years: YesNo
     days_past_hold: float | None
     date_past: YesNoUnknown
     ready_late: YesNo
