@@ -9,7 +9,9 @@ import pytest
 
 from coldspell.api import Library, shipped
 from coldspell.errors import ColdspellError
+from coldspell.views import message
 from coldspell.views.law import law_lines
+from coldspell.views.short import short_page
 from coldspell.write.recipe import Recipe
 
 RECORDS = shipped().records
@@ -56,3 +58,19 @@ def test_the_own_place_has_the_whole_note() -> None:
 def test_another_kind_is_named_where_the_note_is_not_of_this_one() -> None:
     lines = [text for text, _ in law_lines(recipe("Spiraea novum"), Library().texts)]
     assert any("some kinds of spirea" in line for line in lines)
+
+
+@pytest.mark.parametrize("name", ["Fraxinus excelsior", "Fraxinus", "Juglans nigra"])
+def test_where_a_place_is_said_the_law_is_early_and_the_message_keeps_it(name: str) -> None:
+    """A caller asked whether ash seed may go to another country: that answer stood last, or not at all."""
+    lib = shipped()
+    found = recipe(name, place="Germany")
+    first = law_lines(found, lib.texts)[0][0].split(".")[0]
+    label = lib.texts.say("law_label")
+    page = short_page(found, lib.texts)
+    assert page.lines[0][0] == label
+    assert first in message.render(found, lib.texts)
+    without = short_page(recipe(name), lib.texts)
+    assert [row[0] for row in without.lines if row[0] == label] in ([], [label])
+    assert lib.texts.say("message_law", law="") not in message.render(recipe(name), lib.texts)
+    assert len(message.render(found, lib.texts).split()) <= message.MOST_WORDS

@@ -28,7 +28,8 @@ Way = Literal["sown", "cold", "warm", "stages", "outdoors", "open"]
 class Wishes(Struct, frozen=True):
     """What somebody has or wants; what is not said does not matter.
 
-    ``closed`` are spans in which nobody can look after it, both days included.
+    ``closed`` are spans in which nobody can look after it, both days included: nothing is due in them, and no
+    sown pot stands without water for the whole of one.
     """
 
     start: bool = True
@@ -116,7 +117,7 @@ def fits(plan: Plan, wishes: Wishes, today: date, practice: Practice) -> bool:
     decisions = plan.decisions
     if decisions.route.page != "plan":
         return False
-    if wishes.start and not wishes.gather and not _starts(plan, today, practice):
+    if wishes.start and not wishes.gather and (not _starts(plan, today, practice) or _outlived(plan, today)):
         return False
     if wishes.no_fridge and decisions.route.lies in ("cold", "cold_pot"):
         return False
@@ -126,7 +127,30 @@ def fits(plan: Plan, wishes: Wishes, today: date, practice: Practice) -> bool:
         return False
     if wishes.read and not _read(decisions):
         return False
+    if any(_thirsty(plan, span, practice) for span in wishes.closed):
+        return False
     return not any(first <= day <= last for first, last in wishes.closed for day in due_days(plan))
+
+
+def _thirsty(plan: Plan, closed: Span, practice: Practice) -> bool:
+    """Whether a pot of it is sown by then, and has to be watered while nobody is there."""
+    first, last = closed
+    sown, potted = plan.sowing_day, plan.decisions.route.sown != "outdoor_day"
+    too_long = (last - first).days >= practice.choose_unwatered_days
+    return potted and too_long and sown is not None and sown <= last
+
+
+def _outlived(plan: Plan, today: date) -> bool:
+    """Whether seed of the last harvest has outlived itself: it keeps for less than has passed since then."""
+    knowledge, southern = plan.decisions.knowledge, plan.lot.southern
+    storage, months = knowledge.value("storage"), knowledge.value("harvest")
+    if storage is None or storage.years is None or months is None or months.months is None:
+        return False
+    first, last = months.months[0], months.months[1]
+    if plan.decisions.facts["chilling_injures"] == "yes" or in_months(today, first, last, southern=southern):
+        return False  # fruit of warm countries is in the shops all year
+    since = (today.month - 1 - season_month(last, southern)) % 12 + today.day / 31
+    return bool(since > storage.years.high * 12)
 
 
 def due_days(plan: Plan) -> set[date]:

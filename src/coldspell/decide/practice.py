@@ -158,6 +158,7 @@ class Practice(Struct, frozen=True):
     caller_days_dry: Pair
     caller_stored_years: One
     caller_cold_days: One
+    choose_unwatered_days: One
     choose_soon_days: One
 
     def usual_celsius(self, do: str) -> Quantity | None:

@@ -6,6 +6,7 @@ import re
 from datetime import date
 
 from coldspell.texts import Texts
+from coldspell.views.law import law_lines
 from coldspell.write.recipe import Recipe
 from coldspell.write.units import spelled_date
 
@@ -28,7 +29,13 @@ def render(recipe: Recipe, texts: Texts, ask: str = "", *, office: str = "") -> 
     head = say("message_head", name=name, day=spelled_date(date.fromisoformat(recipe.asked_on)))
     taken = " ".join(recipe.notes[:2])
     warning = _warning(recipe, texts)
-    end = [warning, *([say("message_ask", question=ask)] if ask else []), *([office] if office else [])]
+    law = _law(recipe, texts)
+    end = [
+        *([law] if law else []),
+        warning,
+        *([say("message_ask", question=ask)] if ask else []),
+        *([office] if office else []),
+    ]
     fixed = [head, recipe.verdict.sentence, *([taken] if taken else []), *end]
     room = MOST_WORDS - sum(_words(text) for text in fixed)
     steps = _steps(recipe, texts, room)
@@ -64,6 +71,18 @@ def _warning(recipe: Recipe, texts: Texts) -> str:
             break
         told = f"{told} {sentence}".strip()
     return texts.say("message_warning", warning=told)
+
+
+def _law(recipe: Recipe, texts: Texts) -> str:
+    """What is noted on the law, where the caller said a place: whole sentences as far as sixty words."""
+    if not recipe.lot.said["place"]:
+        return ""
+    told = ""
+    for sentence in _SENTENCE.split(_plain(" ".join(text for text, _ in law_lines(recipe, texts)))):
+        if told and _words(told) + _words(sentence) > 60:
+            break
+        told = f"{told} {sentence}".strip()
+    return texts.say("message_law", law=told) if told else ""
 
 
 def _plain(text: str) -> str:

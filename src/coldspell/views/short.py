@@ -70,6 +70,8 @@ class Short(Struct, frozen=True):
     instead: tuple[Row, ...]
     safety: tuple[Row, ...]
     law: tuple[Row, ...]
+    law_first: bool
+    """Whether a place was said: then what is noted of it leads the rows after the looks."""
     offspring: tuple[Row, ...]
     write_down: tuple[Row, ...]
     relatives: tuple[Row, ...]
@@ -78,14 +80,16 @@ class Short(Struct, frozen=True):
     @property
     def lines(self) -> tuple[Row, ...]:
         """What follows the looks, in its order."""
+        early, late = (self.law, ()) if self.law_first else ((), self.law)
         if self.trial is not None:
-            return (*self.write_down, *self.relatives, *self.safety, *self.law)
+            return (*early, *self.write_down, *self.relatives, *self.safety, *late)
         return (
+            *early,
             *self.what_if,
             *self.keeps,
             *self.instead,
             *self.safety,
-            *self.law,
+            *late,
             *self.offspring,
             *self.relatives,
         )
@@ -120,6 +124,7 @@ def short_page(recipe: Recipe, texts: Texts, *, every: bool = False, sources: So
         instead=said.joined("no_fridge_label", recipe.instead),
         safety=said.joined("safety_label", recipe.cautions),
         law=said.law(),
+        law_first=bool(recipe.lot.said["place"]),
         offspring=said.joined("you_get_label", recipe.offspring),
         relatives=relatives(recipe, texts, said.sources, every=every),
         sources=said.sources.listed(),
