@@ -115,6 +115,7 @@ def test_seed_that_has_outlived_itself_is_not_offered() -> None:
 
 
 def test_ferns_come_up_no_sooner_than_their_record_says() -> None:
+    """Common practice, as their own text says: fronds in three to twelve months."""
     plan = shipped().plan("Matteuccia struthiopteris", today=date(2027, 1, 19))
     assert plan.up is not None
     assert plan.up.up >= date(2027, 4, 19)

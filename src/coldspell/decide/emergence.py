@@ -36,8 +36,8 @@ def comes_up(
     rests: EmergenceFields, day: date, knowledge: Knowledge, practice: Practice, *, southern: bool
 ) -> Emergence:
     """When seed of a kind that is sown on a day comes up."""
-    germination = knowledge.value("germination")
-    tested = germination.days if germination else None
+    germination, in_soil = knowledge.value("germination"), knowledge.value("emergence")
+    tested = (germination.days if germination else None) or (in_soil.days if in_soil else None)
     days = tested.high if tested else practice.up_weeks_days
     soonest = add_days(day, int(tested.low if tested else practice.up_least_days))
     if rests.rests == "warm":

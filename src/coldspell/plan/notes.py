@@ -143,7 +143,11 @@ def _months_since_shed(decisions: Decisions, today: date) -> float | None:
     harvest = decisions.knowledge.value("harvest")
     if harvest is None or harvest.months is None:
         return None
-    return float((today.month - season_month(harvest.months[1], decisions.lot.southern)) % 12)
+    first, last = harvest.months
+    southern = decisions.lot.southern
+    if in_months(today, first, last, southern=southern):
+        return 0.0  # it is being shed
+    return float((today.month - season_month(last, southern)) % 12)
 
 
 def _out_of_season(decisions: Decisions) -> YesNo:
