@@ -34,6 +34,29 @@ def season_month(month: int, southern: bool) -> int:
     return (month + 5) % 12 + 1 if southern else month
 
 
+def season_day(year: int, month_day: tuple[float, float], southern: bool) -> date:
+    """Day of a year that stands in its season as a northern month and day do.
+
+    Parameters
+    ----------
+    year : int
+        Year [calendar year].
+    month_day : tuple of float
+        Northern month [1 to 12] and day [1 to 28].
+    southern : bool
+        Whether to give the day of the south, six months away [yes or no].
+
+    Raises
+    ------
+    ColdspellError
+        When there is no such month.
+
+    >>> str(season_day(2027, (3, 20), southern=False)), str(season_day(2027, (3, 20), southern=True))
+    ('2027-03-20', '2027-09-20')
+    """
+    return date(year, season_month(int(month_day[0]), southern), int(month_day[1]))
+
+
 def months_between(first: int, last: int) -> tuple[int, ...]:
     """Months of a range that may wrap over New Year.
 

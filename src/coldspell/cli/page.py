@@ -45,8 +45,8 @@ def page(
     from coldspell.api import Library
     from coldspell.cli.office import folder_of
     from coldspell.settings.file import read_settings
+    from coldspell.web.record_file import folder_to_write
     from coldspell.web.server import make_app, serve
-    from coldspell.web.shelf_file import folder_to_write
 
     folders = library or []
     if write and host not in ("127.0.0.1", "localhost", "::1"):

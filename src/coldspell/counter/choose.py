@@ -20,8 +20,6 @@ from coldspell.records.do import COLD, MOIST, OPENING
 from coldspell.records.model import Record, Step
 
 Span = tuple[date, date]
-_WARM = 20
-"""Degrees: what was tested in no cooler place comes from where it is as warm."""
 Way = Literal["sown", "cold", "warm", "stages", "outdoors", "open"]
 
 
@@ -88,7 +86,7 @@ def choose(
         The day that counts as today.
     """
     found = [
-        _choice(plan, southern=southern)
+        _choice(plan, practice, southern=southern)
         for plan in _plans(library, plan_of, wishes, today, southern=southern)
         if fits(plan, wishes, today, practice)
     ]
@@ -169,13 +167,14 @@ def _first(plan: Plan) -> date | None:
     return next((step.start for step in plan.steps if step.start and step.do in begins), None)
 
 
-def _warm(decisions: Decisions, record: Record) -> bool:
+def _warm(decisions: Decisions, record: Record, practice: Practice) -> bool:
     """Whether cold injures it, or it is a woody plant without rest that was tested in warmth alone."""
     facts = decisions.facts
     tested = facts["germ_low"]
     herb = record.plant in ("annual", "perennial", "grass")
     unrested = facts["cold_need"] == "none" and not herb
-    return facts["chilling_injures"] == "yes" or (unrested and tested is not None and tested >= _WARM)
+    warm = tested is not None and tested >= practice.warm_country_celsius[0]
+    return facts["chilling_injures"] == "yes" or (unrested and warm)
 
 
 def _easy(decisions: Decisions) -> bool:
@@ -202,7 +201,7 @@ def _ripe(record: Record, today: date, *, southern: bool) -> bool:
     return months is not None and in_months(today, months[0], months[1], southern=southern)
 
 
-def _choice(plan: Plan, *, southern: bool) -> Choice:
+def _choice(plan: Plan, practice: Practice, *, southern: bool) -> Choice:
     decisions, record = plan.decisions, plan.decisions.knowledge.record
     months = record.harvest.months if record.harvest else None
     expected = plan.expected.plants
@@ -218,7 +217,7 @@ def _choice(plan: Plan, *, southern: bool) -> Choice:
         up=plan.up.up if plan.up else None,
         plants=None if expected is None else round(100 * expected.mean / plan.lot.seeds, 1),
         known_by=decisions.knowledge.known(),
-        warm=_warm(decisions, record),
+        warm=_warm(decisions, record, practice),
         ripe=_months(months, southern=southern) if months else None,
     )
 

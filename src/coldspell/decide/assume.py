@@ -53,13 +53,18 @@ def months_kept(lot: Lot, knowledge: Knowledge, today: date) -> float | None:
     """Months since it was gathered; without a day, since the kind is shed; ``None``: nobody knows."""
     if lot.collected is not None:
         return max((today - lot.collected).days, 0) / DAYS_PER_MONTH
+    return months_since_shed(knowledge, today, southern=lot.southern)
+
+
+def months_since_shed(knowledge: Knowledge, today: date, *, southern: bool) -> float | None:
+    """Months since the kind was last shed, none while it is being shed; ``None``: nobody knows."""
     harvest = knowledge.value("harvest")
     if harvest is None or harvest.months is None:
         return None
     first, last = harvest.months
-    if in_months(today, first, last, southern=lot.southern):
+    if in_months(today, first, last, southern=southern):
         return 0.0
-    return float((today.month - season_month(last, lot.southern)) % 12)
+    return float((today.month - season_month(last, southern)) % 12)
 
 
 def kept_said(lot: Lot) -> bool:
@@ -73,7 +78,8 @@ def _lay_dry(lot: Lot, knowledge: Knowledge, today: date, practice: Practice) ->
     if lot.lain_moist or lot.sown is not None or lot.gathered == "ground_spring" or lot.pulp == "yes":
         return False
     days_dry = lot.days_dry or 0
-    if lot.days_dry is not None and days_dry <= _HARDLY_DRY and lot.stored_years < practice.stored_dry_years:
+    hardly = lot.days_dry is not None and days_dry <= practice.hardly_dry_days
+    if hardly and lot.stored_years < practice.stored_dry_years:
         return False
     storage = knowledge.value("storage")
     keeps_dry = storage is None or storage.behaviour not in ("recalcitrant", "intermediate")
@@ -88,10 +94,6 @@ def _lay_dry(lot: Lot, knowledge: Knowledge, today: date, practice: Practice) ->
     return months is not None and months > practice.fresh_months
 
 
-_HARDLY_DRY = 3
-"""Days in a room that dry no seed (common practice)."""
-
-
 def _still_green(lot: Lot, knowledge: Knowledge, today: date, practice: Practice) -> bool:
     """Whether seed that was picked green can still be green: for some weeks, or around its ripening."""
     if lot.sown is not None:
@@ -102,7 +104,8 @@ def _still_green(lot: Lot, knowledge: Knowledge, today: date, practice: Practice
     if harvest is None or harvest.months is None:
         return True
     first, last = harvest.months
-    return in_months(today, (first - 4) % 12 + 1, last, southern=lot.southern)
+    before = (first - 1 - int(practice.green_months_before)) % 12 + 1
+    return in_months(today, before, last, southern=lot.southern)
 
 
 def _left_of_cold(lot: Lot, practice: Practice) -> float:

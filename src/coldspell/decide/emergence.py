@@ -9,7 +9,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from coldspell.arithmetic.calendar import add_days
-from coldspell.arithmetic.seasons import season_month
+from coldspell.arithmetic.seasons import season_day
 from coldspell.decide.knowledge import Knowledge
 from coldspell.decide.names.fields import EmergenceFields
 from coldspell.decide.practice import Practice
@@ -67,7 +67,7 @@ def emergence(
         return Emergence(from_day, add_days(from_day, int(2 * weeks)), from_day > day)
     if rests.rests == "summer_winter":
         year = _year_after(day, practice.summer_closes, southern)
-        up = _on(year + 1, practice.growing_opens, southern)
+        up = season_day(year + 1, practice.growing_opens, southern)
     else:
         up = _spring_after(day, practice, southern)
         if rests.rests == "two_winters":
@@ -78,8 +78,8 @@ def emergence(
 def _spring_of(day: date, practice: Practice, southern: bool) -> date:
     """The start of the growing season that runs on a day or comes next."""
     for year in (day.year - 1, day.year, day.year + 1):
-        opens = _on(year, practice.growing_opens, southern)
-        closes = _on(year + (southern and opens.month > 6), practice.growing_closes, southern)
+        opens = season_day(year, practice.growing_opens, southern)
+        closes = season_day(year + (southern and opens.month > 6), practice.growing_closes, southern)
         if day < closes:
             return opens
     return day
@@ -88,19 +88,15 @@ def _spring_of(day: date, practice: Practice, southern: bool) -> date:
 def _spring_after(day: date, practice: Practice, southern: bool) -> date:
     """The spring after the first winter of which enough is left on a day."""
     for year in (day.year, day.year + 1, day.year + 2):
-        opens = _on(year, practice.growing_opens, southern)
+        opens = season_day(year, practice.growing_opens, southern)
         if (opens - day).days >= practice.winter_least_days:
             return opens
-    return _on(day.year + 2, practice.growing_opens, southern)
+    return season_day(day.year + 2, practice.growing_opens, southern)
 
 
 def _year_after(day: date, limit: tuple[float, float], southern: bool) -> int:
     """The year of the first summer that is not over on a day."""
     year = day.year
-    while _on(year, limit, southern) < day:
+    while season_day(year, limit, southern) < day:
         year += 1
     return year - 1 if southern else year
-
-
-def _on(year: int, month_day: tuple[float, float], southern: bool) -> date:
-    return date(year, season_month(int(month_day[0]), southern), int(month_day[1]))

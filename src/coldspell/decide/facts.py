@@ -35,8 +35,6 @@ if TYPE_CHECKING:
 
 UNKNOWN: Literal["unknown"] = "unknown"
 DAYS_PER_YEAR = 365.25
-_DAYS_OF_A_SEASON = 60
-"""A sowing day is late when the next season opens farther off than this."""
 
 
 def yes(value: object) -> YesNo:
@@ -255,7 +253,7 @@ def _sow_season(schedule: Schedule, practice: Practice, lot: Lot) -> Literal["op
         return "open"
     if not is_growing(day, practice, southern=lot.southern):
         return "off"
-    return "open" if (close - day).days < _DAYS_OF_A_SEASON else "late"
+    return "open" if (close - day).days < practice.near_season_days else "late"
 
 
 def _cold_kind(

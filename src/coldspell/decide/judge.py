@@ -145,6 +145,7 @@ class Judging(Struct, frozen=True):
             hold_days(candidate),
             start.begins,
             practice.early_start_days,
+            practice.season_lost_days,
             season if start.date != "dropped" else None,
         )
         dated = schedule(lot, self.today, run)

@@ -53,7 +53,7 @@ def kin_facts(knowledge: Knowledge, lot: Lot, practice: Practice) -> KinFacts:
         "name_known": _yes(knowledge.record.name != UNKNOWN),
         "genus_gives": gives,
         "genus_cold": cold,
-        "kin_want": _want(found),
+        "kin_want": _want(found, practice),
         "kin_dry": dies_dry,
         "kin_chill": chilled,
         "kin_cold": _share([likes_cold(r) for r in found]),
@@ -121,7 +121,7 @@ def _shed(knowledge: Knowledge) -> Literal["moist", "dry", "unknown"]:
 
 def kin_treatment(found: Sequence[Relative], practice: Practice, because: str) -> Treatment:
     """The practice of relatives that agree: their longest cold, and at least that of practice."""
-    wants = _want(found)
+    wants = _want(found, practice)
     cold, steps = [r.cold for r in found if r.cold is not None], []
     if wants in ("open_coat", "coat_then_cold"):
         steps.append(Step("scarify_mechanical"))
@@ -140,8 +140,8 @@ def _longest(spells: Sequence[Quantity], least: float) -> Quantity:
     return Quantity(least, max([least, *(spell.plan for spell in spells)]))
 
 
-def _want(found: Sequence[Relative]) -> KinWant:
-    shared = agreed(found)
+def _want(found: Sequence[Relative], practice: Practice) -> KinWant:
+    shared = agreed(found, practice)
     if shared is not None:
         return _PLANNED.get(shared, "other")
     return "differ" if len({r.does for r in found}) > 1 else "few"

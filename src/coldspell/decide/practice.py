@@ -26,6 +26,17 @@ class Practice(Struct, frozen=True):
     chilling_celsius: One
     three_months_days: Three
     no_cold_days: One
+    hardly_dry_days: One
+    green_months_before: One
+    growing_left_days: One
+    season_ahead_days: One
+    near_season_days: One
+    season_lost_days: One
+    age_slack_days: One
+    whole_spring_days: One
+    cut_in_all_seeds: One
+    jar_litres: One
+    kin_agree_species: One
     kin_cold_least_days: One
     kin_warm_least_days: One
     look_root_days: One

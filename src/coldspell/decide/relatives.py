@@ -80,15 +80,11 @@ def relative(record: Record, lot: Lot, practice: Practice) -> Relative | None:
     return Relative(record, wants, treatment, _sum(cold), _sum(warm))
 
 
-def agreed(found: Sequence[Relative]) -> Wants | None:
+def agreed(found: Sequence[Relative], practice: Practice) -> Wants | None:
     """What all of them want, those of one species counted once; ``None`` where they differ or are too few."""
     kinds = {" ".join(each.record.name.replace("× ", "×").split()[:2]) for each in found}
     does = {each.does for each in found}
-    return next(iter(does)) if len(kinds) >= _FEW and len(does) == 1 else None
-
-
-_FEW = 3
-"""Fewer relatives than this agree by chance (measured: two agree in 73 % of new species, three in 81 %)."""
+    return next(iter(does)) if len(kinds) >= practice.kin_agree_species and len(does) == 1 else None
 
 
 def chills(record: Record, practice: Practice) -> bool:

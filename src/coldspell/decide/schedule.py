@@ -54,7 +54,6 @@ Begins = Literal["in_time", "early", "at_once"]
 
 
 _ANY_YEAR = 2001
-_HALF_A_YEAR = 183
 
 
 class SowingSeason(Struct, frozen=True):
@@ -95,6 +94,8 @@ class Run(Struct, frozen=True):
     hold_days: float | None = None
     begins: Begins = "in_time"
     early_days: float = 0.0
+    lost_days: float = 0.0
+    """A spell that only helps is left out where the sowing would move by so many days."""
     season: SowingSeason | None = None
     """From which a day is taken where none was given or the given one cannot be met; ``None``: none is."""
 
@@ -160,7 +161,7 @@ def schedule(lot: Lot, today: date, run: Run) -> Schedule:
     target = asked
     if target is None and run.season is not None and run.only_helps:
         soon, whole = (run.season.day_for(add_days(first, days)) for days in (0, run.planned))
-        day = whole if (whole - soon).days < _HALF_A_YEAR else soon
+        day = whole if (whole - soon).days < run.lost_days else soon
         found = schedule(replace(lot, sow=day), today, run)
         return replace(found, asked=None, assumed=True)
     if target is not None and all(s.name in _BRIEF for s in run.timed):  # nothing has to end on the day

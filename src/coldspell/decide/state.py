@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 from typing import TYPE_CHECKING, Literal
 
-from coldspell.arithmetic.seasons import season_month
+from coldspell.arithmetic.seasons import season_day
 from coldspell.decide.assume import kept_said, months_kept
 from coldspell.decide.knowledge import Knowledge
 from coldspell.decide.practice import Practice
@@ -71,39 +71,27 @@ def wants_warmth(knowledge: Knowledge) -> bool:
 
 def is_growing(day: date, practice: Practice, *, southern: bool) -> bool:
     """Whether seedlings planted out on a day have a growing season before them."""
-    opens = _on(day.year, practice.growing_opens, southern)
-    closes = _on(day.year, practice.growing_closes, southern)
+    opens = season_day(day.year, practice.growing_opens, southern)
+    closes = season_day(day.year, practice.growing_closes, southern)
     return opens <= day < closes if opens <= closes else day >= opens or day < closes
 
 
 def is_late(day: date, practice: Practice, *, southern: bool) -> bool:
     """Whether so little of a growing season is left that seedlings go into winter small."""
-    later = day + timedelta(days=_DAYS_TO_GROW)
+    later = day + timedelta(days=practice.growing_left_days)
     return is_growing(day, practice, southern=southern) and not is_growing(later, practice, southern=southern)
-
-
-_DAYS_TO_GROW = 60
-"""Days of the growing season in which a seedling grows strong enough for winter (common practice)."""
 
 
 def autumn_of(today: date, practice: Practice, *, southern: bool) -> Literal["now", "ahead", "next"]:
     """Whether the season of sowing outdoors in autumn is open, ahead within the year, or one away."""
     opens, closes = (
-        min((_on(year, day, southern) - today).days for year in (today.year, today.year + 1)
-            if _on(year, day, southern) >= today)
+        min((season_day(year, day, southern) - today).days for year in (today.year, today.year + 1)
+            if season_day(year, day, southern) >= today)
         for day in (practice.autumn_opens, practice.autumn_closes)
     )  # fmt: skip
     if closes < opens:  # it closes before it opens again
         return "now"
-    return "ahead" if opens <= AHEAD_DAYS else "next"
-
-
-AHEAD_DAYS = 200
-"""A season that begins within so many days is called by its name alone, a later one the next."""
-
-
-def _on(year: int, month_day: tuple[float, float], southern: bool) -> date:
-    return date(year, season_month(int(month_day[0]), southern), int(month_day[1]))
+    return "ahead" if opens <= practice.season_ahead_days else "next"
 
 
 def _warm_first(treatment: Treatment) -> bool:

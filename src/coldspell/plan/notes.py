@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Literal
 
 from coldspell.arithmetic.calendar import add_days, total_days
 from coldspell.arithmetic.seasons import in_months, months_between, season_month
-from coldspell.decide.assume import DAYS_PER_YEAR
+from coldspell.decide.assume import DAYS_PER_YEAR, months_since_shed
 from coldspell.decide.decide import Decisions
 from coldspell.decide.emergence import Emergence
 from coldspell.decide.facts import yes
@@ -17,6 +17,7 @@ from coldspell.decide.schedule import sowing_season, sowing_target
 from coldspell.decide.sizing import SeedMeasure
 from coldspell.decide.state import is_growing, is_late
 from coldspell.lot.lot import Lot
+from coldspell.lot.read import LAST_FROST_MONTH
 from coldspell.plan.amounts import Amounts
 from coldspell.records.do import MOIST
 
@@ -46,8 +47,10 @@ def note_facts(
         "had_days": yes(taken_off and (lot.warm_days_done or lot.cold_days_done)),
         "break_alone": yes(lot.cold_break_days and not lot.cold_days_done),
         "date_moved": yes(target is not None and target >= first and _moved(target, dated.target, practice)),
-        "frost_odd": yes(lot.last_frost and season_month(lot.last_frost.month, lot.southern) > _LATE_FROST),
-        "age_odd": yes(_age_odd(lot, today)),
+        "frost_odd": yes(
+            lot.last_frost and season_month(lot.last_frost.month, lot.southern) > LAST_FROST_MONTH
+        ),
+        "age_odd": yes(_age_odd(lot, today, practice)),
         "fresh_years": yes(lot.moisture == "fresh" and not lot.lain_moist and lot.stored_years >= 1),
         "days_past_hold": None if target is None or until is None else float((target - until).days),
         "date_past": "unknown" if lot.sow is None else yes(lot.sow < first),
@@ -61,7 +64,7 @@ def note_facts(
         "rooted_part": yes(0 < lot.rooted < lot.seeds),
         "days_of_whole": _days_of_whole(decisions),
         "collected_said": yes(lot.collected),
-        "months_since_shed": _months_since_shed(decisions, today),
+        "months_since_shed": months_since_shed(decisions.knowledge, today, southern=lot.southern),
         "frost_usual": yes(lot.usual_frost is not None),
         "date_from_frost": yes(
             lot.sow is None and lot.last_frost is not None and not _moved(target, dated.target, practice)
@@ -71,20 +74,12 @@ def note_facts(
     }
 
 
-_LATE_FROST = 7
-"""The last month (northern) in which a last frost of spring may fall, in high places."""
-
-
-_AGE_SLACK_DAYS = 60.0
-"""Days by which an age in years may pass the day of gathering: people round them."""
-
-
-def _age_odd(lot: Lot, today: date) -> bool:
+def _age_odd(lot: Lot, today: date, practice: Practice) -> bool:
     """Whether it is said to have lain longer than since the day of gathering."""
     if lot.collected is None:
         return False
     lain = (today - lot.collected).days
-    return lot.stored_years * DAYS_PER_YEAR > lain + _AGE_SLACK_DAYS
+    return lot.stored_years * DAYS_PER_YEAR > lain + practice.age_slack_days
 
 
 def _moved(asked: date | None, planned: date | None, practice: Practice) -> bool:
@@ -137,17 +132,6 @@ def _days_of_whole(decisions: Decisions) -> YesNo:
         return "no"
     meant = chosen.candidate.treatment.when.get("shell")
     return yes(not (meant == shell or (isinstance(meant, list) and shell in meant)))
-
-
-def _months_since_shed(decisions: Decisions, today: date) -> float | None:
-    harvest = decisions.knowledge.value("harvest")
-    if harvest is None or harvest.months is None:
-        return None
-    first, last = harvest.months
-    southern = decisions.lot.southern
-    if in_months(today, first, last, southern=southern):
-        return 0.0  # it is being shed
-    return float((today.month - season_month(last, southern)) % 12)
 
 
 def _out_of_season(decisions: Decisions) -> YesNo:

@@ -153,7 +153,7 @@ def trial_days(lot: Lot, today: date, practice: Practice) -> TrialDays:
         time, warm = "short", int(short_warm)
     elif room < long_warm + long_cold:
         time = "middle"
-    southern = season.southern
+    southern, whole = season.southern, int(practice.whole_spring_days)
     autumn = _next(practice.autumn_opens, target, southern=southern)
     weeks_end = add_days(start, int(practice.trial_weeks_days))
     return TrialDays(
@@ -166,8 +166,8 @@ def trial_days(lot: Lot, today: date, practice: Practice) -> TrialDays:
         target=target,
         midsummer=_next(practice.midsummer, target, southern=southern),
         autumn=autumn,
-        next_spring=_next(season.closes, add_days(autumn, _WHOLE_SPRING), southern=southern),
-        springs=_next(season.closes, add_days(start, _YEAR + _WHOLE_SPRING), southern=southern),
+        next_spring=_next(season.closes, add_days(autumn, whole), southern=southern),
+        springs=_next(season.closes, add_days(start, _YEAR + whole), southern=southern),
     )
 
 
@@ -177,8 +177,6 @@ def _next(northern: Sequence[float], after: date, *, southern: bool) -> date:
     return next(each for year in (0, 1) if (each := date(after.year + year, month, day)) >= after)
 
 
-_WHOLE_SPRING = 75
-"""Days before the end of a spring from which on it counts as whole."""
 _YEAR = 365
 _SOAK = 1
 

@@ -21,13 +21,13 @@ from coldspell import __version__
 from coldspell.api import Library
 from coldspell.errors import ColdspellError
 from coldspell.web.asked import told
-from coldspell.web.comparing import compare_page
+from coldspell.web.compare_page import compare_page
 from coldspell.web.impatient import Impatient
-from coldspell.web.recording import MOST_RECORD, record_check, record_form
+from coldspell.web.record_file import ShelfFile
+from coldspell.web.record_page import MOST_RECORD, record_check, record_form
 from coldspell.web.served import JSON, Wrong
-from coldspell.web.shelf_file import ShelfFile
 from coldspell.web.site import PAGES, Site
-from coldspell.web.troubles import trouble_page
+from coldspell.web.trouble_page import trouble_page
 
 MOST_BODY = 16_384
 MOST_QUERY = 8_192

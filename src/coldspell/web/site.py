@@ -29,8 +29,8 @@ from coldspell.web.answer import answer
 from coldspell.web.asked import Asked, asked, told
 from coldspell.web.fields import FIELDS, MORE, RENAMED, TRAINED, public_groups
 from coldspell.web.pages import Pages, icon, script, style
+from coldspell.web.record_file import ShelfFile
 from coldspell.web.shelf import FILTERS, common, shelf, shown
-from coldspell.web.shelf_file import ShelfFile
 from coldspell.write.recipe import Recipe
 
 Web = Request[Any, Any, Any]

@@ -105,7 +105,8 @@ def _container_words(case: Case, amount: Amounts) -> str | None:
         sides = " × ".join(case.units.length(s) for s in (box.length_mm, box.width_mm, box.height_mm))
         return say("boxes", count=number(count), box=say("box" if count == 1 else "box_many"), sides=sides)
     if isinstance(box, Tub):
-        one, many = ("jar", "jar_many") if container_litres(box) < _JAR_LITRES else ("bucket", "bucket_many")
+        small = container_litres(box) < case.practice.jar_litres
+        one, many = ("jar", "jar_many") if small else ("bucket", "bucket_many")
         bucket = say(one if count == 1 else many)
         volume = case.units.volume(container_litres(box))
         return say("buckets", count=number(count), bucket=bucket, volume=volume)
@@ -113,9 +114,6 @@ def _container_words(case: Case, amount: Amounts) -> str | None:
         return say("trays", count=number(count), tray=say("tray" if count == 1 else "tray_many"))
     return None
 
-
-_JAR_LITRES = 5
-"""What holds less than this is a jar."""
 
 
 def _points(filling: Filling | None) -> tuple[tuple[float, float], ...]:

@@ -124,7 +124,7 @@ class Wording(Struct, frozen=True):
         pinch = max(1, min(lot.seeds // int(practice.cut_share), int(practice.pinch_seeds)))
         tried = max(1, pinch if fine else tried)
         if lot.cut and not fine:  # what was cut before counts with what is cut now
-            tried = max(tried, _CUT_IN_ALL)
+            tried = max(tried, int(practice.cut_in_all_seeds))
         found = ""
         if lot.cut:
             low, high = clopper_pearson(*lot.cut)
@@ -350,9 +350,6 @@ def _sown_m2(plan: Plan, practice: Practice) -> float:
     own = 4 * plan.seed.width_mm * plan.seed.length_mm
     return float(plan.decisions.size.seeds * max(practice.tray_seed_mm2, own) / 1e6)
 
-
-_CUT_IN_ALL = 20
-"""Seeds that tell enough when the first few told nothing (common practice)."""
 
 
 def _day_of_year(day: str) -> str:

@@ -18,8 +18,8 @@ from coldspell.errors import ColdspellError, Place
 from coldspell.library.load import shipped_dirs
 from coldspell.records.name import genus_of, slug
 from coldspell.web.asked import told
+from coldspell.web.record_file import digest
 from coldspell.web.record_form import SCHEMA, TOPICS, Written, parted, whole
-from coldspell.web.shelf_file import digest
 from coldspell.web.site import Site, Web, pairs_of, site_of
 
 MOST_RECORD = 131_072
