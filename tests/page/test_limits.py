@@ -14,7 +14,7 @@ import pytest
 
 pytest.importorskip("litestar", reason="type: uv run --all-groups pytest (the group surfaces)")
 
-from coldspell.web import impatient, recording
+from coldspell.web import impatient, record_page
 from coldspell.web import server as serving
 
 
@@ -91,7 +91,7 @@ def test_who_does_not_finish_a_request_is_hung_up_on(port: int, monkeypatch: pyt
 
 def test_a_record_that_does_not_come_is_not_waited_for(port: int, monkeypatch: pytest.MonkeyPatch) -> None:
     """RFC 9110, 15.5.9: 408."""
-    monkeypatch.setattr(recording, "BODY_SECONDS", 0.3)
+    monkeypatch.setattr(record_page, "BODY_SECONDS", 0.3)
     with socket.create_connection(("127.0.0.1", port), timeout=10) as one:
         head = "POST /record HTTP/1.1\r\nHost: 127.0.0.1\r\nContent-Length: 100\r\n"
         one.sendall((head + "Content-Type: application/x-www-form-urlencoded\r\n\r\nname=").encode())

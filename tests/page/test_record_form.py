@@ -21,7 +21,7 @@ from coldspell.api import Library, shipped
 from coldspell.cli.main import main
 from coldspell.library.files import walk
 from coldspell.library.load import shipped_dirs
-from coldspell.web import recording, shelf_file
+from coldspell.web import record_file, record_page
 from coldspell.web.record_form import TOPICS, parted, whole
 
 SOUND = {
@@ -90,7 +90,7 @@ def test_a_sound_record_gives_yaml_and_a_file_and_writes_nothing(client: Any, ap
         ({**SOUND, "author": "<script>alert(1)</script>"}, 200),
         ({**SOUND, "hazards": "<script>alert(1)</script>"}, 400),
         ({str(number): "" for number in range(101)}, 400),
-        ({"name": "x" * recording.MOST_RECORD}, 413),
+        ({"name": "x" * record_page.MOST_RECORD}, 413),
     ],
 )
 def test_what_cannot_be_is_refused_and_never_markup(client: Any, data: dict[str, str], status: int) -> None:
@@ -164,7 +164,7 @@ def test_a_shipped_record_is_mended_in_the_library_of_ones_own(own: tuple[Any, P
 def test_nothing_is_written_into_an_installed_package(
     monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    monkeypatch.setattr(shelf_file, "is_installed", lambda kind: True)
+    monkeypatch.setattr(record_file, "is_installed", lambda kind: True)
     assert main(["page", "--write", "--port", "0"]) == 2
     assert "--library DIR" in capsys.readouterr().err
     assert main(["page", "--write", "--host", "0.0.0.0"]) == 2
