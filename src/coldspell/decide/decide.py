@@ -275,7 +275,7 @@ def _chosen_facts(
         "treatment_found": "no" if chosen is None else _FOUND[chosen.fields.rank],
         "figure_of": figure_of(chosen.candidate if chosen else None, knowledge),
         "sow_noted": yes(chosen is not None and _sow_noted(chosen)),
-        "warmth_said": "yes" if chosen is not None and _warmth_said(chosen) else "no",
+        "warmth_said": yes(chosen is not None and _sown_at(chosen)),
         "soak_needed": soak_needed(chosen.candidate if chosen else None, knowledge.record),
         "left_out": "yes" if chosen is not None and chosen.left_out else "no",
         "up_state": "waiting",
@@ -295,10 +295,9 @@ def _in_winter(dated: Schedule, lot: Lot, practice: Practice) -> bool:
     return in_months(start, 11, 2, southern=lot.southern) and in_time
 
 
-def _warmth_said(chosen: Judged) -> bool:
+def _sown_at(chosen: Judged) -> bool:
     """Whether the record itself says, in degrees, how warm it is sown."""
-    sown = (step for step in chosen.candidate.treatment.steps if step.do == "sow")
-    return any("°" in step.note for step in sown if step.note)
+    return any(step.do == "sow" and step.celsius for step in chosen.candidate.treatment.steps)
 
 
 def _sow_noted(chosen: Judged) -> bool:

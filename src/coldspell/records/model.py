@@ -92,7 +92,9 @@ class Step(Struct, frozen=True):
     minutes: Minutes | None = None
     """How long it lasts."""
     celsius: Celsius | None = None
-    """Temperature."""
+    """Temperature; of `sow` that of soil or compost."""
+    celsius_night: Celsius | None = None
+    """Temperature by night, where a source wants the nights cooler. New in schema 2."""
     need: Need = "required"
     """Whether the seed sprouts without it."""
     until: Until = "ready"

@@ -27,6 +27,7 @@ from coldspell.texts import Texts
 from coldspell.write.home import at_home, home_length, home_words
 from coldspell.write.kin_words import kin_words
 from coldspell.write.seasonal import autumn_word
+from coldspell.write.sow_words import coolest, sown_at, warmest
 from coldspell.write.units import (
     MONTHS,
     Units,
@@ -89,7 +90,8 @@ class Wording(Struct, frozen=True):
             "near_freezing": units.temperature(practice.near_freezing_celsius),
             "soak_time": spelled_hours(soak_hours(knowledge, practice)),
             "depth": units.length(depth),
-            "sow_cool": units.temperature(_sow_cool(knowledge, practice)),
+            "sow_cool": warmest(knowledge, practice, units),
+            "sow_least": coolest(knowledge, units),
             "pot_depth": units.length(practice.pot_depth_mm),
             "mesh": units.length(practice.mesh_mm),
             "root_pot_up": units.length(practice.root_nut_mm if nut else practice.root_small_mm),
@@ -213,6 +215,7 @@ class Wording(Struct, frozen=True):
             "hold_range": self.units.temperature(
                 home or (hold and hold.celsius) or self.practice.hold_celsius
             ),
+            "sow_warm": sown_at(steps, self.units, self.texts),
             "cold_length": self._sum_days(cold),
             "warm_length": self._sum_days(warm),
             "rest_length": self._sum_days([s for s in steps if s.do == "after_ripen"]),
@@ -416,11 +419,6 @@ def _span(span: Quantity) -> str:
 def _years(span: Quantity) -> str:
     low, high = f"{span.low:g}", f"{span.high:g}"
     return f"{low} {'year' if low == '1' else 'years'}" if low == high else f"{low}–{high} years"
-
-
-def _sow_cool(knowledge: Knowledge, practice: Practice) -> Quantity | float:
-    sowing = knowledge.value("sowing")
-    return (sowing and sowing.celsius_max) or practice.sow_cool_celsius
 
 
 def _graft_mm(knowledge: Knowledge, practice: Practice) -> Quantity | tuple[float, float]:

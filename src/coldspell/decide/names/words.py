@@ -14,6 +14,7 @@ class KindWords(TypedDict):
     soak_time: str
     depth: str
     sow_cool: str
+    sow_least: str
     pot_depth: str
     mesh: str
     root_pot_up: str
@@ -87,6 +88,7 @@ class TreatmentWords(SeasonWords):
 
     cold_range: str
     hold_range: str
+    sow_warm: str
     cold_length: str
     warm_length: str
     rest_length: str
