@@ -15,7 +15,7 @@ from coldspell.library.names import Missing, look_up
 from coldspell.library.one import one_record, the_one
 from coldspell.library.unrecorded import of_genus, unrecorded
 from coldspell.lot.lot import Lot
-from coldspell.lot.read import refuse_before_gathered
+from coldspell.lot.read import refuse_by_today
 from coldspell.plan.plan import Plan, make_plan
 from coldspell.records.model import Record
 from coldspell.records.name import genus_of
@@ -56,7 +56,7 @@ def answer(question: Question, library: Library, tables: Tables, rules_digest: s
 
 def plan(question: Question, library: Library, tables: Tables) -> Plan:
     """Make the plan for one lot: all of the recipe but its texts and sources; raises as `answer` does."""
-    refuse_before_gathered(question.lot, question.today)
+    refuse_by_today(question.lot, question.today)
     decisions = decide(find(question.name, library), question.lot, question.today, tables)
     return make_plan(decisions, question.today, tables, trial=question.trial)
 

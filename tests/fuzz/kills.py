@@ -55,22 +55,31 @@ def _kill(
         process.communicate(timeout=after)
     except subprocess.TimeoutExpired:
         process.send_signal(sign)
-    _, told = process.communicate(timeout=300)
+    _, complaint = process.communicate(timeout=300)
+    said = complaint.decode(errors="replace")
     seen = f"{' '.join(run)}, signal {sign} after {after:.3f} s, exit {process.returncode}"
-    if sign == signal.SIGINT and b"Traceback" in told and _OURS in told.decode(errors="replace"):
-        return Outcome("fault", f"{seen}: {told.decode(errors='replace')[-800:]}")
-    if process.returncode not in (0, 1, 130, -sign):
-        return Outcome("fault", f"{seen}: {told.decode(errors='replace')[-800:]}")
+    torn = sign == signal.SIGINT and "Traceback" in said and _OURS in said
+    if torn or process.returncode not in (0, 1, 130, -sign):
+        return Outcome("fault", f"{seen}: {said[-800:]}")
     for name, content in _left(folder).items():
-        if content != files.get(name):
+        if content != files.get(name) and not _may_be_left(name, sign):
             return Outcome("fault", f"{seen}: {name} is left with {len(content)} bytes")
-    for name in files:  # a run that refuses what is there already starts from nothing, as the first did
-        (folder / name).unlink(missing_ok=True)
+        (folder / name).unlink()  # a run that refuses what is there already starts from nothing
     again = _run(run, folder)
-    if again.stdout != result or _left(folder) != files:
+    if (told := _printed(again, folder)) != result or _left(folder) != files:
         said = again.stderr.decode(errors="replace")[-500:]
-        return Outcome("fault", f"{seen}: the next run differs: {said}")
+        return Outcome("fault", f"{seen}: the next run differs: {told!r} {said}")
     return Outcome("answered")
+
+
+def _may_be_left(name: str, sign: int) -> bool:
+    """A hidden part of a file, by a program that had no time to clear it away."""
+    return sign != signal.SIGINT and Path(name).name.startswith(".")
+
+
+def _printed(done: subprocess.CompletedProcess[bytes], folder: Path) -> bytes:
+    """What was printed, but for the name of the folder, which differs."""
+    return done.stdout.replace(os.fsencode(folder), b"HERE")
 
 
 def _alone(run: Sequence[str], folder: Path) -> Whole:
@@ -82,7 +91,7 @@ def _alone(run: Sequence[str], folder: Path) -> Whole:
     done = _run(run, folder)
     if done.returncode not in (0, 1):
         raise AssertionError((run, done.stderr))
-    return done.stdout, _left(folder), time.monotonic() - start
+    return _printed(done, folder), _left(folder), time.monotonic() - start
 
 
 def _run(run: Sequence[str], folder: Path) -> subprocess.CompletedProcess[bytes]:

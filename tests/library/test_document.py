@@ -103,7 +103,7 @@ def test_refused(text: str, where: tuple[int, int] | None, what: str, pure: bool
     [
         (b"a: b\nc:\td\n", (2, 3), "tab"),
         (b"a: b\rc: d\n", (1, 5), "carriage return"),
-        (b"\xef\xbb\xbfa: b\n", (1, 1), "byte order mark"),
+        (b"a: b\n\xef\xbb\xbf", (2, 1), "byte order mark"),
         (b"a: b\nc: \xff\n", (2, 4), "UTF-8"),
         (b"a: \xed\xa0\x80\n", (1, 4), "UTF-8"),
         ("a: b\x85c".encode(), (1, 5), "U+0085"),

@@ -48,7 +48,9 @@ def _answer(
             autocompletion=_names,
         ),
     ],
-    lot: Annotated[Path | None, Opt(help="File with the facts of the lot (YAML or JSON).")] = None,
+    lot: Annotated[
+        Path | None, Opt(help="File with the facts of the lot (YAML, JSON; - is piped in).")
+    ] = None,
     today: Annotated[str | None, Opt(help="Day that counts as today.")] = None,
     format_: Annotated[str, Opt("--format", help="How it is written.", metavar="text|json")] = "text",
     full: Annotated[bool, Opt("--full", help="Print everything: other ways, reasons, all sources.")] = False,

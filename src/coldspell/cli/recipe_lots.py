@@ -40,8 +40,9 @@ def recipes(
     with open_lots(source, table_form(given), facts) as table:
         library = Library(*libraries)
         out = sys.stdout.buffer if hasattr(sys.stdout, "buffer") else None
-        refused = 0
+        refused = rows = 0
         for row in table:
+            rows += 1
             line = _line(row, library, today, kept)
             refused += "errors" in line
             text = fitted_json(msgspec.json.encode(line, enc_hook=str).decode() + "\n", "utf-8")
@@ -50,6 +51,8 @@ def recipes(
             else:
                 out.write(text.encode())
         warn(table.headings)
+    if not rows:
+        aside(f"{source}: the table has no rows below its headings")
     if refused:
         aside(f"{refused} {'row was' if refused == 1 else 'rows were'} refused; the lines say why")
     return 1 if refused else 0

@@ -83,7 +83,7 @@ def _season(
     if capacity is not None and not 0 < capacity < 1e9:
         raise ColdspellError(f"--capacity {capacity:g} litres cannot be", mend="litres, as --capacity 300")
     if not 1 <= jobs <= 256:
-        raise ColdspellError(f"--jobs {jobs} cannot be", mend="1 or more, as --jobs 4")
+        raise ColdspellError(f"--jobs {jobs} cannot be", mend="from 1 to 256, as --jobs 4")
     day = read_day("--today", today) if today else date.today()
     setting = Setting(day, tuple(map(str, library or ())), _working(look_day, closed or ()), lots)
     facts = given_facts(said)

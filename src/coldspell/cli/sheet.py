@@ -43,7 +43,9 @@ def _answer(
         Path | None,
         Opt("-o", "--output", help="File (.pdf, .png, .html) to write; with --lots a folder."),
     ] = None,
-    lot: Annotated[Path | None, Opt(help="File with the facts of the lot (YAML or JSON).")] = None,
+    lot: Annotated[
+        Path | None, Opt(help="File with the facts of the lot (YAML, JSON; - is piped in).")
+    ] = None,
     lots: Annotated[str | None, Opt(help="Table of lots (- reads standard input): a sheet for each.")] = None,
     paper: Annotated[
         str | None, Opt(help="letter with --units us, else a4.", metavar="|".join(PAPERS))

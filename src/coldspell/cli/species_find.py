@@ -12,6 +12,7 @@ from coldspell.cli.output import Form
 from coldspell.cli.species_options import Libraries, load
 from coldspell.counter.record_words import MONTHS
 from coldspell.errors import ColdspellError
+from coldspell.library.fold import fold
 from coldspell.library.names import Missing, look_up
 from coldspell.library.search import Hit, Wanted, search
 from coldspell.records.model import Record
@@ -45,7 +46,7 @@ def find(
     library = load(libraries)
     text = " ".join(words or ())
     wanted = Wanted(family, genus, plant, dormancy.value if dormancy else None, month)
-    if not text and wanted == Wanted():
+    if not fold(text) and wanted == Wanted():
         raise ColdspellError(
             "nothing to look for", mend="Give a name, or an option such as --family Fagaceae."
         )

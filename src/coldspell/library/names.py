@@ -312,9 +312,9 @@ def _abbreviated(library: Library, folded: str) -> Found | Several | None:
         return None
     names = dict.fromkeys(
         entry.record
-        for key, entries in library.index.items()
+        for key in library.index  # what it holds under a name is decoded when that is asked for
         if key.startswith(match[1]) and key.partition(" ")[2] == match[2]
-        for entry in entries
+        for entry in library.index[key]
         if entry.kind in ("name", "synonym")
     )
     if len(names) == 1:
@@ -332,9 +332,9 @@ def _part(library: Library, folded: str) -> Found | Several | None:
     ending = " " + key
     names = [
         entry.record
-        for name, entries in library.index.items()
+        for name in library.index
         if name.endswith(ending)
-        for entry in entries
+        for entry in library.index[name]
         if entry.kind == "common"
     ]
     if names:

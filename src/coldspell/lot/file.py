@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import json
+import re
+import sys
+from contextlib import nullcontext
 from pathlib import Path
 from typing import Any
 
@@ -14,43 +17,58 @@ _MOST_BYTES = 64 * 1024
 
 
 def read_lot_file(path: Path) -> dict[str, Any]:
-    """The facts of a lot file under their names.
+    """The facts of a lot file under their names; ``-`` is what is piped in, YAML or JSON.
 
     Raises
     ------
     ColdspellError
         The file cannot be read, is not a map of plain values, names a fact twice or one that no lot has.
     """
-    return _json(path) if path.suffix.lower() == ".json" else _yaml(path)
+    name, data = str(path), _bytes(path)
+    piped = name == "-" or not path.suffix
+    if path.suffix.lower() == ".json" or (piped and re.match(rb"\s*\{\s*[\"}]", data)):
+        return _json(data, name)
+    return _yaml(data, name)
 
 
-def _json(path: Path) -> dict[str, Any]:
+def _bytes(path: Path) -> bytes:
+    """What a file holds, or what is piped in: as ``-``, or as the shell names it (``<(command)``)."""
     from coldspell.yaml import document
 
+    if str(path) != "-" and not path.is_fifo():
+        return document.read_bytes(path, str(path), _MOST_BYTES)
+    if str(path) == "-" and sys.stdin is None:
+        raise ColdspellError("standard input is closed", mend="pipe a lot in, or name its file")
+    with nullcontext(sys.stdin.buffer) if str(path) == "-" else path.open("rb") as stream:
+        data = stream.read(_MOST_BYTES + 1)
+    if len(data) > _MOST_BYTES:
+        raise ColdspellError(f"a lot is larger than {_MOST_BYTES // 1024} KB", mend="for many lots: --lots")
+    return data
+
+
+def _json(data: bytes, name: str) -> dict[str, Any]:
     try:
-        text = document.read_bytes(path, str(path), _MOST_BYTES).decode("utf-8-sig")
+        text = data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         what = f"byte {error.start + 1} is not UTF-8"
-        raise ColdspellError(what, Place(str(path)), "save the file as UTF-8") from None
+        raise ColdspellError(what, Place(name), "save the file as UTF-8") from None
     try:
         found = json.loads(text, object_pairs_hook=_once)
     except json.JSONDecodeError as error:
-        raise ColdspellError(
-            error.msg, Place(str(path), error.lineno, error.colno), "mend the JSON"
-        ) from None
-    except (RecursionError, ValueError) as error:
-        raise ColdspellError(
-            str(error) or "too deeply nested", Place(str(path)), mend="mend the JSON"
-        ) from None
+        raise ColdspellError(error.msg, Place(name, error.lineno, error.colno), "mend the JSON") from None
+    except RecursionError:
+        raise ColdspellError("too deeply nested", Place(name), "a lot is a map of facts") from None
+    except ValueError as error:
+        raise ColdspellError(str(error), Place(name), mend="mend the JSON") from None
     if not isinstance(found, dict):
-        raise ColdspellError("a lot is a map of facts", Place(str(path)), 'for example {"seeds": 40}')
+        raise ColdspellError("a lot is a map of facts", Place(name), 'for example {"seeds": 40}')
     for key, value in found.items():
         if value is None:
             continue
         try:
             check_fact(key, value)
         except ColdspellError as error:
-            raise ColdspellError(error.what, Place(str(path)), error.mend) from None
+            raise ColdspellError(error.what, Place(name), error.mend) from None
     return found
 
 
@@ -63,11 +81,10 @@ def _once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
     return found
 
 
-def _yaml(path: Path) -> dict[str, Any]:
+def _yaml(data: bytes, name: str) -> dict[str, Any]:
     from coldspell.yaml import document
 
-    name = str(path)
-    root = document.parse(document.decode(document.read_bytes(path, name, _MOST_BYTES), name), name)
+    root = document.parse(document.decode(data, name), name)
     if not isinstance(root, document.Mapping):
         raise ColdspellError("a lot is a map of facts", document.place(root, name), "for example  seeds: 40")
     found = {}

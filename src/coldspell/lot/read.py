@@ -138,14 +138,26 @@ AFTER_GATHERING = {
 """What cannot be said of seed that is still to be gathered, by the name of its fact."""
 
 
-def refuse_before_gathered(lot: Lot, today: date) -> None:
-    """Refuse a lot that is to be gathered and has a past.
+MOST_YEARS_AHEAD = 20
+"""No lot is sown or gathered so long after today; such a year is a slip of the hand."""
+
+
+def refuse_by_today(lot: Lot, today: date) -> None:
+    """Refuse a lot that cannot be as it is said, seen from ``today``.
 
     Raises
     ------
     ColdspellError
-        It is gathered after ``today``, and something was said that comes after gathering.
+        A day lies too far ahead; or it is gathered after ``today``, and something was said that comes after
+        gathering.
     """
+    for name in (name for name, fact in FACTS.items() if fact.kind is date):
+        day = getattr(lot, FACTS[name].field)
+        if day is not None and day.year - today.year > MOST_YEARS_AHEAD:
+            raise ColdspellError(
+                f"{name}: {day} is {day.year - today.year} years after today, {today}",
+                mend=f"write a day within {MOST_YEARS_AHEAD} years, as in {today.year + 1}-04-15",
+            )
     if lot.collected is None or lot.collected <= today:
         return
     for name, word in AFTER_GATHERING.items():
@@ -188,7 +200,7 @@ def _number(fact: LotFact, value: Any) -> float:
         ) from None
     if not about.low <= number <= about.high:  # NaN fails too
         raise ColdspellError(
-            f"{key} is {value}, outside {_plain(about.low)} to {_plain(about.high)} {about.unit}",
+            f"{key} is {value}, outside {as_limit(about.low)} to {as_limit(about.high)} {about.unit}",
             mend="check the number",
         )
     if fact.whole and number != int(number):
@@ -196,10 +208,10 @@ def _number(fact: LotFact, value: Any) -> float:
     return int(number) if fact.whole else number
 
 
-def _plain(number: float) -> str:
+def as_limit(number: float) -> str:
     """A limit as people write it.
 
-    >>> _plain(1e9), _plain(1e-6), _plain(-40.0)
+    >>> as_limit(1e9), as_limit(1e-6), as_limit(-40.0)
     ('1,000,000,000', '0.000001', '-40')
     """
     return f"{number:,.0f}" if number == int(number) else f"{number:.6f}".rstrip("0")

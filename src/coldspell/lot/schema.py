@@ -6,6 +6,7 @@ from datetime import date
 from typing import Any
 
 from coldspell.lot.lot import Millimetres, MonthDay, Share
+from coldspell.lot.read import as_limit
 from coldspell.lot.table import FACTS, LotFact, options
 
 _DATE = {"type": "string", "format": "date", "pattern": r"^\d{4}-\d{2}-\d{2}$"}
@@ -73,5 +74,5 @@ def _values(fact: LotFact) -> str:
     if fact.words:
         return ", ".join(fact.words)
     if fact.number:
-        return f"{fact.about.low:g} to {fact.about.high:g} {fact.about.unit}"
+        return f"{as_limit(fact.about.low)} to {as_limit(fact.about.high)} {fact.about.unit}"
     return fact.about.example or ("2027-04-15" if fact.kind is date else "yes, no")

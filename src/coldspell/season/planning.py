@@ -23,7 +23,7 @@ from coldspell.errors import ColdspellError, InternalFault, Place
 from coldspell.library.library import Library
 from coldspell.library.load import load_library, shipped_dirs
 from coldspell.lot.lot import Lot
-from coldspell.lot.read import refuse_before_gathered
+from coldspell.lot.read import refuse_by_today
 from coldspell.plan.plan import date_plan
 from coldspell.rulebook import load_rulebook
 from coldspell.rules import best_engine
@@ -97,7 +97,7 @@ class Planner:
             There is no plan: as `coldspell.ask.plan`.
         """
         today = self.setting.today
-        refuse_before_gathered(lot, today)
+        refuse_by_today(lot, today)
         decisions = decide(self._kind(row.name), lot, today, self.tables)
         return lot_plan(row, date_plan(decisions, today, self.tables.practice))
 

@@ -32,7 +32,7 @@ def read_settings(path: Path | None = None) -> dict[str, Any]:
         The file cannot be read, is no map, or has a key or value that the schema does not allow.
     """
     where = path or settings_path()
-    if not where.is_file():
+    if not os.path.exists(where):
         return {}
     from coldspell.yaml import document
 

@@ -117,7 +117,7 @@ def _opened(source: str) -> BinaryIO:
         return stream if hasattr(stream, "peek") else io.BufferedReader(stream)
     path = Path(source)
     try:
-        if not path.is_file():
+        if not (path.is_file() or path.is_fifo()):  # a pipe as the shell names it
             what = "this is not a file" if path.exists() else "there is no such file"
             raise ColdspellError(what, Place(source), "a table of lots; a template: coldspell season new")
         return path.open("rb")

@@ -6,6 +6,7 @@ import codecs
 import csv
 import io
 import json
+import re
 from collections.abc import Iterator
 from contextlib import suppress
 from itertools import chain
@@ -16,6 +17,7 @@ from coldspell.tables.raw import RawRow, RawTable, heading_key, with_headings
 from coldspell.tables.rows import TableForm
 
 MOST_LINE = 100_000
+_HALF = re.compile("[\ud800-\udfff]")
 _UTF16 = (codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)
 
 
@@ -52,12 +54,16 @@ def _lines(stream: BinaryIO, head: bytes, file: str, form: TableForm) -> Iterato
     try:
         while line := text.readline(MOST_LINE + 1):
             number += 1
-            if len(line) > MOST_LINE or "\0" in line:
+            if len(line) > MOST_LINE:
+                what = f"the line is longer than {MOST_LINE} characters"
+                raise ColdspellError(what, Place(file, number), "is this a table? Take columns out")
+            if "\0" in line:
                 raise ColdspellError("this is not a text table", Place(file, number), "export it as CSV")
             yield number, line
     except UnicodeError:
+        wanted = "UTF-16" if encoding == "utf-16" else form.encoding or "UTF-8"
         raise ColdspellError(
-            f"after line {number} it is not {'UTF-16' if encoding == 'utf-16' else 'UTF-8'}",
+            f"here or further down it is not {wanted}",
             Place(file, number + 1),
             "save it as CSV UTF-8, or say --encoding cp1252 if it comes from an older Windows",
         ) from None
@@ -114,13 +120,17 @@ def _objects(lines: Iterator[tuple[int, str]]) -> Iterator[RawRow]:
             found = json.loads(line, object_pairs_hook=_once, parse_constant=_no_number)
         except json.JSONDecodeError as error:
             yield RawRow(number, {}, f"no JSON: {error.msg} at character {error.colno}")
-        except (ValueError, RecursionError) as error:
-            yield RawRow(number, {}, str(error) or "too deeply nested")
+        except RecursionError:
+            yield RawRow(number, {}, "too deeply nested")
+        except ValueError as error:
+            yield RawRow(number, {}, str(error))
         else:
-            if isinstance(found, dict):
-                yield RawRow(number, found)
-            else:
+            if not isinstance(found, dict):
                 yield RawRow(number, {}, 'a lot is a map, for example {"name": "apple", "seeds": 40}')
+            elif _HALF.search(json.dumps(found, ensure_ascii=False)):
+                yield RawRow(number, {}, "half of a character (\\ud800 to \\udfff), which is no text")
+            else:
+                yield RawRow(number, found)
 
 
 def _once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:

@@ -83,14 +83,17 @@ _NAMED = {
 
 
 def decode(data: bytes, file: str) -> str:
-    """Return the text of a file after refusing what is not plain UTF-8 text; Windows line ends become LF."""
+    """Return the text of a file after refusing what is not plain UTF-8 text.
+
+    What editors on Windows add is taken off: a byte order mark at the beginning, and CR before LF.
+    """
     try:
         text = data.decode("utf-8")
     except UnicodeDecodeError as error:
         before = data[: error.start]
         where = Place(file, before.count(b"\n") + 1, error.start - (before.rfind(b"\n") + 1) + 1)
         raise ColdspellError("this byte is not UTF-8", where, "Save the file as UTF-8.") from None
-    text = text.replace("\r\n", "\n")
+    text = text.removeprefix("\ufeff").replace("\r\n", "\n")
     found = _FORBIDDEN.search(text)
     if found:
         character = found.group()

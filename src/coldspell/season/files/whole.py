@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import tempfile
+from contextlib import suppress
 from pathlib import Path
 from types import TracebackType
 from typing import IO
@@ -64,8 +65,9 @@ class WholeFile:
             raise _cannot(self.path, error) from None
 
     def discard(self) -> None:
-        """Leave nothing behind."""
-        self.stream.close()
+        """Leave nothing behind, also where the disk is full and what is still to be written cannot be."""
+        with suppress(OSError):
+            self.stream.close()
         self._part.unlink(missing_ok=True)
 
 
