@@ -70,12 +70,21 @@ def months_since_shed(knowledge: Knowledge, today: date, *, southern: bool) -> f
 def kept_said(lot: Lot) -> bool:
     """Whether the grower said how it was kept: moist, dry, or under treatment."""
     told = lot.days_dry is not None or lot.stored_years > 0 or lot.lain_moist or lot.sown is not None
+    told = told or lot.swollen == "some"
     return "moisture" not in lot.assumed or told or lot.gathered == "ground_spring"
+
+
+def hard_coat(knowledge: Knowledge) -> bool:
+    """Whether the kind has a coat that lets no water in."""
+    dormancy = knowledge.value("dormancy")
+    return dormancy is not None and dormancy.class_ in ("physical", "combinational")
 
 
 def _lay_dry(lot: Lot, knowledge: Knowledge, today: date, practice: Practice) -> bool:
     """Seed stored, laid dry or kept for so long was dried; what must not dry counts as dried sooner."""
     if lot.lain_moist or lot.sown is not None or lot.gathered == "ground_spring" or lot.pulp == "yes":
+        return False
+    if lot.swollen == "some" and not hard_coat(knowledge):  # the others lay in the same water
         return False
     days_dry = lot.days_dry or 0
     hardly = lot.days_dry is not None and days_dry <= practice.hardly_dry_days

@@ -43,10 +43,11 @@ from coldspell.decide.names.fields import (
 from coldspell.decide.practice import Practice
 from coldspell.decide.schedule import Run, Schedule, schedule
 from coldspell.decide.sizing import LotSize, lot_size, size_facts
-from coldspell.decide.state import coat_shut, soured, state_facts
+from coldspell.decide.state import coat_shut, is_growing, soured, state_facts
 from coldspell.decide.tables import Tables
 from coldspell.errors import InternalFault
 from coldspell.lot.lot import Lot
+from coldspell.records.do import MOIST
 from coldspell.records.model import Hazard, Record
 from coldspell.rules import Decided, Firing
 from coldspell.rules.model import FactValue
@@ -56,7 +57,7 @@ if TYPE_CHECKING:
     from coldspell.decide.names.facts import ChosenFacts, HazardFacts, LotPlanFacts
 
 F = TypeVar("F", bound=Struct)
-_RANKS = ("under_way", "use", "possible")
+_RANKS = ("under_way", "use", "possible", "slower")
 
 
 class Decisions(Struct, frozen=True):
@@ -280,6 +281,7 @@ def _chosen_facts(
         "left_out": "yes" if chosen is not None and chosen.left_out else "no",
         "up_state": "waiting",
         "cold_in_winter": yes(chosen is not None and _in_winter(chosen.schedule, lot, tables.practice)),
+        "roots_grow": yes(chosen is not None and _roots_grow(chosen.schedule, lot, base, tables.practice)),
         "cold_share": cold_share(lot, base, tables),
     }
     own = {**NO_TREATMENT, **NO_SCHEDULE} if chosen is None else chosen.facts
@@ -293,6 +295,17 @@ def _in_winter(dated: Schedule, lot: Lot, practice: Practice) -> bool:
     end = max(dated.plan.ready, dated.target or dated.plan.ready)
     in_time = (end - start).days <= practice.pit_winter_days
     return in_months(start, 11, 2, southern=lot.southern) and in_time
+
+
+def _roots_grow(dated: Schedule, lot: Lot, base: Mapping[str, FactValue], practice: Practice) -> bool:
+    """Whether it lies within one growing season, from the day it is laid down to that of sowing."""
+    if base["roots_warm"] == "yes":
+        return False
+    waits = any(step.name in MOIST for step in dated.plan.steps)
+    start = dated.plan.start if waits else dated.first
+    end = max(dated.plan.ready, dated.target or dated.plan.ready) if waits else start
+    growing = (is_growing(day, practice, southern=lot.southern) for day in (start, end))
+    return all(growing) and (end - start).days < practice.season_lost_days
 
 
 def _sown_at(chosen: Judged) -> bool:
@@ -309,6 +322,7 @@ _FOUND: dict[str, Literal["yes", "possible", "no"]] = {
     "under_way": "yes",
     "use": "yes",
     "possible": "possible",
+    "slower": "yes",
     "refused": "no",
 }
 

@@ -82,6 +82,7 @@ def _record_facts(knowledge: Knowledge, book: RuleBook, practice: Practice) -> R
         "offspring_use": (offspring and offspring.use) or UNKNOWN,
         "sexes": (offspring and offspring.sexes) or UNKNOWN,
         "sexes_said": yes(offspring and re.search(r"\bmales?\b", offspring.says or "")),
+        "gloves_said": yes(any(re.search(r"\b[Gg]loves\b", h.says or "") for h, _ in knowledge.hazards())),
         "hybridises": yes(offspring and offspring.hybridises),
         "autumn_sown": UNKNOWN if sowing is None or sowing.autumn is None else yes(sowing.autumn),
         "germ_low": germination.celsius.low if germination and germination.celsius else None,
@@ -184,7 +185,8 @@ def treatment_facts(
     """What was measured of one treatment for this lot, before it is dated."""
     planned = total_days(candidate.timed)[1]
     ready = add_days(first, planned)
-    target = sowing_target(lot) or season.day_for(ready)
+    asked = sowing_target(lot)
+    target = season.day_for(ready) if asked is None or asked < first else asked
     after, hold = (target - ready).days, hold_days(candidate)
     most = practice.wintered_wait_days if hold is None else max(hold, practice.wintered_wait_days)
     return {
@@ -200,7 +202,7 @@ def treatment_facts(
         "already_cold": candidate.already_cold,
         "begun": yes(candidate.begun),
         "may_wait": yes(candidate.may_wait),
-        "wet": yes((rest.moist and candidate.lost_days != "coat") or lot.swollen == "yes"),
+        "wet": yes((rest.moist and candidate.lost_days != "coat") or lot.swollen == "yes" or rest.part_wet),
         "sow_far": yes(after > most),
         "cold_behind": yes(rest.cold_behind),
         "spare_days": float(max(after, 0)),
@@ -209,6 +211,7 @@ def treatment_facts(
         "longer_wanted": yes(rest.longer_wanted),
         "lost_days": candidate.lost_days,
         "open_cold": rest.open_cold,
+        "indoors_sooner": yes(rest.indoors_sooner),
     }
 
 
@@ -219,7 +222,11 @@ class TreatmentContext(Struct, frozen=True):
     longer_wanted: bool
     moist: bool
     """Whether the lot lies moist, behind whatever coats."""
+    part_wet: bool
+    """Whether some of it has swollen, and no hard coat kept the others dry."""
     open_cold: Literal["none", "part", "enough"]
+    indoors_sooner: bool
+    """Whether another treatment, indoors from today, comes a spring sooner than a sowing outdoors."""
 
 
 def schedule_facts(
@@ -294,6 +301,7 @@ NO_TREATMENT: TreatmentFacts = {
     "longer_wanted": "no",
     "lost_days": "no",
     "open_cold": "none",
+    "indoors_sooner": "no",
 }
 NO_SCHEDULE: ScheduleFacts = {
     "hold_known": "no",

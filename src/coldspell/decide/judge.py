@@ -10,10 +10,12 @@ import msgspec
 from msgspec import Struct
 from msgspec.structs import replace
 
+from coldspell.arithmetic.calendar import add_days, total_days
+from coldspell.decide.emergence import emergence
 from coldspell.decide.facts import TreatmentContext, schedule_facts, treatment_facts, yes
 from coldspell.decide.home import made_longer
 from coldspell.decide.names.asks import Ask, values_of
-from coldspell.decide.names.fields import SeasonFields, StartFields, TreatmentFields
+from coldspell.decide.names.fields import EmergenceFields, SeasonFields, StartFields, TreatmentFields
 from coldspell.decide.schedule import (
     Run,
     Schedule,
@@ -26,6 +28,7 @@ from coldspell.decide.schedule import (
 )
 from coldspell.decide.tables import Tables
 from coldspell.decide.treatment import (
+    WARM_THEN_COLD,
     Candidate,
     hold_days,
     measure_candidate,
@@ -81,12 +84,30 @@ class Judging(Struct, frozen=True):
         """Judge the treatments in the order of the record."""
         measured = [self._measured(t, r) for t, r in treatments]
         behind = any(c.already_cold == "enough" for c in measured)
+        green = self.lot.gathered == "green"  # sown green it needs no summer
+        sooner = not green and any(self._a_spring_sooner(c) for c in measured)
         found: list[Judged] = []
         for (treatment, _), candidate in zip(treatments, measured, strict=True):
             longer = any(_fails_by_time(j) for j in found)
-            context = TreatmentContext(behind, longer, self.moist, self._open_cold(treatment, candidate))
+            open_cold = self._open_cold(treatment, candidate)
+            slower = candidate.outdoor_sowing and sooner
+            context = TreatmentContext(behind, longer, self.moist, self._part_wet, open_cold, slower)
             found.append(self._judge(treatment, candidate, context))
         return tuple(found)
+
+    def _a_spring_sooner(self, candidate: Candidate) -> bool:
+        """Whether warmth and then cold indoors, from today, end a spring before one outdoors comes up."""
+        if candidate.shape != WARM_THEN_COLD or not (candidate.fits_lot and candidate.usable):
+            return False
+        least, planned, _ = total_days(candidate.timed)
+        if not least:  # spells that may help are no sure way
+            return False
+        practice, southern = self.tables.practice, self.lot.southern
+        first = first_day(self.lot, self.today)
+        ready = add_days(first, planned)
+        sown = sowing_season(practice, self.lot).day_for(ready)
+        outdoors = emergence(EmergenceFields("summer_winter"), first, 0, practice, southern=southern).up
+        return (outdoors - sown).days > practice.season_lost_days
 
     def _open_cold(self, treatment: Treatment, candidate: Candidate) -> Literal["none", "part", "enough"]:
         """How much of the cold would be behind it were its coat open, where that is why it does not count."""
@@ -123,6 +144,11 @@ class Judging(Struct, frozen=True):
         steps = tuple(self._step(s) for s in candidate.treatment.steps) if shown else ()
         started = (*start.firings, *told.firings)
         return Judged(candidate, dated, season, facts, started, decided, fields, steps, left_out)
+
+    @property
+    def _part_wet(self) -> bool:
+        """Whether some have swollen of a kind whose coats let water in."""
+        return self.lot.swollen == "some" and self.base["dormancy"] not in ("physical", "combinational")
 
     @property
     def _no_cold(self) -> bool:

@@ -159,11 +159,12 @@ def schedule(lot: Lot, today: date, run: Run) -> Schedule:
     """Date the steps of a treatment; where that cannot be by the day asked for, ``infeasible`` says why."""
     asked, first = sowing_target(lot), first_day(lot, today)
     target = asked
-    if target is None and run.season is not None and run.only_helps:
+    gone = target is None or target < first
+    if gone and run.season is not None and run.only_helps:  # a day that is past loses no season either
         soon, whole = (run.season.day_for(add_days(first, days)) for days in (0, run.planned))
         day = whole if (whole - soon).days < run.lost_days else soon
         found = schedule(replace(lot, sow=day), today, run)
-        return replace(found, asked=None, assumed=True)
+        return replace(found, asked=asked, assumed=asked is None)
     if target is not None and all(s.name in _BRIEF for s in run.timed):  # nothing has to end on the day
         target = None if target < first else max(target, add_days(first, run.planned))
     if target is None:

@@ -6,7 +6,7 @@ from datetime import date, timedelta
 from typing import TYPE_CHECKING, Literal
 
 from coldspell.arithmetic.seasons import season_day
-from coldspell.decide.assume import kept_said, months_kept
+from coldspell.decide.assume import hard_coat, kept_said, months_kept
 from coldspell.decide.knowledge import Knowledge
 from coldspell.decide.practice import Practice
 from coldspell.decide.treatment import opens_first
@@ -42,8 +42,7 @@ def state_facts(told: Lot, lot: Lot, knowledge: Knowledge, today: date, practice
 
 def coat_shut(lot: Lot, knowledge: Knowledge) -> bool:
     """Whether water could not get in so far, as far as anybody knows: a hard coat that nobody opened."""
-    dormancy = knowledge.value("dormancy")
-    if dormancy is None or dormancy.class_ not in ("physical", "combinational"):
+    if not hard_coat(knowledge):
         return False
     soft = lot.swollen == "yes" or lot.rooted > 0 or lot.gathered in ("ground_spring", "green")
     return not soft and any(opens_first(t.steps) for t, _ in knowledge.treatments())

@@ -40,6 +40,7 @@ _SHAPES = {
 }
 OUTDOOR_SOWING, SOWING = "sow_outdoors", "sow"
 """Words of the fact ``shape`` for treatments that are a sowing."""
+WARM_THEN_COLD = "warm_then_cold"
 
 
 LostDays = Literal["no", "coat", "order", "not_needed"]

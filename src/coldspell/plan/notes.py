@@ -53,7 +53,7 @@ def note_facts(
         "age_odd": yes(_age_odd(lot, today, practice)),
         "fresh_years": yes(lot.moisture == "fresh" and not lot.lain_moist and lot.stored_years >= 1),
         "days_past_hold": None if target is None or until is None else float((target - until).days),
-        "date_past": "unknown" if lot.sow is None else yes(lot.sow < first),
+        "date_past": yes(target < first) if target and (lot.sow or target < first) else "unknown",
         "ready_late": yes(dated.target is None and dated.asked and dated.plan.ready > dated.asked),
         "years_off": _years_off(up, max(first, target or first), practice, lot),
         "now_ready": _now_ready(decisions, practice),

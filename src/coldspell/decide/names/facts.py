@@ -38,6 +38,7 @@ class RecordFacts(TypedDict):
     offspring_use: str
     sexes: str
     sexes_said: YesNo
+    gloves_said: YesNo
     hybridises: YesNo
     autumn_sown: YesNoUnknown
     germ_low: float | None
@@ -176,6 +177,7 @@ class TreatmentFacts(TypedDict):
     longer_wanted: YesNo
     lost_days: Literal["no", "coat", "order", "not_needed"]
     open_cold: Literal["none", "part", "enough"]
+    indoors_sooner: YesNo
 
 
 class ScheduleFacts(TypedDict):
@@ -198,6 +200,7 @@ class ChosenFacts(TypedDict):
     """What hangs on the treatment that was chosen."""
 
     cold_in_winter: YesNo
+    roots_grow: YesNo
     cold_share: float | None
     treatment_found: Literal["yes", "possible", "no"]
     figure_of: Literal["treatment", "kind", "none"]

@@ -68,7 +68,7 @@ class LayoutFields(Struct, frozen=True):
 class TreatmentFields(Struct, frozen=True):
     """How a treatment stands among the others."""
 
-    rank: Literal["under_way", "use", "possible", "refused"]
+    rank: Literal["under_way", "use", "possible", "slower", "refused"]
     followed: YesNo
     adds_when: YesNo
     suits: YesNo
