@@ -158,7 +158,7 @@ def test_what_was_not_made_here_is_never_replaced(tmp_path: Path, capsys: pytest
 
 def test_the_command_says_what_is_there(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["page", "export", str(tmp_path / "site"), "--only", "white oak"]) == 0
-    assert capsys.readouterr().out.startswith(f"1 plants in {tmp_path / 'site'}")
+    assert capsys.readouterr().out.startswith(f"1 plant in {tmp_path / 'site'} (")
     assert (tmp_path / "site" / MARK).is_file()
     assert main(["page", "export", str(tmp_path / "none"), "--only", "zzqx"]) == 2
     assert not (tmp_path / "none").exists()

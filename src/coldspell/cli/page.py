@@ -70,6 +70,7 @@ def export(
 ) -> None:
     """Write the library and undated answers as a static site, for any host or a memory stick."""
     extra("jinja2", "page", "the site")
+    from coldspell.api import shipped
     from coldspell.web.export.site import export as written
 
     shown = sys.stderr.isatty()
@@ -80,7 +81,9 @@ def export(
             sys.stderr.flush()
 
     made = written(folder, library or [], only or [], jobs, told)
-    sys.stdout.write(f"{made.plants} plants in {folder} ({made.files} files, {made.size / 1e6:.1f} MB)\n")
+    size = f"{made.size / 1e6:.1f}"
+    say = shipped().texts.count
+    sys.stdout.write(say("export_made", made.plants, folder=folder, files=made.files, size=size) + "\n")
 
 
 def _ready(address: str) -> None:

@@ -164,7 +164,10 @@ def _many(
                 made += 1
                 whole(folder / f"{line[0]}.{kind}", line[1])
         warn(table.headings)
-    sys.stdout.write(f"{made} sheets in {folder}" + (f", {refused} rows refused\n" if refused else "\n"))
+    told = library.texts.count("sheet_written", made, folder=folder)
+    if refused:
+        told = library.texts.count("sheet_refused", refused, written=told)
+    sys.stdout.write(f"{told}\n")
     return 1 if refused else 0
 
 

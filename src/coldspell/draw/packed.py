@@ -184,7 +184,7 @@ def mixed(lies: Lies) -> Picture:
     ground = block(frame.left, frame.top, frame.width, frame.height, *([fill] if fill else []))
     inside, each = _netted(lies, frame) if medium.packs == "netted" else _scattered(lies, long_mm, frame)
     body = [
-        label(lies.say("draw_side"), 6, 18),
+        label(side_says(lies, seeds_cut(lies, long_mm)), 6, 18),
         *(ground[:1] if fill else ground),
         *inside,
         *around(layout.shape, frame, air, lies.say("draw_air"), height),
@@ -210,6 +210,12 @@ def seeds_cut(lies: Lies, long_mm: float) -> int:
     ``N h / L`` are cut (Delesse and later stereology, from memory).
     """
     return max(1, round(lies.each * min(1.0, lies.seed_mm[1] / long_mm)))
+
+
+def side_says(lies: Lies, cut: int) -> str:
+    """What stands over a cut: how many of the seeds it meets, since the others lie before and behind it."""
+    told = lies.say("draw_side_cut", cut=number(cut), seeds=lies.counted(lies.each))
+    return told if cut < lies.each and wide(told) < WIDTH - 6 else lies.say("draw_side")
 
 
 def _scattered(lies: Lies, long_mm: float, frame: Frame) -> tuple[list[Node], int]:
@@ -268,8 +274,9 @@ def _netted(lies: Lies, frame: Frame) -> tuple[list[Node], int]:
 
 def _says_layers(lies: Lies) -> str:
     layout = lies.layout
-    return lies.say(
+    return lies.texts.count(
         "draw_says_layers",
+        len(layers_of(layout)),
         title=lies.title,
         counts=", ".join(number(count) for count in layers_of(layout)),
         layers=len(layers_of(layout)),

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from coldspell.draw.lies import Lies
-from coldspell.draw.packed import MOST_SEEDS, apart, seeds_cut
+from coldspell.draw.packed import MOST_SEEDS, apart, seeds_cut, side_says
 from coldspell.draw.picture import WIDTH, Picture
 from coldspell.draw.pieces import INK, SOIL, across, block, label, labels, mesh, mesh_down, seed, upright
 from coldspell.draw.svg import Node, node, path
@@ -25,7 +25,7 @@ def pit(lies: Lies) -> Picture:
     floor, right = LEVEL + deep, LEFT + width
     inside, each = _seeds(lies, long_mm, floor - filled, scale)
     body = [
-        label(lies.say("draw_side"), 6, 18),
+        label(side_says(lies, seeds_cut(lies, long_mm)), 6, 18),
         *block(LEFT - 28, LEVEL, width + 56, deep + 22, SOIL),
         node("rect", x=LEFT, y=LEVEL, width=width, height=deep, fill="#fff"),
         *block(LEFT, LEVEL + 6, width, deep - filled - 6, "#e3d3a4"),

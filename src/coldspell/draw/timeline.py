@@ -118,7 +118,7 @@ def _looks(recipe: Recipe, texts: Texts) -> Row | None:
     days = tuple(date.fromisoformat(day).toordinal() for day in checks.dates) if dated else checks.days
     if not days:
         return None
-    text = texts.say("draw_looks", count=len(days))
+    text = texts.count("draw_looks", len(days))
     return Row(text, days[0], days[-1], "looks", days=days)
 
 

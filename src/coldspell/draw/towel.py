@@ -37,13 +37,13 @@ def towel(lies: Lies) -> Picture:
         *_arrow(LEFT + SIDE * 0.5, TOP + high - 24, fold + 30),
         *across(LEFT, LEFT + SIDE, TOP + high + 12, lies.length(across_mm), under=15),
     ]
-    top = TOP + high + 62
-    body += [label(say("draw_towel_rolled"), 6, top - 14), *_roll(top, across_mm / 2 * scale, scale)]
+    top = TOP + high + 68
+    body += [label(say("draw_towel_rolled"), 6, top - 18), *_roll(top, across_mm / 2 * scale, scale)]
     title = _title(lies)
     return Picture(
         name="packed",
         title=title,
-        says=say("draw_says_towel", title=title, seeds=number(count), side=lies.length(across_mm)),
+        says=say("draw_says_towel", title=title, seeds=lies.counted(count), side=lies.length(across_mm)),
         height=top + ROLL_MM * scale + 30,
         body=tuple(body),
     )

@@ -111,7 +111,7 @@ def _container_words(case: Case, amount: Amounts) -> str | None:
         volume = case.units.volume(container_litres(box))
         return say("buckets", count=number(count), bucket=bucket, volume=volume)
     if amount.containers is not None:
-        return say("trays", count=number(count), tray=say("tray" if count == 1 else "tray_many"))
+        return case.texts.count("trays", count, number(count))
     return None
 
 
