@@ -12,26 +12,28 @@ from coldspell.texts import Texts
 from coldspell.write.recipe import Recipe
 
 SIGNS = ("root", "fuzz", "rot", "full", "empty")
-LONG, MOST_HIGH, ACROSS, DOWN = 56.0, 21.0, 3, 108.0
+LONG, MOST_HIGH, ACROSS, DOWN = 56.0, 21.0, 113.0, 108.0
+"""Length and height of a seed, width and height of its place."""
 
 
-def signs(recipe: Recipe, texts: Texts) -> Picture | None:
-    """What may be seen at a look; ``None`` where nothing is looked at."""
+def signs(recipe: Recipe, texts: Texts, width: float = WIDTH) -> Picture | None:
+    """What may be seen at a look, in as few rows as the width allows; ``None`` where nothing is looked at."""
     if recipe.checks is None:
         return None
-    length, width, _ = recipe.lot.seed_mm
+    length, thick, _ = recipe.lot.seed_mm
     rx = LONG / 2
-    ry = max(rx / 2.2, min(MOST_HIGH, rx * width / length))
-    rx = min(rx, ry * length / width)
+    ry = max(rx / 2.2, min(MOST_HIGH, rx * thick / length))
+    rx = min(rx, ry * length / thick)
     body: list[Node] = []
+    across = min(len(SIGNS), int(width / ACROSS))
+    cell, high = width / across, math.ceil(len(SIGNS) / across) * DOWN + 6
     for i, name in enumerate(SIGNS):
-        cell = WIDTH / ACROSS
-        x, y = cell * (i % ACROSS + 0.5), 46 + DOWN * (i // ACROSS)
+        x, y = cell * (i % across + 0.5), 46 + DOWN * (i // across)
         body += _DRAWN[name](x, y, rx, ry)
         told = lines(texts.say(f"draw_sign_{name}"), cell - 8)
         body += [label(line, x, y + 48 + j * 15, "middle") for j, line in enumerate(told)]
     says = "; ".join(texts.say(f"draw_sign_{name}") for name in SIGNS)
-    return Picture("signs", texts.say("draw_signs"), f"{says}.", 2 * DOWN + 6, tuple(body))
+    return Picture("signs", texts.say("draw_signs"), f"{says}.", high, tuple(body), width)
 
 
 def _body(x: float, y: float, rx: float, ry: float, fill: str = SEED) -> Node:

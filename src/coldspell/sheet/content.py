@@ -12,6 +12,7 @@ from msgspec.structs import replace
 from coldspell import __version__
 from coldspell.draw.drawing import pictures
 from coldspell.draw.picture import Picture
+from coldspell.draw.signs import signs
 from coldspell.draw.timeline import timeline
 from coldspell.sheet.code import Code, code
 from coldspell.sheet.raster import picture as raster
@@ -22,7 +23,7 @@ from coldspell.write.recipe import Recipe
 from coldspell.write.units import plural, spelled_date
 
 DAYS_WIDE = 700.0
-"""Width of the line of days, as wide as the page."""
+"""Width of what is as wide as the page."""
 
 
 class Adviser(Struct, frozen=True):
@@ -67,6 +68,8 @@ class Sheet(Struct, frozen=True):
     timeline: Shown | None
     narrow: Shown | None
     """The line of days for a telephone."""
+    signs: Shown | None
+    """What may be seen at a look, in one row for paper; for a screen it stands among the pictures."""
     ticks: tuple[str, ...]
     troubles: tuple[str, ...]
     """What can go wrong with a lot, to be ticked where somebody asks for help."""
@@ -111,7 +114,7 @@ def sheet(recipe: Recipe, texts: Texts, wanted: Wanted, *, prefix: str = "") -> 
     species, short = recipe.species, _for_paper(short_page(recipe, texts))
     common = species.common_names[0] if species.common_names else ""
     drawn = [shown(one, prefix) for one in pictures(recipe, texts, days_wide=DAYS_WIDE)]
-    narrow = timeline(recipe, texts)
+    narrow, row = timeline(recipe, texts), signs(recipe, texts, DAYS_WIDE)
     lot_name = wanted.lot_name or f"{species.name}, {recipe.asked_on}"
     return Sheet(
         words={"read": _capital(texts.say("read_head")), **{key: texts.say(f"sheet_{key}") for key in WORDS}},
@@ -125,6 +128,7 @@ def sheet(recipe: Recipe, texts: Texts, wanted: Wanted, *, prefix: str = "") -> 
         pictures=tuple(one for one in drawn if one.name != "timeline"),
         timeline=next((one for one in drawn if one.name == "timeline"), None),
         narrow=shown(narrow, f"{prefix}narrow-") if narrow is not None else None,
+        signs=shown(row, f"{prefix}row-") if row is not None else None,
         ticks=_ticks(recipe, texts),
         troubles=tuple(texts.say(f"trouble_{word}") for word in TROUBLES) if recipe.steps else (),
         code=code(recipe, lot_name, wanted.adviser.office, texts) if wanted.coded else Code("", ""),
@@ -164,7 +168,10 @@ def _for_paper(short: Short) -> Short:
     trial = short.trial
     if trial is not None:
         trial = replace(trial, first=tuple((label, without_options(text)) for label, text in trial.first))
-    return replace(short, notes=without_options(short.notes), trial=trial)
+    looks = short.looks
+    if looks is not None:
+        looks = replace(looks, when=_capital(looks.when))
+    return replace(short, notes=without_options(short.notes), trial=trial, looks=looks)
 
 
 def _capital(text: str) -> str:

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import json
+from bisect import bisect_left
 from datetime import UTC, date, datetime
+from functools import cache, partial
 from pathlib import Path
 from typing import Any
 
@@ -13,7 +15,7 @@ from coldspell.extras import extra
 from coldspell.sheet.content import Sheet
 
 TEMPLATE = Path(__file__).parent / "templates" / "sheet.typ"
-SIZES = (11.5, 11.0, 10.5, 10.0, 9.5, 9.0, 8.5)
+SIZES = (13.0, 12.5, 12.0, 11.5, 11.0, 10.5, 10.0, 9.5, 9.0, 8.5)
 """Sizes of the letters [points] that are tried, largest first."""
 PAGES = 2
 _ONE_PAGE_FROM = 10.0
@@ -57,14 +59,12 @@ class Typesetter:
 
     def _size(self, sheet: Sheet) -> float:
         """The largest letters that fit one page; else the largest that fit two."""
-        pages = {}
-        for size in SIZES:
-            pages[size] = self.pages(sheet, size)
-            if pages[size] == 1:
-                return size
-            if size <= _ONE_PAGE_FROM and min(pages.values()) <= PAGES:
-                break
-        return next((size for size, count in pages.items() if count <= PAGES), SIZES[-1])
+        pages = cache(partial(self.pages, sheet))
+        large = [size for size in SIZES if size >= _ONE_PAGE_FROM]
+        if pages(large[-1]) == 1:
+            return large[bisect_left(large, True, key=lambda size: pages(size) == 1)]
+        at = bisect_left(SIZES, True, key=lambda size: pages(size) <= PAGES)
+        return SIZES[min(at, len(SIZES) - 1)]
 
     def _compiler(self, sheet: Sheet, size: float, **inputs: str) -> Any:
         content = msgspec.json.encode(sheet).decode("utf-8")
