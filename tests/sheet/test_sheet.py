@@ -233,3 +233,39 @@ def test_a_missing_library_is_one_line_to_type(missing: str, monkeypatch: pytest
         Maker("html" if missing == "jinja2" else "pdf").made(acorns(), shipped().texts, Wanted())
     assert missing in str(told.value)
     assert "pip install 'coldspell[sheet]'" in str(told.value)
+
+
+TWO_PAGES: dict[str, tuple[date, dict[str, Any]]] = {
+    "northern red oak": (AUTUMN, {"seeds": 40, "moisture": "fresh", "sow": "2027-04-15"}),
+    "common hawthorn": (WINTER, {"seeds": 200, "moisture": "dried"}),
+    "tulip tree": (WINTER, {"seeds": 500, "moisture": "dried", "cut": "5/50"}),
+    "black walnut": (date(2026, 11, 20), {"seeds": 5000, "moisture": "fresh", "winter": "cold"}),
+    "unknown": (WINTER, {"seeds": 40}),
+}
+FOOT_MM, EMPTY_MM = 14, 22
+"""The lower margin, and how much a page may leave empty over it where another one follows (our choice)."""
+
+
+@pytest.mark.parametrize("name", sorted(TWO_PAGES))
+def test_the_first_of_two_pages_is_filled(typesetter: Typesetter, name: str) -> None:
+    """By the places of its letters, as pypdf reads them back; drawings count by their labels."""
+    today, facts = TWO_PAGES[name]
+    pages = pypdf.PdfReader(io.BytesIO(typesetter.pdf(sheet_of(asked(name, today, **facts))))).pages
+    assert len(pages) == 2
+    lows: list[float] = []
+
+    def visit(text: str, matrix: list[float], inner: list[float], *_: object) -> None:
+        if text.strip():
+            lows.append(float(inner[4] * matrix[1] + inner[5] * matrix[3] + matrix[5]) * 25.4 / 72)
+
+    pages[0].extract_text(visitor_text=visit)
+    assert min(low for low in lows if low > FOOT_MM) < FOOT_MM + EMPTY_MM, sorted(lows)[:5]
+
+
+def test_no_line_of_html_ends_within_a_quantity() -> None:
+    from coldspell.sheet.unbroken import unbroken
+
+    assert unbroken("Keep <it> at 2–5 °C, 1.5 l; on 3 acorns. (p) Or 12–24 hours. [1,2]") == (
+        'Keep &lt;it&gt; at <span class="whole">2–5 °C</span>, <span class="whole">1.5 l</span>; on 3 '
+        'acorns.&nbsp;(p) Or <span class="whole">12–24</span> hours.&nbsp;[1,2]'
+    )

@@ -8,6 +8,7 @@ from pathlib import Path
 
 from coldspell.extras import extra
 from coldspell.sheet.content import Sheet
+from coldspell.sheet.unbroken import unbroken
 
 TEMPLATES = Path(__file__).parent / "templates"
 
@@ -34,6 +35,7 @@ def page(sheet: Sheet) -> str:
         trim_blocks=True,
         lstrip_blocks=True,
     )
+    environment.filters["unbroken"] = unbroken
     found = environment.get_template("sheet.html").render(
         sheet=sheet, style=style, policy=f"default-src 'none'; style-src 'sha256-{digest}'{pictures}"
     )

@@ -44,8 +44,9 @@ def answer(recipe: Recipe, texts: Texts, settings: Mapping[str, Any]) -> Answer:
     short = found.short
     day = spelled_date(date.fromisoformat(recipe.asked_on))
     printed = replace(short, otherwise="", printed=texts.say("page_printed", day=day))
+    words = {**found.words, "tick": texts.say("sheet_look_on")}  # on a screen nothing can be ticked
     return Answer(
-        sheet=replace(found, short=printed),
+        sheet=replace(found, short=printed, words=words),
         leads=tuple(choice.leads_to for choice in recipe.asks.choices) if recipe.asks else (),
         tries=bool(short.otherwise),
         why=replace(reasons, rows=tuple(map(without_options, reasons.rows))),

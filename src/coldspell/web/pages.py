@@ -9,6 +9,7 @@ import jinja2
 
 from coldspell import __version__
 from coldspell.sheet.page import TEMPLATES as SHEET
+from coldspell.sheet.unbroken import unbroken
 from coldspell.texts import Texts
 
 HERE = Path(__file__).parent
@@ -24,7 +25,9 @@ class Pages:
             undefined=jinja2.StrictUndefined,
             trim_blocks=True,
             lstrip_blocks=True,
+            auto_reload=False,
         )
+        self._environment.filters["unbroken"] = unbroken
         self._environment.globals.update(t=texts.say, version=__version__)
 
     def page(self, template: str, **values: Any) -> str:

@@ -15,6 +15,7 @@ from msgspec import Struct
 from coldspell import __version__
 from coldspell.api import Library
 from coldspell.records.model import Record
+from coldspell.sheet.unbroken import unbroken
 from coldspell.web.export.folder import MARK, whole_folder
 from coldspell.web.export.index import Plant, page_of, plant, script
 from coldspell.web.export.states import Drawings, dangers, states
@@ -47,10 +48,11 @@ class Writer:
             trim_blocks=True,
             lstrip_blocks=True,
         )
+        self._environment.filters["unbroken"] = unbroken
         made = library.texts.say(
             "sheet_made", tool=f"coldspell {__version__}", library=library.records.digest[:8]
         )
-        self._environment.globals.update(t=library.texts.say, made=made)
+        self._environment.globals.update(t=library.texts.say, counted=library.texts.count, made=made)
 
     def page(self, file: str, template: str, **values: Any) -> None:
         """Write one page."""
