@@ -20,5 +20,5 @@ class Texts(Struct, frozen=True):
         return sentence.format(**values) if values else sentence
 
     def count(self, key: str, count: int, shown: str = "", **values: object) -> str:
-        """The sentence of a key for so many, that of ``KEY_one`` for one; ``shown``: the number as written."""
+        """The sentence for so many, that of ``KEY_one`` for one; ``shown``: the number as written."""
         return self.say(f"{key}_one" if count == 1 else key, count=shown or count, **values)
