@@ -12,6 +12,7 @@ from collections.abc import Iterator, Sequence
 from itertools import count
 from pathlib import Path
 
+import attempts
 import typed_words
 from attempts import Outcome
 
@@ -49,15 +50,22 @@ def _kill(
 ) -> Outcome:
     _begin(folder)
     process = subprocess.Popen(
-        _command(run), cwd=folder, env=_surroundings(folder), stdout=subprocess.PIPE, stderr=subprocess.PIPE
-    )
+        _command(run), cwd=folder, env=_surroundings(folder), stdin=subprocess.DEVNULL,
+        stdout=subprocess.PIPE, stderr=subprocess.PIPE,
+    )  # fmt: skip
     try:
         process.communicate(timeout=after)
     except subprocess.TimeoutExpired:
         process.send_signal(sign)
-    _, complaint = process.communicate(timeout=300)
+    told = f"{' '.join(run)}, signal {sign} after {after:.3f} s"
+    try:
+        _, complaint = process.communicate(timeout=attempts.PATIENCE)
+    except subprocess.TimeoutExpired:
+        process.send_signal(signal.SIGABRT)  # tells where it stands (PYTHONFAULTHANDLER)
+        _, complaint = process.communicate()
+        return Outcome("fault", f"{told}, does not end: {complaint.decode(errors='replace')[-1500:]}")
     said = complaint.decode(errors="replace")
-    seen = f"{' '.join(run)}, signal {sign} after {after:.3f} s, exit {process.returncode}"
+    seen = f"{told}, exit {process.returncode}"
     torn = sign == signal.SIGINT and "Traceback" in said and _OURS in said
     if torn or process.returncode not in (0, 1, 130, -sign):
         return Outcome("fault", f"{seen}: {said[-800:]}")
@@ -96,7 +104,8 @@ def _alone(run: Sequence[str], folder: Path) -> Whole:
 
 def _run(run: Sequence[str], folder: Path) -> subprocess.CompletedProcess[bytes]:
     return subprocess.run(
-        _command(run), cwd=folder, env=_surroundings(folder), capture_output=True, timeout=300
+        _command(run), cwd=folder, env=_surroundings(folder), stdin=subprocess.DEVNULL,
+        capture_output=True, timeout=300,
     )
 
 
@@ -128,4 +137,5 @@ def _surroundings(folder: Path) -> dict[str, str]:
         "COLDSPELL_CACHE": str(folder / "cache"),
         "COLDSPELL_SETTINGS": str(folder / "kept" / "settings.yaml"),
         "PYTHONDONTWRITEBYTECODE": "1",
+        "PYTHONFAULTHANDLER": "1",
     }

@@ -10,6 +10,7 @@ from __future__ import annotations
 import argparse
 import json
 import os
+import signal
 import sys
 import tempfile
 import time
@@ -31,6 +32,7 @@ def main() -> int:
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--seconds", type=float, default=float("inf"))
     given = parser.parse_args()
+    signal.signal(signal.SIGINT, signal.default_int_handler)  # a shell lets what it runs behind ignore it
     _keep_the_library()
     import attempts
     import kills
@@ -52,6 +54,8 @@ def main() -> int:
             if outcome.kind == "fault":
                 faults.append(outcome.what)
                 print(outcome.what.encode("ascii", "backslashreplace").decode(), file=sys.stderr, flush=True)
+            if sum(tally.values()) % 100 == 0:
+                print(f"{dict(tally)} after {time.monotonic() - start:.0f} s", file=sys.stderr, flush=True)
             if len(faults) >= MOST_SHOWN or time.monotonic() - start > given.seconds:
                 break
         os.chdir("/")

@@ -7,9 +7,7 @@ plain YAML is left alone, and one that the schema refuses keeps its version.
 
 from __future__ import annotations
 
-import os
 import re
-import tempfile
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any, NamedTuple
@@ -17,6 +15,7 @@ from typing import Any, NamedTuple
 from coldspell.errors import ColdspellError
 from coldspell.library.files import BIBLIOGRAPHY, NOT_RECORDS, read_file, shown
 from coldspell.library.schema import Violation, shipped_check
+from coldspell.placed import put
 from coldspell.yaml.document import Mapping, Node, Scalar, Sequence, decode, parse, plain
 
 VERSION = 2
@@ -216,19 +215,9 @@ def replace_file(path: Path, text: str) -> None:
     ColdspellError
         If that cannot be done; the file is then as it was.
     """
-    real = path.resolve()
-    new = None
     try:
-        handle, new = tempfile.mkstemp(prefix=f".{real.name}.", suffix=".new", dir=real.parent)
-        with os.fdopen(handle, "wb") as file:
-            file.write(text.encode("utf-8"))
-            file.flush()
-            os.fsync(file.fileno())
-        os.chmod(new, real.stat().st_mode)
-        os.replace(new, real)
+        put(path, text.encode())
     except OSError as error:
-        if new is not None and os.path.exists(new):
-            os.unlink(new)
         what = f"the file cannot be mended: {error.strerror}"
         raise ColdspellError(what, shown(path), "Check who may write there.") from None
 

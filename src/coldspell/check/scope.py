@@ -126,14 +126,12 @@ def check_text(text: str, path: Path, library: Library, folders: Sequence[Path],
     library, folders
         The loaded library that it is to be part of, and its folders: what it may cite and name.
     """
-    books = [folder / BIBLIOGRAPHY for folder in folders]
-    types = source_types([read_file(book, BIBLIOGRAPHY) for book in books if book.is_file()])
     with tempfile.TemporaryDirectory() as work:
         draft = Path(work, path.name)
         draft.write_text(text, encoding="utf-8", newline="\n")
         found = check_files(
             [(path.name, draft)],
-            source_types=types,
+            source_types=_types(library),
             around=Summaries(library),
             poisonous=read_poisonous(folders),
             today=today,
@@ -143,6 +141,11 @@ def check_text(text: str, path: Path, library: Library, folders: Sequence[Path],
         replace(one, place=Place(file, one.place.line, one.place.column)) for one in found.findings
     ]
     return found
+
+
+def _types(library: Library) -> dict[str, str]:
+    """The CSL types by id of the works of a library: compiled already, which its bibliography is not."""
+    return {name: str(work.get("type", "")) for name, work in library.bibliography.items()}
 
 
 def check_scope(scope: Scope, libraries: Sequence[Path], today: date, cache: Path | None = None) -> Checked:
@@ -160,9 +163,11 @@ def check_scope(scope: Scope, libraries: Sequence[Path], today: date, cache: Pat
         Directory for the compiled libraries.
     """
     others = [path for path in libraries if path.resolve() != scope.root.resolve()]
-    books = [folder / BIBLIOGRAPHY for folder in (*others, scope.root)]
-    types = source_types([read_file(book, BIBLIOGRAPHY) for book in books if book.is_file()])
-    around = Summaries(load_library(others, cache=cache)) if others else {}
+    book = scope.root / BIBLIOGRAPHY
+    own = source_types([read_file(book, BIBLIOGRAPHY)] if book.is_file() else [])
+    known = load_library(others, cache=cache) if others else None
+    types = own if known is None else {**_types(known), **own}
+    around = {} if known is None else Summaries(known)
     files = list(walk(scope.root))
     poisonous = read_poisonous((*others, scope.root))
     result = check_files(files, source_types=types, around=around, poisonous=poisonous, today=today)

@@ -3,10 +3,8 @@
 # Without postponed annotations: typer would evaluate each of them by itself.
 
 import inspect
-import os
 import re
 import sys
-import tempfile
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from datetime import date
 from pathlib import Path
@@ -20,6 +18,7 @@ from coldspell.cli.parameters import with_parameters
 from coldspell.cli.recipe import facts_of_file, given_facts, option_of
 from coldspell.errors import ColdspellError, Place
 from coldspell.lot.table import FACTS
+from coldspell.placed import put
 
 if TYPE_CHECKING:
     from coldspell.api import Library
@@ -223,23 +222,12 @@ def whole(path: Path, content: bytes) -> None:
     ColdspellError
         It cannot be written.
     """
-    temporary = None
     try:
-        handle, temporary = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name[:40]}.")
-        with os.fdopen(handle, "wb") as file:
-            file.write(content)
-        mask = os.umask(0)
-        os.umask(mask)
-        os.chmod(temporary, 0o666 & ~mask)
-        os.replace(temporary, path)
-        temporary = None
+        put(path, content)
     except OSError as error:
         raise ColdspellError(
             f"the file cannot be written: {error.strerror}", Place(str(path)), "is there such a folder?"
         ) from None
-    finally:
-        if temporary is not None:
-            os.unlink(temporary)
 
 
 def sheet(arguments: Sequence[str]) -> Callable[..., int]:

@@ -20,6 +20,7 @@ from coldspell.library.load import shipped_dirs
 from coldspell.library.names import Found, look_up
 from coldspell.library.template import Draft, Moist, write_record
 from coldspell.near import did_you_mean
+from coldspell.placed import put
 from coldspell.records.name import genus_of, slug
 from coldspell.records.terms import PLANT, SIZE, UNIT
 
@@ -215,8 +216,7 @@ def _missing(text: str, path: Path, library: Library, libraries: list[Path]) -> 
 def _write(text: str, path: Path) -> None:
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
-        with path.open("x", encoding="utf-8", newline="\n") as file:
-            file.write(text)
+        put(path, text.encode(), new=True)
     except FileExistsError:
         raise ColdspellError("the file exists already", str(path), "Mend that record.") from None
     except OSError as error:

@@ -98,12 +98,12 @@ def write_setting(key: str, text: str, path: Path | None = None) -> Path:
         kept |= checked({key: _typed(key, text)})
     import json  # wanted only here
 
+    from coldspell.placed import put
+
     lines = [f"{name}: {json.dumps(kept[name], ensure_ascii=False)}\n" for name in SETTINGS if name in kept]
     try:
         where.parent.mkdir(parents=True, exist_ok=True)
-        part = where.with_name(f"{where.name}.part")
-        part.write_text("".join(lines), encoding="utf-8")
-        part.replace(where)
+        put(where, "".join(lines).encode())
     except OSError as error:
         raise ColdspellError(
             f"cannot be written: {error.strerror}",

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import hashlib
-import os
 import re
 import secrets
-import tempfile
 from pathlib import Path
 
 from coldspell.errors import ColdspellError, Place
 from coldspell.library.library import Library
+from coldspell.placed import put
 from coldspell.records.name import genus_of, slug
 from coldspell.shipped import find, is_installed
 
@@ -76,14 +75,7 @@ class ShelfFile:
             )
         try:
             path.parent.mkdir(exist_ok=True)
-            handle, part = tempfile.mkstemp(prefix=f".{path.name}.", suffix=".part", dir=path.parent)
-            try:
-                with os.fdopen(handle, "wb") as file:
-                    file.write(text.encode("utf-8"))
-                os.chmod(part, path.stat().st_mode & 0o777 if path.exists() else 0o644)
-                os.replace(part, path)
-            finally:
-                Path(part).unlink(missing_ok=True)
+            put(path, text.encode())
         except OSError as error:
             what = f"cannot be written: {error.strerror or error}"
             raise ColdspellError(what, Place(path.name), "look at the rights of the folder") from None

@@ -1,8 +1,7 @@
-"""Files that are whole or absent: written beside their place and put there at the end."""
+"""Files that are whole or absent: kept without a name while they grow, and put in their place at the end."""
 
 from __future__ import annotations
 
-import os
 import tempfile
 from contextlib import suppress
 from pathlib import Path
@@ -10,6 +9,7 @@ from types import TracebackType
 from typing import IO
 
 from coldspell.errors import ColdspellError, Place
+from coldspell.placed import put
 
 
 class WholeFile:
@@ -26,11 +26,9 @@ class WholeFile:
         try:
             if path.is_dir():
                 raise ColdspellError("this is a folder", Place(str(path)), "name a file")
-            handle, name = tempfile.mkstemp(prefix=f".{path.name}.", suffix=".part", dir=path.parent)
+            self.stream: IO[bytes] = tempfile.TemporaryFile(dir=path.parent)  # noqa: SIM115 - closed below
         except OSError as error:
             raise _cannot(path, error) from None
-        self._part = Path(name)
-        self.stream: IO[bytes] = os.fdopen(handle, "wb")
 
     def __enter__(self) -> WholeFile:
         return self
@@ -53,22 +51,17 @@ class WholeFile:
     def commit(self) -> None:
         """Put the whole file in its place."""
         try:
-            self.stream.flush()
-            os.fsync(self.stream.fileno())
-            self.stream.close()
-            mask = os.umask(0)
-            os.umask(mask)
-            os.chmod(self._part, 0o666 & ~mask)
-            os.replace(self._part, self.path)
+            self.stream.seek(0)
+            put(self.path, iter(lambda: self.stream.read(1 << 20), b""))
         except OSError as error:
-            self.discard()
             raise _cannot(self.path, error) from None
+        finally:
+            self.discard()
 
     def discard(self) -> None:
         """Leave nothing behind, also where the disk is full and what is still to be written cannot be."""
         with suppress(OSError):
             self.stream.close()
-        self._part.unlink(missing_ok=True)
 
 
 def _cannot(path: Path, error: OSError) -> ColdspellError:
