@@ -211,6 +211,8 @@ def treatment_facts(
         "longer_wanted": yes(rest.longer_wanted),
         "lost_days": candidate.lost_days,
         "open_cold": rest.open_cold,
+        "then_outdoors": yes(candidate.then_outdoors),
+        "winter_met": "no",
         "indoors_sooner": yes(rest.indoors_sooner),
     }
 
@@ -302,6 +304,8 @@ NO_TREATMENT: TreatmentFacts = {
     "lost_days": "no",
     "open_cold": "none",
     "indoors_sooner": "no",
+    "then_outdoors": "no",
+    "winter_met": "no",
 }
 NO_SCHEDULE: ScheduleFacts = {
     "hold_known": "no",

@@ -21,6 +21,7 @@ from coldspell.decide.schedule import (
     Schedule,
     Season,
     first_day,
+    outdoor_day,
     schedule,
     season_of,
     sowing_season,
@@ -160,11 +161,15 @@ class Judging(Struct, frozen=True):
         """The facts of a candidate, and its steps on the calendar as the rules have it begin."""
         practice = self.tables.practice
         season = sowing_season(practice, self.lot)
+        winter = self._winter_day(candidate) if candidate.then_outdoors else None
+        if winter is not None:
+            candidate = _until(candidate, (winter - first_day(self.lot, self.today)).days)
         facts: dict[str, Any] = {
             **treatment_facts(candidate, self.lot, first_day(self.lot, self.today), season, context, practice)
         }
         told = self.tables.session.decide(Ask.START, {**self.base, **facts})
         start = msgspec.convert(told.fields, StartFields)
+        facts["winter_met"] = yes(winter is not None)
         lot = self.lot if start.date == "kept" else replace(self.lot, sow=None, last_frost=None)
         run = Run(
             candidate.timed,
@@ -178,6 +183,17 @@ class Judging(Struct, frozen=True):
         asked = sowing_target(self.lot)
         return facts, replace(dated, asked=asked, assumed=dated.assumed and asked is None), told
 
+    def _winter_day(self, candidate: Candidate) -> date | None:
+        """The last day on which its warmth can end in time for a winter; ``None``: there is none."""
+        practice = self.tables.practice
+        (m1, d1), (m2, d2) = practice.late_autumn_opens, practice.late_autumn_closes
+        winter = Season((int(m1), int(d1)), (int(m2), int(d2)), int(practice.late_autumn_least_days))
+        first = first_day(self.lot, self.today)
+        least, _, most = total_days(candidate.timed)
+        lot = replace(self.lot, sow=None, last_frost=None)
+        days = (add_days(first, n) for n in range(most, least - 1, -1))
+        return next((day for day in days if outdoor_day(lot, day, winter) == day), None)
+
     def _step(self, step: Step) -> Firing:
         facts: StepFacts = {
             "do": step.do,
@@ -186,6 +202,12 @@ class Judging(Struct, frozen=True):
             "step_noted": yes(step.note),
         }
         return self.tables.session.decide(Ask.STEP, values_of(facts)).firings[0]
+
+
+def _until(candidate: Candidate, days: int) -> Candidate:
+    """The candidate with a warmth that lasts so many days."""
+    timed = tuple(replace(s, usual_days=days) if s.name in MOIST else s for s in candidate.timed)
+    return replace(candidate, timed=timed)
 
 
 def _fails_by_time(judged: Judged) -> bool:

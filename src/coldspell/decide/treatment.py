@@ -73,6 +73,12 @@ class Candidate(Struct, frozen=True):
         return self.shape == OUTDOOR_SOWING
 
     @property
+    def then_outdoors(self) -> bool:
+        """Whether moist warmth indoors is all of it and the winter outdoors follows."""
+        outdoors = any(s.do == "sow" and s.outdoors for s in self.treatment.steps)
+        return self.shape == "warm" and outdoors
+
+    @property
     def sowing_alone(self) -> bool:
         """Whether nothing is left but to sow."""
         return self.shape == SOWING

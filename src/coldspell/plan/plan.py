@@ -171,6 +171,8 @@ def _comes_up(decisions: Decisions, steps: tuple[PlanStep, ...], practice: Pract
 
 def _treated(decisions: Decisions) -> bool:
     """Whether it rests no more on the day it is sown: its treatment is over, or its root is out."""
+    if decisions.facts["then_outdoors"] == "yes" and decisions.route.lies == "warm":
+        return False  # its winter is to come
     return decisions.route.steps == "whole" or decisions.route.lies in ("pot", "cold_pot")
 
 

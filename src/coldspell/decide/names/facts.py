@@ -178,6 +178,8 @@ class TreatmentFacts(TypedDict):
     lost_days: Literal["no", "coat", "order", "not_needed"]
     open_cold: Literal["none", "part", "enough"]
     indoors_sooner: YesNo
+    then_outdoors: YesNo
+    winter_met: YesNo
 
 
 class ScheduleFacts(TypedDict):
