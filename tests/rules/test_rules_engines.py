@@ -19,6 +19,7 @@ from rules_lots import GOOD, SHIPPED, book_of, limits, outcome, random_lot
 from rules_oracle import ImpossibleRowError, Oracle
 
 from coldspell.rules import Decision, PlainEngine, RuleBook, Session, load_rules
+from coldspell.rules.columns import ColumnEngine
 
 FULL = os.environ.get("COLDSPELL_FULL") == "1"
 LOTS = 100_000 if FULL else 1_000
@@ -64,12 +65,13 @@ def classes_of_rules(decision: Decision) -> Iterator[tuple[str, ...]]:
 
 
 def test_engines_agree_on_label_classes(book: RuleBook) -> None:
-    plain, other = PlainEngine(), durable.DurableEngine()
+    plain, other, columns = PlainEngine(), durable.DurableEngine(), ColumnEngine()
     tried, sampled = 0, []
     for decision in book.decisions.values():
         for labels in itertools.chain(classes(decision), classes_of_rules(decision)):
             held = plain.matching(decision, labels)
             assert other.matching(decision, labels) == held, (decision.name, labels)
+            assert columns.matching(decision, labels) == held, (decision.name, labels)
             tried += 1
         if size(decision) > (MOST if FULL else CLASSES):
             sampled.append(f"{decision.name} ({size(decision):.1e} classes)")

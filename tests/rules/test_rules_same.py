@@ -10,22 +10,30 @@ import shutil
 import subprocess
 import sys
 import threading
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 from rules_lots import GOOD, SHIPPED, book_of, limits, outcome, random_lot
 
 from coldspell.rulebook import asked
-from coldspell.rules import PlainEngine, Session, best_engine, load_rules
+from coldspell.rules import Engine, PlainEngine, Session, best_engine, load_rules
+from coldspell.rules.columns import ColumnEngine
 from coldspell.texts import ENGLISH
 
 FOLDER = SHIPPED if any(SHIPPED.glob("*.yaml")) else GOOD
+
+_ENGINES: dict[str, Callable[[], Engine]] = {
+    "best": best_engine,
+    "plain": PlainEngine,
+    "columns": ColumnEngine,
+}
 
 
 def digest(folder: Path, count: int = 60, engine_name: str = "best", memo: bool = True) -> str:
     """A hash of everything that is answered for some lots."""
     book = book_of(folder)
-    engine = best_engine() if engine_name == "best" else PlainEngine()
+    engine = _ENGINES[engine_name]()
     session = Session(book, engine, memo=memo)
     chance, marks = random.Random(7), limits(folder)
     total = hashlib.sha256()
@@ -35,7 +43,7 @@ def digest(folder: Path, count: int = 60, engine_name: str = "best", memo: bool 
 
 
 def test_memo_and_engine_change_nothing() -> None:
-    digests = {digest(FOLDER, engine_name=e, memo=m) for e in ("best", "plain") for m in (True, False)}
+    digests = {digest(FOLDER, engine_name=e, memo=m) for e in _ENGINES for m in (True, False)}
     assert len(digests) == 1
 
 

@@ -176,6 +176,29 @@ def _near(trials: int, a: float, b: float, wanted: float) -> int:
     return math.ceil(trials * share + ((a + b) * share - a) / 2 - 0.5)
 
 
+def trials_near(successes: int, a: float, b: float, tail: float) -> float:
+    """About how many trials give at least so many successes but for a tail: `_near` read the other way.
+
+    Parameters
+    ----------
+    successes : int
+        Plants wanted [count].
+    a, b : float
+        Parameters of the beta distribution [none, over 1].
+    tail : float
+        Chance of fewer successes [probability, over 0 and under 1].
+
+    Raises
+    ------
+    Nothing is raised.
+
+    >>> round(trials_near(20, 40, 20, 0.1))
+    37
+    """
+    share = _share_quantile(tail, a, b)
+    return (successes - 0.5 - ((a + b) * share - a) / 2) / max(share, 1e-12)
+
+
 @lru_cache(maxsize=2048)
 def _share_quantile(wanted: float, a: float, b: float) -> float:
     return beta_quantile(wanted, a, b)

@@ -7,6 +7,7 @@ neighbour. Points are millimetres from a corner of the rectangle, or from the mi
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 from typing import Literal
 
 from msgspec import Struct
@@ -89,6 +90,7 @@ def rectangle_pattern_shape(
     return max(shapes, key=lambda shape: shape[3])
 
 
+@lru_cache(maxsize=64)
 def rectangle_pattern(width_mm: float, length_mm: float, pitch: float, kind: str = "best") -> Pattern:
     """Seeds that fit a layer in a rectangular box, row by row from the corner, centred.
 

@@ -11,7 +11,7 @@ import math
 
 from msgspec import Struct
 
-from coldspell.arithmetic.beta_binomial import beta_binomial_at_most, beta_binomial_range
+from coldspell.arithmetic.beta_binomial import beta_binomial_at_most, beta_binomial_range, trials_near
 from coldspell.arithmetic.distributions import binomial_at_least, check_share
 from coldspell.arithmetic.samples import check_counts
 from coldspell.errors import ColdspellError
@@ -207,14 +207,19 @@ def seeds_for_plants(plants: int, probability: float, share: Share) -> int:
         )
     if not 0 < probability < 1:
         raise ColdspellError(f"probability must be between 0 and 1, not {probability}", mend="0.9 is usual")
-    low, high = plants - 1, plants
-    while at_least_chance(plants, high, share) < probability:
-        low, high = high, high * 2
-        if high > MOST_SEEDS:
-            raise ColdspellError(
-                f"no number of seeds gives {plants} plants with probability {probability:g}",
-                mend="test more seeds, or be content with less certainty",
-            )
+    low, high = plants - 1, MOST_SEEDS + 1
+    guess, step = _guess(plants, probability, share), 1
+    while low < guess < high and high - low > 1:  # away from the guess by steps that double
+        if at_least_chance(plants, guess, share) < probability:
+            low, guess = guess, guess + step
+        else:
+            high, guess = guess, guess - step
+        step *= 2
+    if high > MOST_SEEDS and at_least_chance(plants, MOST_SEEDS, share) < probability:
+        raise ColdspellError(
+            f"no number of seeds gives {plants} plants with probability {probability:g}",
+            mend="test more seeds, or be content with less certainty",
+        )
     while high - low > 1:
         middle = (low + high) // 2
         if at_least_chance(plants, middle, share) < probability:
@@ -222,6 +227,16 @@ def seeds_for_plants(plants: int, probability: float, share: Share) -> int:
         else:
             high = middle
     return high
+
+
+def _guess(plants: int, probability: float, share: Share) -> int:
+    """About how many seeds give the plants, nearly right for more than a few: where a search begins."""
+    beta = share.beta
+    if beta is not None and min(beta) > 1:
+        found = trials_near(plants, *beta, 1 - probability)
+    else:
+        found = plants / max(share.mean, plants / MOST_SEEDS)
+    return min(max(plants, round(found)), MOST_SEEDS)
 
 
 def plants_expected(seeds: int, share: Share, level: float = 0.9) -> Expectation:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date
+from functools import lru_cache
 
 from coldspell.arithmetic.calendar import add_days
 from coldspell.errors import ColdspellError
@@ -34,6 +35,7 @@ def season_month(month: int, southern: bool) -> int:
     return (month + 5) % 12 + 1 if southern else month
 
 
+@lru_cache(maxsize=4096)
 def season_day(year: int, month_day: tuple[float, float], southern: bool) -> date:
     """Day of a year that stands in its season as a northern month and day do.
 

@@ -120,7 +120,9 @@ class Knowledge:
     def find(self, topic: str) -> Topic | None:
         """The value of a topic and the record it stands in; ``None`` when nobody says."""
         found: Topic | None = self._kept.get(topic, _NOT_YET)
-        return self.once(topic, lambda: self._find(topic)) if found is _NOT_YET else found
+        if found is _NOT_YET:
+            found = self._kept[topic] = self._find(topic)
+        return found
 
     def _find(self, topic: str) -> Topic | None:
         value = getattr(self.record, topic)

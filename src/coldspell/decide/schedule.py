@@ -5,6 +5,7 @@ from __future__ import annotations
 from calendar import monthrange
 from collections.abc import Sequence
 from datetime import date
+from functools import lru_cache
 from typing import Literal
 
 from msgspec import Struct
@@ -22,7 +23,7 @@ from coldspell.arithmetic.calendar import (
 from coldspell.arithmetic.seasons import season_month, target_from_last_frost
 from coldspell.decide.names.fields import SeasonFields
 from coldspell.decide.practice import Practice
-from coldspell.lot.lot import Lot
+from coldspell.lot.lot import Lot, MonthDay
 from coldspell.records.do import COLD, MOIST
 
 _BRIEF = ("soak", "leach", "dry_back")
@@ -66,8 +67,8 @@ class SowingSeason(Struct, frozen=True):
     def day_for(self, ready: date) -> date:
         """The first day of a season on which seed can be sown that is ready by a day."""
         for year in range(ready.year - self.southern, ready.year + 2):
-            if ready <= _season_day(year, *self.closes, southern=self.southern):
-                return max(_season_day(year, *self.opens, southern=self.southern), ready)
+            if ready <= _season_day(year, *self.closes, self.southern):
+                return max(_season_day(year, *self.opens, self.southern), ready)
         return ready
 
 
@@ -76,15 +77,27 @@ def sowing_season(practice: Practice, lot: Lot) -> SowingSeason:
 
     It closes no sooner than as many days after it opens as it does by common practice.
     """
-    (m1, d1), (m2, d2) = practice.sowing_opens, practice.sowing_closes
+    usual = practice.sowing_opens, practice.sowing_closes
+    return _sowing_season(*usual, lot.usual_frost, lot.grow_in, lot.southern)
+
+
+@lru_cache(maxsize=1024)
+def _sowing_season(
+    usual_opens: tuple[float, float],
+    usual_closes: tuple[float, float],
+    usual_frost: MonthDay | None,
+    grow_in: str,
+    southern: bool,
+) -> SowingSeason:
+    (m1, d1), (m2, d2) = usual_opens, usual_closes
     opens, closes = date(_ANY_YEAR, int(m1), int(d1)), date(_ANY_YEAR, int(m2), int(d2))
-    if lot.usual_frost is not None:
-        month, day = map(int, lot.usual_frost.split("-"))
+    if usual_frost is not None:
+        month, day = map(int, usual_frost.split("-"))
         frost = date(_ANY_YEAR, month, min(day, monthrange(_ANY_YEAR, month)[1]))
-        sown = max(target_from_last_frost(frost, lot.grow_in), date(_ANY_YEAR, 1, 1))
-        by_frost = date(_ANY_YEAR, season_month(sown.month, lot.southern), min(sown.day, 28))
+        sown = max(target_from_last_frost(frost, grow_in), date(_ANY_YEAR, 1, 1))
+        by_frost = date(_ANY_YEAR, season_month(sown.month, southern), min(sown.day, 28))
         opens, closes = by_frost, max(closes, closes + (by_frost - opens))
-    return SowingSeason((opens.month, opens.day), (closes.month, closes.day), lot.southern)
+    return SowingSeason((opens.month, opens.day), (closes.month, closes.day), southern)
 
 
 class Run(Struct, frozen=True):
@@ -233,12 +246,12 @@ def outdoor_day(lot: Lot, first: date, season: Season) -> date:
     target = sowing_target(lot)
     limit = None if target is None else add_days(target, -season.least_days)
     for year in range(first.year - 1, first.year + 12):
-        start = _season_day(year, *season.opens, southern=lot.southern)
-        end = _season_day(year + (season.closes < season.opens), *season.closes, southern=lot.southern)
+        start = _season_day(year, *season.opens, lot.southern)
+        end = _season_day(year + (season.closes < season.opens), *season.closes, lot.southern)
         if end < first:
             continue
         day = max(start, first)
-        following = _season_day(year + 1, *season.opens, southern=lot.southern)
+        following = _season_day(year + 1, *season.opens, lot.southern)
         if limit is None or following > limit:
             return day
     return first
@@ -267,5 +280,6 @@ def season_of(fields: SeasonFields, practice: Practice) -> Season:
     return Season((int(opens[0]), int(opens[1])), (int(closes[0]), int(closes[1])), int(least))
 
 
-def _season_day(year: int, month: int, day: int, *, southern: bool) -> date:
+@lru_cache(maxsize=4096)
+def _season_day(year: int, month: int, day: int, southern: bool) -> date:
     return date(year + (southern and month > 6), season_month(month, southern), day)

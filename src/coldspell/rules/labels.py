@@ -44,11 +44,12 @@ def labeller(axis: Axis) -> Callable[[FactValue], str]:
 
         return choice
     cuts, classes, (low, high) = axis.cuts, axis.classes, axis.bounds
+    unknown = classes[-1]
 
     def number(value: FactValue) -> str:
         if (type(value) is float or type(value) is int) and low <= value <= high:
             return classes[bisect_left(cuts, value)]
-        return label_of(axis, value)
+        return unknown if value is None and axis.may_be_unknown else label_of(axis, value)
 
     return number
 

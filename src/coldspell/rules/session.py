@@ -7,11 +7,12 @@ from operator import itemgetter
 from typing import TYPE_CHECKING
 
 from msgspec import Struct, field
+from msgspec.structs import replace
 
 from coldspell.errors import InternalFault, Place
 from coldspell.rules.engine import Engine
 from coldspell.rules.labels import labeller
-from coldspell.rules.model import IMPOSSIBLE, NOT_ASKED, Decided, Decision, FactValue, Firing, Rule
+from coldspell.rules.model import IMPOSSIBLE, NOT_ASKED, Axis, Decided, Decision, FactValue, Firing, Rule
 
 if TYPE_CHECKING:
     from coldspell.rules.book import RuleBook
@@ -43,8 +44,9 @@ class RuleFault(InternalFault):
 class _Cut(Struct, frozen=True):
     """A decision ready to be asked many times.
 
-    A lot is known again by its words as they are and its numbers as labels (``met``): that is cheaper to
-    look up than the labels of all facts (``memo``), which say which lots are evaluated together.
+    A lot is known again by its words as they are and its numbers as cells (``met``): that is cheaper to look
+    up than the labels of all facts (``memo``), which say which lots are evaluated together. What the same
+    rules answer is one value (``told``).
     """
 
     table: Decision
@@ -52,9 +54,12 @@ class _Cut(Struct, frozen=True):
     axes: list[tuple[str, Labeller]]
     words: Callable[[Facts], tuple[FactValue, ...]]
     numbers: list[tuple[str, Labeller]]
+    looked: Callable[[Facts], tuple[FactValue, ...]]
+    """Words and numbers of facts whose numbers are cells already."""
     not_asked: _Chosen
     memo: dict[tuple[str, ...], _Chosen] = field(default_factory=dict)
     met: dict[tuple[FactValue, ...], _Chosen] = field(default_factory=dict)
+    told: dict[tuple[int, ...], _Chosen] = field(default_factory=dict)
 
 
 class Session:
@@ -79,9 +84,10 @@ class Session:
         self._limit = limit if memo else 0
         self._traced = traced
         self._cuts: dict[str, _Cut] = {}
-        self._runs: dict[tuple[frozenset[str] | None, ...], tuple[_Cut, ...]] = {}
+        self._runs: dict[tuple[frozenset[str] | None, ...], tuple[tuple[_Cut, ...], dict[str, Labeller]]] = {}
         self._needed: dict[str, frozenset[str]] = {}
         self._known = book.facts.keys() | book.decisions.keys() | book.fields.keys()
+        self._cells = _cells(book)
 
     def decide(self, decision: str, facts: Facts) -> Decided:
         """What one decision answers for a lot.
@@ -92,7 +98,12 @@ class Session:
             No such decision; a fact it looks at is missing or outside its declaration; or the rules fail.
         """
         cut = self._cuts.get(decision) or self._prepare(decision)
-        return self._told(cut, self._met(cut, facts), facts)
+        try:
+            key = (*cut.words(facts), *[cell(facts[fact]) for fact, cell in cut.numbers])
+            chosen = cut.met.get(key)
+        except (KeyError, InternalFault):  # of no matter where the decision is not asked at all
+            key, chosen = None, None
+        return self._told(cut, chosen or self._meet(cut, key, facts), facts)
 
     def run(
         self, facts: Facts, skip: Collection[str] | None = None, only: Collection[str] | None = None
@@ -111,12 +122,21 @@ class Session:
         if not facts.keys() <= self._known:
             unknown = min(facts.keys() - self._known)
             raise InternalFault(f"no fact is named {unknown!r}", mend="Declare it in facts.yaml.")
-        values = dict(facts)
+        cuts, numbers = self._run(skip, only)
+        values, seen = dict(facts) if self._traced else {}, _seen(facts, numbers)
         answers: dict[str, Decided] = {}
-        for cut in self._run(skip, only):
-            chosen = self._met(cut, values)
+        for cut in cuts:
+            try:
+                key = cut.looked(seen)
+                chosen = cut.met.get(key)
+            except KeyError:  # of no matter where the decision is not asked at all
+                key, chosen = None, None
+            if chosen is None:
+                chosen = self._meet(cut, key, {**seen, **facts})
             answers[cut.table.name] = self._told(cut, chosen, values)
-            values.update(chosen.after)
+            seen.update(chosen.after)
+            if self._traced:
+                values.update(chosen.after)
         return answers
 
     def needed_for(self, decision: str) -> frozenset[str]:
@@ -126,9 +146,11 @@ class Session:
             found = self._needed[decision] = self.book.needed_for(decision)
         return found
 
-    def _run(self, skip: Collection[str] | None, only: Collection[str] | None) -> tuple[_Cut, ...]:
-        """The decisions of a run, in computed order."""
-        key = tuple(None if names is None else frozenset(names) for names in (skip, only))
+    def _run(
+        self, skip: Collection[str] | None, only: Collection[str] | None
+    ) -> tuple[tuple[_Cut, ...], dict[str, Labeller]]:
+        """The decisions of a run, in computed order, and the numbers that they look at."""
+        key = (None if skip is None else frozenset(skip), None if only is None else frozenset(only))
         found = self._runs.get(key)
         if found is None:
             decisions = self.book.decisions
@@ -136,21 +158,14 @@ class Session:
                 {n for n, table in decisions.items() if table.per is not None} if skip is None else skip
             )
             names = [n for n in decisions if n not in left_out and (only is None or n in only)]
-            found = self._runs[key] = tuple(self._cuts.get(n) or self._prepare(n) for n in names)
+            cuts = tuple(self._cuts.get(n) or self._prepare(n) for n in names)
+            found = self._runs[key] = cuts, dict(pair for cut in cuts for pair in cut.numbers)
         return found
 
-    def _met(self, cut: _Cut, facts: Facts) -> _Chosen:
-        """What facts come to; those that were met before are not cut into labels again."""
-        try:
-            words = cut.words(facts)
-            key = (*words, *[label(facts[fact]) for fact, label in cut.numbers])
-        except (KeyError, InternalFault):  # of no matter where the decision is not asked at all
-            return self._cut(cut, facts)
-        found = cut.met.get(key)
-        if found is not None:
-            return found
+    def _meet(self, cut: _Cut, key: tuple[FactValue, ...] | None, facts: Facts) -> _Chosen:
+        """What facts come to that were not met before; remembered by their key."""
         found = self._cut(cut, facts)
-        if self._limit and {*map(type, words)} <= _WORDS:  # 1 and True would be one key
+        if self._limit and key is not None and {*map(type, key)} <= _WORDS:  # 1 and True would be one key
             if len(cut.met) >= self._limit:
                 cut.met.clear()
             cut.met[key] = found
@@ -185,27 +200,54 @@ class Session:
         ]
         axes = [(axis.fact, labeller(axis)) for axis in table.axes]
         looked = {axis.fact: axis for axis in (*table.gates, *table.axes)}
-        words = _looking([fact for fact, axis in looked.items() if axis.bounds is None])
-        numbers = [(fact, labeller(axis)) for fact, axis in looked.items() if axis.bounds is not None]
-        cut = _Cut(table, gates, axes, words, numbers, _not_asked(table))
+        words = [fact for fact, axis in looked.items() if axis.bounds is None]
+        numbers = [(fact, self._cells[fact]) for fact, axis in looked.items() if axis.bounds is not None]
+        every = _looking([*words, *[fact for fact, _ in numbers]])
+        cut = _Cut(table, gates, axes, _looking(words), numbers, every, _not_asked(table))
         # two threads may both come here; setdefault lets one of the two equal tables stay
         return self._cuts.setdefault(decision, cut)
 
     def _choose(self, cut: _Cut, labels: tuple[str, ...]) -> _Chosen:
         table = cut.table
         held = pick(table, labels, self.engine.matching(table, labels))
-        rules = tuple(table.rules[index] for index in held)
-        answers = tuple(dict.fromkeys(rule.answer for rule in rules))
-        decided = Decided(table.name, True, answers, tuple(_firing(table, rule, None) for rule in rules))
-        chosen = _Chosen(rules, decided, {} if table.policy == "collect" else as_facts(table, decided))
+        chosen = cut.told.get(held) or _chosen(table, held)
         if self._limit:
             if len(cut.memo) >= self._limit:
                 cut.memo.clear()
-            cut.memo[labels] = chosen
+                cut.told.clear()
+            cut.memo[labels] = cut.told[held] = chosen
         return chosen
 
 
+def _chosen(table: Decision, held: tuple[int, ...]) -> _Chosen:
+    rules = tuple(table.rules[index] for index in held)
+    answers = tuple(dict.fromkeys(rule.answer for rule in rules))
+    decided = Decided(table.name, True, answers, tuple(_firing(table, rule, None) for rule in rules))
+    return _Chosen(rules, decided, {} if table.policy == "collect" else as_facts(table, decided))
+
+
+def _cells(book: RuleBook) -> dict[str, Labeller]:
+    """For each number that is asked for, the cells between the cuts that any decision makes."""
+    found: dict[str, Axis] = {}
+    for table in book.decisions.values():
+        for axis in (*table.gates, *table.axes):
+            if axis.bounds is not None:
+                known = found.get(axis.fact, axis)
+                cuts = tuple(sorted({*known.cuts, *axis.cuts}))
+                cells = tuple(map(str, range(len(cuts) + 2)))  # the last one: unknown
+                found[axis.fact] = replace(axis, cuts=cuts, classes=cells)
+    return {fact: labeller(axis) for fact, axis in found.items()}
+
+
 _WORDS = {str, type(None)}
+
+
+def _seen(facts: Facts, numbers: Mapping[str, Labeller]) -> dict[str, FactValue]:
+    """Facts with numbers as their cells; where one cannot be, it is refused by what asks for it."""
+    try:
+        return {**facts, **{fact: cell(facts[fact]) for fact, cell in numbers.items() if fact in facts}}
+    except InternalFault:
+        return dict(facts)
 
 
 def _looking(facts: Sequence[str]) -> Callable[[Facts], tuple[FactValue, ...]]:

@@ -26,7 +26,7 @@ from coldspell.lot.lot import Lot
 from coldspell.lot.read import refuse_by_today
 from coldspell.plan.plan import date_plan
 from coldspell.rulebook import load_rulebook
-from coldspell.rules import best_engine
+from coldspell.rules.columns import ColumnEngine
 from coldspell.season.due import Working, as_worked
 from coldspell.season.lot_plan import ASKED, LotPlan, lot_plan
 from coldspell.tables.rows import Fault, Refused, Row
@@ -55,7 +55,7 @@ class Planner:
         self.setting = setting
         self.records: Library = load_library([*shipped_dirs(), *map(Path, setting.libraries)])
         rules = [Path(setting.rules)] if setting.rules else ()
-        self.tables: Tables = tables_for(ASKED, load_rulebook(rules).book, best_engine())
+        self.tables: Tables = tables_for(ASKED, load_rulebook(rules).book, ColumnEngine())
         self._known: dict[str, Knowledge] = {}
 
     def plan(self, row: Row) -> LotPlan | Refused:

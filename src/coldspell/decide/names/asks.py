@@ -82,9 +82,11 @@ ON_TROUBLE = (Ask.TROUBLE_ASK, Ask.TROUBLE_TEST, Ask.TROUBLE_VERDICT)
 """Decisions that are asked where somebody tells of a trouble."""
 AT_THE_COUNTER = (*ON_TROUBLE, Ask.TROUBLE_KINDS, Ask.CALLER)
 """Decisions that no recipe asks for."""
-ASKED_APART = (
-    *(*PER_TREATMENT, *OF_TRIALS, *AT_THE_COUNTER),
-    *(Ask.STEP, Ask.HAZARD, Ask.NOTES, Ask.RELATIVES, Ask.FALLBACK, Ask.EMERGENCE, Ask.OPENING),
+ASKED_APART = frozenset(
+    (
+        *(*PER_TREATMENT, *OF_TRIALS, *AT_THE_COUNTER),
+        *(Ask.STEP, Ask.HAZARD, Ask.NOTES, Ask.RELATIVES, Ask.FALLBACK, Ask.EMERGENCE, Ask.OPENING),
+    )
 )
 """Decisions that are not part of the one run over all: asked for each treatment, step or hazard, or later."""
 
