@@ -97,7 +97,7 @@ def block(x: float, y: float, wide_: float, high: float, fill: str = MEDIUM) -> 
     area = node("rect", x=x, y=y, width=wide_, height=high, fill=fill, data_is="block")
     count = int(min(260, wide_ * high / 70))
     dots = " ".join(
-        path("M", x + 2 + px * (wide_ - 4), y + 2 + py * (high - 4), "h", 0.01) for px, py in spread(count)
+        f"M {x + 2 + px * (wide_ - 4):.1f} {y + 2 + py * (high - 4):.1f} h .01" for px, py in spread(count)
     )
     if not dots:
         return (area,)

@@ -72,9 +72,10 @@ def _scores(library: Library, text: str) -> list[tuple[str, float]]:
     from rapidfuzz import fuzz, process
 
     query = fold(text)
-    forms = {query, singular(query)}
+    one = singular(query)
+    forms = {query, one}
     scores: dict[str, float] = {}
-    for key in library.index:
+    for key in [key for key in library.index if query in key or one in key]:
         if key in forms:
             scores[key] = 100
         elif any(key.startswith(form + " ") for form in forms):
