@@ -93,6 +93,7 @@ PAGES = {
     "library": "/library?q=oak",
     "record": "/library/Malus%20%C3%97%20domestica",
     "record form": "/record?name=Quercus%20rubra",
+    "trouble": "/trouble?name=northern+red+oak&seeds=40&what=mould",
 }
 
 
