@@ -117,6 +117,24 @@ def nobody_handles_thousands_singly(met: Met) -> Faults:
     return [f"“{m[0]}” of {met.plan.lot.seeds}" for m in [_SINGLY.search(met.page)] if m]
 
 
+_WORDS = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
+_COUNT = rf"({'|'.join(_WORDS)}|\d+)"
+_TESTED = re.compile(rf"\b(?:cut|sow about|take) {_COUNT} (?:open|across|of them)", re.IGNORECASE)
+
+
+def no_test_uses_up_the_lot(met: Met) -> Faults:
+    """A test takes a quarter of the seeds at most, of five none, and one lot is tested once in a way."""
+    tests = [step.text for step in met.recipe.steps if step.do == "test"]
+    found, seeds = [], met.plan.lot.seeds
+    for text in tests:
+        for word in _TESTED.findall(text):
+            many = _WORDS.index(word.lower()) + 1 if word.lower() in _WORDS else int(word)
+            if many * 4 > seeds or seeds <= 5:
+                found.append(f"{many} of {seeds} are tested")
+    cut = [text for text in tests if re.search(r"\b[Cc]ut .*(?:open|floaters)", text)]
+    return found + [f"{len(cut)} cut tests side by side"] * (len(cut) > 1)
+
+
 def a_sown_tray_is_not_stirred(met: Met) -> Faults:
     """What was sown on a tray before its cold is neither mixed nor washed nor potted out of it."""
     if met.recipe.medium is None or met.recipe.medium.form != "tray":
@@ -154,6 +172,7 @@ AWKWARD: dict[str, Callable[[Met], Faults]] = {
         nothing_said_is_denied,
         one_seed_is_one,
         nobody_handles_thousands_singly,
+        no_test_uses_up_the_lot,
         a_sown_tray_is_not_stirred,
         now_and_next_year_are_not_both_right,
         up_after_it_was_sown,

@@ -248,6 +248,12 @@ PLANTED: list[tuple[str, str, dict[str, Any], Change]] = [
         {"seeds": 5000, "moisture": "fresh"},
         lambda r: _said(r, "sow", "One by one in pots."),
     ),
+    (
+        "no_test_uses_up_the_lot",
+        "Fraxinus americana",
+        {"moisture": "dried", "stored_years": 30},
+        lambda r: _steps(r, "test", lambda step: replace(step, text="Cut 30 open.")),
+    ),
     ("a_sown_tray_is_not_stirred", "Primula veris", {"moisture": "dried"}, _stirred),
     (
         "now_and_next_year_are_not_both_right",

@@ -384,9 +384,9 @@ def _often_empty(knowledge: Knowledge, practice: Practice) -> YesNoUnknown:
 
 
 def _too_fine(knowledge: Knowledge) -> bool:
-    """Whether seed cannot be cut: the record says so, else fine seed (common practice)."""
+    """Whether seed cannot be cut: the record says so, or it is fine (common practice)."""
     live = knowledge.value("live_seed")
-    return bool(live.cannot_be_cut) if live else knowledge.value("size") == "fine"
+    return bool(live and live.cannot_be_cut) or knowledge.value("size") == "fine"
 
 
 def figure_of(chosen: Candidate | None, knowledge: Knowledge) -> FigureOf:

@@ -121,12 +121,8 @@ class Wording(Struct, frozen=True):
         knowledge, lot = plan.decisions.knowledge, plan.lot
         live, filled = knowledge.value("live_seed"), knowledge.value("filled_percent")
         cut = live.cut if live else None
-        fine = plan.decisions.facts["cutting"] == "too_fine"
-        tried = cuts(lot.seeds, practice, _filled_low(knowledge))
         pinch = max(1, min(lot.seeds // int(practice.cut_share), int(practice.pinch_seeds)))
-        tried = max(1, pinch if fine else tried)
-        if lot.cut and not fine:  # what was cut before counts with what is cut now
-            tried = max(tried, int(practice.cut_in_all_seeds))
+        tried = self._tried(pinch)
         found = ""
         if lot.cut:
             low, high = clopper_pearson(*lot.cut)
@@ -141,11 +137,45 @@ class Wording(Struct, frozen=True):
             "paper_days": spelled_days(self._paper_days()),
             "read_day": spelled_date(read_day(plan.decisions, practice)),
             "none_means": say("none_means", high=round(100 * clopper_pearson(0, tried)[1])),
+            "again_means": self._again_means(tried),
+            "short_from": self._start() if self._takes_days() else "",
+            "how_deep": self._how_deep(),
             "fill": percent(filled.value.low, filled.value.high) if filled else "",
             "cut_found": found,
             "for_ten": self._for_ten(),
             "short_treatment": self._short_treatment(),
         }
+
+    def _tried(self, pinch: int) -> int:
+        """How many are tested in all: what was cut before counts with what is cut now."""
+        plan, practice, filled = self.plan, self.practice, _filled_low(self.plan.decisions.knowledge)
+        if any("{pinch}" in f.says for step in plan.steps for f in step.rules):
+            return pinch
+        more = cuts(plan.lot.seeds, practice, filled)
+        if plan.lot.cut is None:
+            return max(1, more)
+        before, in_all = plan.lot.cut[1], int(practice.cut_in_all_seeds)
+        return before + more if filled < practice.often_empty_percent else max(before, in_all)
+
+    def _again_means(self, tried: int) -> str:
+        """The share that may live when no more are found alive than before."""
+        if self.plan.lot.cut is None:
+            return ""
+        low, high = clopper_pearson(self.plan.lot.cut[0], tried)
+        return percent(round(100 * low), round(100 * high))
+
+    def _takes_days(self) -> bool:
+        """Whether the treatment that was chosen has moist spells."""
+        chosen = self.plan.decisions.chosen
+        return chosen is not None and bool(chosen.candidate.moist_days)
+
+    def _how_deep(self) -> str:
+        """How deep it is sown, or on the surface."""
+        depth = depth_mm(self.plan.decisions.knowledge, self.plan.seed, self.practice)
+        facts = self.plan.decisions.facts
+        if facts["sown_on"] == "surface" or facts["light"] == "required" or depth.high <= 0:
+            return self.texts.say("on_the_surface")
+        return self.texts.say("at_depth", depth=self.units.length(depth))
 
     def _paper_days(self) -> float:
         """Days on wet paper: those of common practice, or as long as the kind takes to come up in tests."""

@@ -62,6 +62,9 @@ class TestWords(TypedDict):
     cut_found: str
     for_ten: str
     short_treatment: str
+    short_from: str
+    how_deep: str
+    again_means: str
 
 
 class HomeWords(TypedDict):
