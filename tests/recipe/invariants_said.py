@@ -47,7 +47,7 @@ def _warmth(met: Met) -> tuple[str, ...]:
 
 def what_takes_a_day_has_one(met: Met) -> Faults:
     """A soak of a day, and coats that are tried for two, do not fall on the day of the next step."""
-    steps = [s for s in met.recipe.steps if s.start and re.match(r"Soak a day|Try 25 to 50", s.text)]
+    steps = [s for s in met.recipe.steps if s.start and re.match(r"Soak a day|An adult tries", s.text)]
     waited = met.recipe.steps and any(s.do == "hold" and s.end != s.start for s in met.recipe.steps)
     return [
         f"“{s.text[:40]}” on {s.start} alone" for s in steps if waited and s.end == s.start and _room(met)

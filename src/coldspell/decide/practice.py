@@ -116,6 +116,7 @@ class Practice(Struct, frozen=True):
     paper_celsius: Pair
     paper_days: One
     pinch_seeds: One
+    batch_seeds: Pair
     aged_percent: Pair
     old_percent: Pair
     dried_percent: Pair

@@ -13,6 +13,7 @@ from coldspell.texts import Texts
 from coldspell.views.days import day_of, days_of, how_often
 from coldspell.views.law import law_lines
 from coldspell.views.layout import in_ascii, labelled, paragraph
+from coldspell.views.medium_says import medium_says
 from coldspell.views.one_page import laid_out
 from coldspell.views.short import short_page
 from coldspell.views.ways import ways
@@ -159,7 +160,7 @@ def _how(recipe: Recipe, texts: Texts, width: int, column: int) -> list[str]:
     medium, layout = recipe.medium, recipe.layout
     if medium is None:
         return []
-    says = f"{medium.says[0].upper()}{medium.says[1:]}: {medium.material_says}."
+    says = medium_says(medium)
     rows = [(texts.say("in_label"), says + _because(recipe, "medium"))]
     if layout is not None:
         text = layout.says

@@ -11,6 +11,7 @@ from coldspell.records.do import COLD, MOIST
 from coldspell.texts import Texts
 from coldspell.views.days import day_of, days_of, how_often
 from coldspell.views.law import law_lines
+from coldspell.views.medium_says import medium_says
 from coldspell.views.short_trial import ShortTrial, relatives, short_trial
 from coldspell.views.sources import Sources
 from coldspell.write.recipe import Recipe
@@ -259,7 +260,7 @@ class _Said:
         medium, layout = self.recipe.medium, self.recipe.layout
         if medium is None:
             return []
-        says = [f"{medium.says[0].upper()}{medium.says[1:]}: {medium.material_says}."]
+        says = [medium_says(medium)]
         if layout is not None:
             says.append(layout.says)
             if layout.layers and layout.per_layer and layout.per_layer > 1:

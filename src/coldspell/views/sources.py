@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import textwrap
 from collections.abc import Iterable, Sequence
 
 from msgspec import Struct
@@ -95,10 +96,15 @@ def _is_page(place: str) -> bool:
     return re.fullmatch(r"pp? [\d–-]+", place) is not None
 
 
+_TITLE = 72
+
+
 def _short(source: Source) -> str:
     """Who and when; the title of what has no author."""
     found = _WHO_WHEN.match(source.text)
-    return f"{found[1]} {found[2]}" if found else source.text.split(", ")[0][:60]
+    if found:
+        return f"{found[1]} {found[2]}"
+    return textwrap.shorten(source.text.split(", ")[0], _TITLE, placeholder=" …")
 
 
 def _page(at: str | None) -> str:

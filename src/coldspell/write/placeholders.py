@@ -133,6 +133,7 @@ class Wording(Struct, frozen=True):
             "dead_look": say("dead_look_known" if cut else "dead_look"),
             "tell_live": _sentence(live.cannot_be_cut) if live and live.cannot_be_cut else "",
             "pinch": number(pinch),
+            "batch": number(self._batch()),
             "paper_warm": self.units.temperature(practice.paper_celsius),
             "paper_days": spelled_days(self._paper_days()),
             "read_day": spelled_date(read_day(plan.decisions, practice)),
@@ -156,6 +157,11 @@ class Wording(Struct, frozen=True):
             return max(1, more)
         before, in_all = plan.lot.cut[1], int(practice.cut_in_all_seeds)
         return before + more if filled < practice.often_empty_percent else max(before, in_all)
+
+    def _batch(self) -> int:
+        """How many hard coats are opened for a trial: one seed in ten, within bounds (practice)."""
+        least, most = self.practice.batch_seeds
+        return int(min(most, max(least, self.plan.decisions.size.seeds // 10)))
 
     def _again_means(self, tried: int) -> str:
         """The share that may live when no more are found alive than before."""
@@ -237,14 +243,13 @@ class Wording(Struct, frozen=True):
         warm = [s for s in steps if s.do in ("warm_moist", "alternate")]
         target, short = dated.target, dated.infeasible
         home = at_home(self.plan, self.practice)
+        held = home or (hold and hold.celsius)
         spells = bool(steps and (cold or warm))
         by = spelled_date(dated.plan.ready)
         undated = say("sow_when_done", day=by) if spells else say("start_now")
         return {
             "cold_range": self.units.temperature(home or _celsius(cold) or self.practice.cold_celsius),
-            "hold_range": self.units.temperature(
-                home or (hold and hold.celsius) or self.practice.hold_celsius
-            ),
+            "held_at": say("hold_at", celsius=self.units.temperature(held)) if held else say("hold_near"),
             "sow_warm": sown_at(steps, self.units, self.texts),
             "cold_length": self._sum_days(cold),
             "warm_length": self._sum_days(warm),

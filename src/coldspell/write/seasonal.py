@@ -22,6 +22,19 @@ _NAMES = rf"\b(?:(early|late)(?:st)? )?({'|'.join(_SEASONS)}|{_MONTH})\b"
 _RANGE = rf"\b({_MONTH}) (?:to|and|through) ({_MONTH})\b"
 _ONWARDS = rf"\bfrom ({_MONTH}) on\b"
 _MONTHS_ONWARDS = 4
+_NOT_COUNTED = "(?<!first )(?<!second )(?<!third )(?<!next )(?<!another )"
+_ONE_TIME = (
+    r"(?<!until )(?<!over )(?<!through )(?<!by )(?<!before )(?<!after )(?<!early )(?<!late )"
+    r"\b(?:(?:outdoors|usually|best|fresh|again) )*(?:(?:in|from) )?(?:the )?"
+    rf"(?:(?:early|late|mid)(?:st)?[ -])?{_NOT_COUNTED}(?:{'|'.join(_SEASONS)}|midsummer|{_MONTH})\b"
+)
+_TIME = rf"{_ONE_TIME}(?:,? (?:or|to|and|else|until) {_ONE_TIME})*(?:(?<=[a-z]) on(?=[,;]|$))?"
+_ALL_THROUGH = r"\bthrough (?:the )?summer\b"
+_NOTHING_LEFT = r"(?:(?:or|and|else)\b.*|(?:on|outdoors|best|is best|fresh)?[,;:]?)$"
+_AS_IT_RIPENS = (
+    r"^(?:as soon as|as (?:it|the) |before the ground |at once\b|the day |fresh(?:ly)?\b|undried\b"
+    r"|straight from|from the (?:berr|pod|cone)|seed of this year|within (?:a|some) (?:day|week))"
+)
 # a later clause is a time of its own only where it begins with one: "keep it two springs" is none
 _OF_ITS_OWN = rf"^\s*(?:(?:or|outdoors|fresh|best) )*(?:in |from )?{_NAMES[2:]}"
 
@@ -35,6 +48,35 @@ def months_of_place(note: str, *, southern: bool) -> str:
     if not southern:
         return note
     return re.sub(rf"\b({_MONTH})\b", lambda m: MONTHS[season_month(_number(m[1]), southern) - 1], note)
+
+
+def of_its_time(note: str, day: date, *, southern: bool, waits: bool) -> str:
+    """The note without the times of year that are not those of its step; empty where it says nothing else.
+
+    ``waits``: the seed is not fresh from the plant on that day, so what is done as it ripens is left out.
+
+    >>> autumn = "in autumn, on the surface; keep it two springs"
+    >>> of_its_time(autumn, date(2027, 4, 15), southern=False, waits=False)
+    'on the surface; keep it two springs'
+    >>> of_its_time(autumn, date(2027, 4, 15), southern=True, waits=False)
+    'in autumn, on the surface; keep it two springs'
+    >>> of_its_time("as soon as it falls, barely covered", date(2026, 10, 15), southern=True, waits=True)
+    'barely covered'
+    """
+    off = out_of_season(note, day, southern=southern)
+    kept: list[str] = []
+    for clause in re.split(r"(?<=[,;:])\s+", note):
+        if (waits or off) and re.match(_AS_IT_RIPENS, clause):
+            continue
+        left = clause
+        if off and (not kept or re.match(_OF_ITS_OWN, clause)):
+            left = re.sub(_TIME, "", clause)
+        elif season_month(day.month, southern) not in _months_of(clause):
+            left = re.sub(_ALL_THROUGH, "", clause)
+        left = re.sub(r"\s+(?=[,;:]|$)|\s(?=\s)", "", left).strip()
+        if left == clause or not re.match(_NOTHING_LEFT, left):
+            kept.append(left)
+    return " ".join(kept).strip(" ,;:")
 
 
 def out_of_season(note: str, day: date, *, southern: bool) -> bool:
@@ -51,9 +93,13 @@ def out_of_season(note: str, day: date, *, southern: bool) -> bool:
     >>> out_of_season("on the surface; leave it a second winter", date(2027, 4, 15), southern=False)
     False
     """
-    months = _months_named(note)
+    return not _within(_months_named(note), day, southern=southern)
+
+
+def _within(months: set[int], day: date, *, southern: bool) -> bool:
+    """Whether a day lies in some northern months or beside them; no months are any time."""
     here = season_month(day.month, southern)
-    return bool(months) and not any((here - month + 1) % 12 <= 2 for month in months)
+    return not months or any((here - month + 1) % 12 <= 2 for month in months)
 
 
 def _months_named(note: str) -> set[int]:

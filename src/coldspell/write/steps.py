@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
+from coldspell.arithmetic.seasons import in_months
 from coldspell.decide.home import days_at_home
 from coldspell.decide.judge import Judged
 from coldspell.plan.steps import PlanStep
@@ -16,7 +17,7 @@ from coldspell.write.home import at_home
 from coldspell.write.placeholders import Wording, fill_in
 from coldspell.write.recipe_plain import Range
 from coldspell.write.recipe_work import Step
-from coldspell.write.seasonal import months_of_place, out_of_season
+from coldspell.write.seasonal import months_of_place, of_its_time
 
 
 def steps(case: Case) -> tuple[Step, ...]:
@@ -54,20 +55,31 @@ def _step_text(case: Case, step: RecordStep, rule: Firing, day: date | None) -> 
 
 
 def _sentence(case: Case, note: str, day: date | None) -> str:
-    """A note of a record as a sentence of its own; one that names another season is the usual way."""
+    """A note of a record as a sentence of its own; of times of year only what fits the day of the step."""
     southern = case.plan.lot.southern
-    told = months_of_place(note.rstrip("."), southern=southern)
-    if day is not None and out_of_season(note, day, southern=southern):
-        return case.texts.say("usually", note=told)
-    return f"{told[0].upper()}{told[1:]}."
+    told = note.rstrip(".")
+    if day is not None:
+        told = of_its_time(told, day, southern=southern, waits=_waits(case, day))
+    told = months_of_place(told, southern=southern)
+    return f"{told[0].upper()}{told[1:]}." if told else ""
+
+
+def _waits(case: Case, day: date) -> bool:
+    """Whether seed is no longer fresh from the plant on a day: dried, kept for weeks, out of its season."""
+    lot, plan = case.plan.lot, case.plan
+    harvest = case.knowledge.value("harvest")
+    months = harvest.months if harvest is not None else None
+    if months is not None and not in_months(day, *months, southern=lot.southern):
+        return True
+    dried = lot.moisture == "dried" and case.decisions.facts["chilling_injures"] == "no"
+    return dried or (day - plan.today).days > case.practice.look_every_days
 
 
 def _step(case: Case, step: PlanStep) -> Step:
     of_record, chosen = step.of_record, case.decisions.chosen
     if of_record is None or chosen is None:
-        text = " ".join(
-            [case.says(step.rules[0]), *(_sentence(case, note, step.start) for note in step.adds)]
-        )
+        added = (_sentence(case, note, step.start) for note in step.adds)
+        text = " ".join([case.says(step.rules[0]), *filter(None, added)])
         cites = case.footnotes.of_rules(step.rules)
     else:
         text, cites = describe(case, chosen, of_record, step.rules[0], step.start)

@@ -57,6 +57,7 @@ class TestWords(TypedDict):
     paper_warm: str
     paper_days: str
     read_day: str
+    batch: str
     none_means: str
     fill: str
     cut_found: str
@@ -90,7 +91,7 @@ class TreatmentWords(SeasonWords):
     """Words that depend on the treatment and its dates."""
 
     cold_range: str
-    hold_range: str
+    held_at: str
     sow_warm: str
     cold_length: str
     warm_length: str
