@@ -24,7 +24,8 @@ def record_head(record: Record) -> Iterator[Row]:
         ids = (record.taxon.wfo, f"GBIF {record.taxon.gbif}" if record.taxon.gbif else None)
         yield "Listed as", ", ".join(one for one in ids if one)
     size = f", {record.size}" if record.size else ""
-    yield "Kind", f"{record.rank}, {record.family}; {record.plant}; {record.unit}{size}"
+    food = "; its seed is sold as food" if record.sold_as_food else ""
+    yield "Kind", f"{record.rank}, {record.family}; {record.plant}; {record.unit}{size}{food}"
     yield "Record", record.path
 
 

@@ -63,6 +63,7 @@ def _record_facts(knowledge: Knowledge, book: RuleBook, practice: Practice) -> R
         "plant": record.plant,
         "rank": record.rank,
         "unit": record.unit,
+        "sold_as_food": yes(knowledge.value("sold_as_food")),
         "size": knowledge.value("size") or UNKNOWN,
         "behaviour": storage.behaviour if storage else UNKNOWN,
         "dormancy": dormancy.class_ if dormancy else UNKNOWN,

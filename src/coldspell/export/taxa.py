@@ -43,6 +43,7 @@ _TAXA = (
     Column("plant", "Kind of plant; a judgement.", words=tuple(PLANT)),
     Column("unit", "What is handled and counted as one; a judgement.", words=tuple(UNIT)),
     Column("size", "How the seed is handled; a judgement.", words=tuple(SIZE)),
+    Column("soldAsFood", "Whether the seed itself is sold to be eaten; a judgement.", "boolean"),
     Column("record", "The file of the record in its library."),
 )  # fmt: skip
 
@@ -55,12 +56,13 @@ def _rows(record: Record) -> Iterator[tuple[Cell, ...]]:
     yield (
         own, "accepted", own, f"{record.name} {record.author or ''}".strip(), record.author, record.family,
         _genus(record.name), *_parts(record.name), "species" if hybrid else record.rank, "ICN",
-        taxon.wfo if taxon else None, gbif, hybrid, record.plant, record.unit, record.size, record.path,
+        taxon.wfo if taxon else None, gbif, hybrid, record.plant, record.unit, record.size,
+        record.sold_as_food, record.path,
     )  # fmt: skip
     for number, name in enumerate(dict.fromkeys(record.synonyms), 1):
         yield (
             f"{own}_synonym-{number}", "synonym", own, name, None, record.family, _genus(record.name),
-            *_parts(name), None, "ICN", *[None] * 7,
+            *_parts(name), None, "ICN", *[None] * 8,
         )  # fmt: skip
 
 

@@ -104,6 +104,7 @@ def _size(draft: Draft) -> Iterable[str]:
     )
     note = f"# {classes}"
     yield f"size: {draft.size}    {note}" if draft.size else f"{commented('size')}    {note}"
+    yield f"{commented('sold_as_food')}    # the seed itself is sold to be eaten: it may have been heated"
     yield commented("seed_mm")
     yield f"{commented('seeds_per_kg')}    # [low, high] or [low, usual, high]"
     yield from (commented(topic) for topic in ("bulk", "filled_percent", "live_seed"))

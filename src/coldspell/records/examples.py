@@ -17,6 +17,7 @@ EXAMPLES: dict[str, str] = {
     "plant": "plant: broadleaf tree",
     "unit": "unit: stone",
     "size": "size: small",
+    "sold_as_food": "sold_as_food: true",
     "seed_mm": "seed_mm: {length: [7, 9], width: [6, 8], cite: note}",
     "seeds_per_kg": "seeds_per_kg: {value: [2800, 4240, 6040], cite: note}",
     "bulk": "bulk: {class: round, grams_per_litre: [600, 700], cite: note}",

@@ -408,6 +408,8 @@ class Record(Struct, frozen=True, kw_only=True):
     """What is handled and counted as one; our judgement."""
     size: Size | None = None
     """How the seed is handled; our judgement, checked against the numbers."""
+    sold_as_food: bool = False
+    """Whether the seed itself is sold to be eaten, as spice or as feed; our judgement. New in schema 2."""
     seed_mm: SeedSize | None = None
     """Size of one cleaned seed."""
     seeds_per_kg: SeedsPerKilogram | None = None

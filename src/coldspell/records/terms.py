@@ -11,7 +11,7 @@ from coldspell.records.do import DO, Do
 Version = Literal[1, 2]
 VERSION: dict[Version, str] = {
     1: "The first format; read when the key is absent.",
-    2: "Has taxon, live_seed, bulk, emergence, germination.test_days and killed_by.days_dry besides.",
+    2: "Has taxon, sold_as_food, live_seed, bulk, emergence, test_days and killed_by.days_dry besides.",
 }
 
 Rank = Literal["species", "subspecies", "variety", "hybrid", "genus"]

@@ -19,6 +19,7 @@ class RecordFacts(TypedDict):
     plant: str
     rank: str
     unit: str
+    sold_as_food: YesNo
     size: str
     behaviour: str
     dormancy: str
