@@ -8,26 +8,29 @@ from __future__ import annotations
 import os
 from collections.abc import Iterable, Iterator, Mapping
 from datetime import date
-from functools import cache, cached_property, partial
+from functools import cache, cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from msgspec.structs import replace
 
-from coldspell.ask import Question, answer, find_record, near_answers, plan
+from coldspell.ask import Question, answer, dated, find_record, near_answers, plan
 from coldspell.ask import find as find_kind
-from coldspell.decide.tables import Tables, tables_of
+from coldspell.decide.names.asks import Ask
+from coldspell.decide.tables import Tables, tables_for, tables_of
 from coldspell.errors import ColdspellError
 from coldspell.library.library import Library as Records
 from coldspell.library.load import load_library, shipped_dirs
+from coldspell.lot.days import Taken, days_of
 from coldspell.lot.read import make_lot
-from coldspell.plan.plan import Plan
+from coldspell.plan.plan import LOOKED_AT, Dated, Plan
 from coldspell.records.model import Record
 from coldspell.rulebook import load_rulebook
 from coldspell.rules import Near, best_engine
 from coldspell.texts import Texts
 from coldspell.typed import near_day, read_text
 from coldspell.write.recipe import Recipe
+from coldspell.write.units import spelled_date
 
 if TYPE_CHECKING:
     from typing import Unpack
@@ -120,6 +123,8 @@ class Library:
     def recipe_of(self, question: Question) -> Recipe:
         """What a lot needs that was checked already (`coldspell.tables`); raises as `recipe` does."""
         found = answer(question, self._records, self._tables, self._rules_digest)
+        if question.taken:
+            found = replace(found, notes=(*self._told(question.taken), *found.notes))
         if self.office is None:
             return found
         from coldspell.office.add import with_office
@@ -203,7 +208,7 @@ class Library:
         from coldspell.counter.kinds import by_kind
 
         day = near_day("today", today) if today else date.today()
-        return list(by_kind(what, make_lot(facts), day, self._records, self._tables))
+        return list(by_kind(what, make_lot(days_of(facts, day)[0]), day, self._records, self._tables))
 
     def questions(
         self, name: str, *, today: date | None = None, **facts: Unpack[LotSaid]
@@ -220,10 +225,18 @@ class Library:
         """What can be started or gathered: kinds whose plan fits, the likeliest to succeed first."""
         from coldspell.counter.choose import choose
 
-        day = today or date.today()
-        southern = make_lot(facts).southern
-        plan_of = partial(self.plan, today=day, **facts)
-        return choose(self._records, plan_of, wishes, day, self._tables.practice, southern=southern)
+        asked = self._question("", today, facts)
+        lot, day, tables = asked.lot, asked.today, self._dating
+
+        def plan_of(name: str) -> Dated:
+            return dated(Question(name, lot, day), self._records, tables)
+
+        return choose(self._records, plan_of, wishes, day, tables.practice, southern=lot.southern)
+
+    @cached_property
+    def _dating(self) -> Tables:
+        """Tables of the decisions by which many kinds are dated."""
+        return tables_for((*LOOKED_AT, Ask.LOOKS), self._tables.book, best_engine())
 
     def page(self, recipe: Recipe, width: int = 80, *, full: bool = False, ascii_only: bool = False) -> str:
         """A recipe as the page that a grower reads, wrapped to a width; ``full`` leaves nothing out."""
@@ -237,7 +250,13 @@ class Library:
 
     def _question(self, name: str, today: date | None, facts: Mapping[str, Any]) -> Question:
         day = near_day("today", today) if today else date.today()
-        return Question(read_text("the name", name), make_lot(facts), day)
+        said, taken = days_of(facts, day)
+        return Question(read_text("the name", name), make_lot(said), day, taken=taken)
+
+    def _told(self, taken: Iterable[Taken]) -> Iterator[str]:
+        """What was taken for which day, a sentence each."""
+        for one in taken:
+            yield self.texts.say("day_taken", said=one.said, day=spelled_date(one.day))
 
 
 @cache

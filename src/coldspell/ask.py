@@ -14,9 +14,10 @@ from coldspell.library.library import Library
 from coldspell.library.names import Missing, look_up
 from coldspell.library.one import one_record, the_one
 from coldspell.library.unrecorded import of_genus, unrecorded
+from coldspell.lot.days import Taken
 from coldspell.lot.lot import Lot
 from coldspell.lot.read import refuse_by_today
-from coldspell.plan.plan import Plan, make_plan
+from coldspell.plan.plan import Dated, Plan, date_plan, make_plan
 from coldspell.records.model import Record
 from coldspell.records.name import genus_of
 from coldspell.rules import Near
@@ -32,6 +33,8 @@ class Question(Struct, frozen=True):
     today: date
     trial: bool = False
     """Whether it is asked how to find out by oneself what the kind wants."""
+    taken: tuple[Taken, ...] = ()
+    """Days that were said in words, each with what it was taken for."""
 
 
 def answer(question: Question, library: Library, tables: Tables, rules_digest: str) -> Recipe:
@@ -59,6 +62,13 @@ def plan(question: Question, library: Library, tables: Tables) -> Plan:
     refuse_by_today(question.lot, question.today)
     decisions = decide(find(question.name, library), question.lot, question.today, tables)
     return make_plan(decisions, question.today, tables, trial=question.trial)
+
+
+def dated(question: Question, library: Library, tables: Tables) -> Dated:
+    """The days and plants of one lot, for which tables of some decisions do; raises as `answer` does."""
+    refuse_by_today(question.lot, question.today)
+    decisions = decide(find(question.name, library), question.lot, question.today, tables)
+    return date_plan(decisions, question.today, tables.practice)
 
 
 def near_answers(wanted: str, question: Question, library: Library, tables: Tables) -> list[Near]:

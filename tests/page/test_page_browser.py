@@ -94,6 +94,7 @@ PAGES = {
     "record": "/library/Malus%20%C3%97%20domestica",
     "record form": "/record?name=Quercus%20rubra",
     "trouble": "/trouble?name=northern+red+oak&seeds=40&what=mould",
+    "choose": "/choose?when=now&plant=nut%20tree&closed-from=2026-12-20&closed-to=2027-01-06",
 }
 
 

@@ -2,8 +2,6 @@
 
 # Without postponed annotations: typer would evaluate each of them by itself.
 
-import csv
-import io
 from collections.abc import Callable, Sequence
 from datetime import date
 from pathlib import Path
@@ -15,7 +13,7 @@ import typer
 from coldspell.cli.lot_command import lot_command
 from coldspell.cli.output import columns, write
 from coldspell.cli.recipe import facts_of_settings, given_facts
-from coldspell.counter.choose import Choice, Wishes
+from coldspell.counter.choose import Wishes
 from coldspell.errors import ColdspellError
 
 Opt = typer.Option
@@ -40,7 +38,9 @@ def _answer(
     gather: Annotated[bool, Opt("--gather", help="What is ripe this month.")] = False,
     any_start: Annotated[bool, Opt("--any-start", help="Also what begins later than in two weeks.")] = False,
     harmless: Annotated[bool, Opt("--harmless", help="No hazard is on record.")] = False,
-    plants_by: Annotated[str | None, Opt(metavar="YYYY-MM-DD", help="Up by that day.")] = None,
+    plants_by: Annotated[
+        str | None, Opt(metavar="YYYY-MM-DD", help="Up by that day, also as 15 May.")
+    ] = None,
     easy: Annotated[bool, Opt("--easy", help="One stage, no coat to open, not root first.")] = False,
     closed: Annotated[
         list[str] | None,
@@ -59,6 +59,7 @@ def _answer(
     Facts of a lot hold for every kind: --no-fridge, --southern, --winter mild, --moisture dried.
     """
     from coldspell.api import Library
+    from coldspell.lot.days import read_said
     from coldspell.typed import read_day, read_span
     from coldspell.views import choices
 
@@ -67,25 +68,26 @@ def _answer(
     plant = _kind(" ".join(kind or ()) or plant)
     facts = {"seeds": _SEEDS, **given_facts(said)}
     facts |= {} if no_settings else facts_of_settings(facts)
+    lib, day = Library(*(library or [])), read_day("--today", today) if today else date.today()
+    by = read_said("--plants-by", plants_by, day) if plants_by else None
     wishes = Wishes(
         start=not any_start,
         no_fridge=facts.get("refrigerator") == "none",
         harmless=harmless,
-        plants_by=read_day("--plants-by", plants_by) if plants_by else None,
+        plants_by=by,
         easy=easy,
         closed=tuple(read_span("--closed", each) for each in closed or ()),
         gather=gather,
         plant=plant,
         read=read,
     )
-    lib, day = Library(*(library or [])), read_day("--today", today) if today else date.today()
     found = lib.choose(wishes, today=day, **facts)
     if format_ == "json":
         write(msgspec.json.format(msgspec.json.encode(found[:limit]), indent=2).decode() + "\n", json=True)
     elif format_ == "csv":
-        write(_csv(found[:limit]))
+        write(choices.as_csv(found[:limit]))
     else:
-        write(choices.render(found[:limit], len(found), lib.texts, columns()))
+        write(choices.render(found[:limit], len(found), lib.texts, columns(), by=by))
     return 0
 
 
@@ -105,15 +107,6 @@ def _kind(typed: str | None) -> str | None:
     raise ColdspellError(
         f"{typed!r} is no kind of plant", mend=f"did you mean {near}? {mend}" if near else mend
     )
-
-
-def _csv(found: Sequence[Choice]) -> str:
-    out = io.StringIO()
-    writer = csv.DictWriter(out, Choice.__struct_fields__, lineterminator="\n")
-    writer.writeheader()
-    for one in found:
-        writer.writerow({**msgspec.to_builtins(one), "ripe": "-".join(map(str, one.ripe or ()))})
-    return out.getvalue()
 
 
 def choose(arguments: Sequence[str]) -> Callable[..., int]:

@@ -15,7 +15,7 @@ from coldspell.decide.knowledge import Knowledge
 from coldspell.decide.practice import Practice
 from coldspell.errors import ColdspellError
 from coldspell.library.library import Library
-from coldspell.plan.plan import Plan
+from coldspell.plan.plan import Dated, up_of
 from coldspell.records.do import COLD, MOIST, OPENING
 from coldspell.records.model import Record, Step
 
@@ -69,7 +69,7 @@ class Choice(Struct, frozen=True):
 
 def choose(
     library: Library,
-    plan_of: Callable[[str], Plan],
+    plan_of: Callable[[str], Dated],
     wishes: Wishes,
     today: date,
     practice: Practice,
@@ -94,8 +94,8 @@ def choose(
 
 
 def _plans(
-    library: Library, plan_of: Callable[[str], Plan], wishes: Wishes, today: date, *, southern: bool
-) -> Iterator[Plan]:
+    library: Library, plan_of: Callable[[str], Dated], wishes: Wishes, today: date, *, southern: bool
+) -> Iterator[Dated]:
     for name in library.names:
         record = library.get(name)
         if record.rank == "genus" or (wishes.plant and record.plant != wishes.plant):
@@ -110,7 +110,7 @@ def _plans(
             continue
 
 
-def fits(plan: Plan, wishes: Wishes, today: date, practice: Practice) -> bool:
+def fits(plan: Dated, wishes: Wishes, today: date, practice: Practice) -> bool:
     """Whether a plan fits the wishes; those on hazards, kind and months are kept before it is made."""
     decisions = plan.decisions
     if decisions.route.page != "plan":
@@ -119,7 +119,7 @@ def fits(plan: Plan, wishes: Wishes, today: date, practice: Practice) -> bool:
         return False
     if wishes.no_fridge and decisions.route.lies in ("cold", "cold_pot"):
         return False
-    if wishes.plants_by and (plan.up is None or plan.up.up > wishes.plants_by):
+    if wishes.plants_by and not _up_by(plan, wishes.plants_by, practice):
         return False
     if wishes.easy and not _easy(decisions):
         return False
@@ -130,7 +130,12 @@ def fits(plan: Plan, wishes: Wishes, today: date, practice: Practice) -> bool:
     return not any(first <= day <= last for first, last in wishes.closed for day in due_days(plan))
 
 
-def _thirsty(plan: Plan, closed: Span, practice: Practice) -> bool:
+def _up_by(plan: Dated, day: date, practice: Practice) -> bool:
+    up = up_of(plan, practice)
+    return up is not None and up.up <= day
+
+
+def _thirsty(plan: Dated, closed: Span, practice: Practice) -> bool:
     """Whether a pot of it is sown by then, and has to be watered while nobody is there."""
     first, last = closed
     sown, potted = plan.sowing_day, plan.decisions.route.sown != "outdoor_day"
@@ -138,7 +143,7 @@ def _thirsty(plan: Plan, closed: Span, practice: Practice) -> bool:
     return potted and too_long and sown is not None and sown <= last
 
 
-def _outlived(plan: Plan, today: date) -> bool:
+def _outlived(plan: Dated, today: date) -> bool:
     """Whether seed of the last harvest has outlived itself: it keeps for less than has passed since then."""
     knowledge, southern = plan.decisions.knowledge, plan.lot.southern
     storage, months = knowledge.value("storage"), knowledge.value("harvest")
@@ -151,17 +156,17 @@ def _outlived(plan: Plan, today: date) -> bool:
     return bool(since > storage.years.high * 12)
 
 
-def due_days(plan: Plan) -> set[date]:
+def due_days(plan: Dated) -> set[date]:
     """The days on which somebody has to be there: steps that begin, looks, sowing."""
     return {step.start for step in plan.steps if step.start} | set(plan.looks.dates)
 
 
-def _starts(plan: Plan, today: date, practice: Practice) -> bool:
+def _starts(plan: Dated, today: date, practice: Practice) -> bool:
     first = _first(plan)
     return first is not None and first <= add_days(today, int(practice.choose_soon_days))
 
 
-def _first(plan: Plan) -> date | None:
+def _first(plan: Dated) -> date | None:
     """The first day on which seed is wetted, opened, chilled or sown; not kept or cleaned."""
     begins = {*MOIST, *OPENING, "soak", "sow"}
     return next((step.start for step in plan.steps if step.start and step.do in begins), None)
@@ -201,10 +206,10 @@ def _ripe(record: Record, today: date, *, southern: bool) -> bool:
     return months is not None and in_months(today, months[0], months[1], southern=southern)
 
 
-def _choice(plan: Plan, practice: Practice, *, southern: bool) -> Choice:
+def _choice(plan: Dated, practice: Practice, *, southern: bool) -> Choice:
     decisions, record = plan.decisions, plan.decisions.knowledge.record
     months = record.harvest.months if record.harvest else None
-    expected = plan.expected.plants
+    expected, up = plan.expected.plants, up_of(plan, practice)
     moist = [step for step in plan.steps if step.do in MOIST and step.start and step.end]
     return Choice(
         name=record.name,
@@ -214,7 +219,7 @@ def _choice(plan: Plan, practice: Practice, *, southern: bool) -> Choice:
         moist_days=sum((step.end - step.start).days for step in moist if step.start and step.end),
         start=_first(plan),
         sow=plan.sowing_day,
-        up=plan.up.up if plan.up else None,
+        up=up.up if up else None,
         plants=None if expected is None else round(100 * expected.mean / plan.lot.seeds, 1),
         known_by=decisions.knowledge.known(),
         warm=_warm(decisions, record, practice),

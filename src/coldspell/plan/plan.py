@@ -147,6 +147,11 @@ def date_plan(decisions: Decisions, today: date, practice: Practice) -> Dated:
     )
 
 
+def up_of(plan: Dated, practice: Practice) -> Emergence | None:
+    """When it comes up; ``None`` where nothing is sown."""
+    return _comes_up(plan.decisions, plan.steps, practice)
+
+
 def _expected(decisions: Decisions, practice: Practice, *, plants_only: bool = False) -> Expected:
     candidate = decisions.chosen.candidate if decisions.chosen else None
     figure = decisions.fields(Ask.FIGURE, FigureFields)

@@ -1,31 +1,66 @@
-"""Kinds to choose from, as a table with the reason for each place."""
+"""Kinds to choose from with the reason for each place: as a table, as cells for a page, as CSV."""
 
 from __future__ import annotations
 
+import csv
+import io
 from collections.abc import Sequence
 from datetime import date
 
+import msgspec
+from msgspec import Struct
+
 from coldspell.counter.choose import Choice
 from coldspell.texts import Texts
-from coldspell.write.units import MONTHS
+from coldspell.write.units import MONTHS, spelled_date
 
 
-def render(found: Sequence[Choice], of: int, texts: Texts, width: int = 80) -> str:
-    """The table, ending with how many more there are."""
+class Line(Struct, frozen=True):
+    """One kind as it is shown; a day that there is not is a dash."""
+
+    name: str
+    common: str
+    start: str
+    sow: str
+    up: str
+    why: str
+
+
+def lines(found: Sequence[Choice], texts: Texts) -> list[Line]:
+    """Each kind as it is shown."""
+    return [
+        Line(one.name, one.common_name, _day(one.start), _day(one.sow), _month(one.up), _why(one, texts))
+        for one in found
+    ]
+
+
+def render(found: Sequence[Choice], of: int, texts: Texts, width: int = 80, *, by: date | None = None) -> str:
+    """The table, beginning with the day ``by`` which plants are up, ending with how many more there are."""
     say = texts.say
+    head = [say("choose_by", day=spelled_date(by)), ""] if by else []
     if not found:
-        return say("choose_none") + "\n"
-    names = [one.common_name or one.name for one in found]
+        return "\n".join([*head, say("choose_none")]) + "\n"
+    shown = lines(found, texts)
+    names = [one.common or one.name for one in shown]
     room = min(max(map(len, names)), max(16, width - 50))
     when = f"{say('choose_start'):<7} {say('choose_sow'):<7} {say('choose_up'):<9}"
-    lines = [f"{say('choose_kind'):<{room}}  {when} {say('choose_why')}"]
-    for name, one in zip(names, found, strict=True):
+    table = [*head, f"{say('choose_kind'):<{room}}  {when} {say('choose_why')}"]
+    for name, one in zip(names, shown, strict=True):
         cut = name if len(name) <= room else name[: room - 1] + "…"
-        days = f"{_day(one.start):<7} {_day(one.sow):<7} {_month(one.up):<9}"
-        lines.append(f"{cut:<{room}}  {days} {_why(one, texts)}")
+        table.append(f"{cut:<{room}}  {one.start:<7} {one.sow:<7} {one.up:<9} {one.why}")
     if of > len(found):
-        lines += ["", say("choose_more", more=of - len(found))]
-    return "\n".join(lines) + "\n"
+        table += ["", say("choose_more", more=of - len(found))]
+    return "\n".join(table) + "\n"
+
+
+def as_csv(found: Sequence[Choice]) -> str:
+    """A line for each kind, with every value of it."""
+    out = io.StringIO()
+    writer = csv.DictWriter(out, Choice.__struct_fields__, lineterminator="\n")
+    writer.writeheader()
+    for one in found:
+        writer.writerow({**msgspec.to_builtins(one), "ripe": "-".join(map(str, one.ripe or ()))})
+    return out.getvalue()
 
 
 def _why(one: Choice, texts: Texts) -> str:

@@ -9,6 +9,7 @@ from typing import Any
 from msgspec import Struct
 
 from coldspell.errors import ColdspellError
+from coldspell.lot.days import days_of
 from coldspell.lot.read import check_fact, make_lot
 from coldspell.lot.table import FACTS
 from coldspell.near import did_you_mean
@@ -30,8 +31,11 @@ class Asked(Struct, frozen=True):
     wrong: Mapping[str, str]
 
 
-def asked(pairs: Iterable[tuple[str, str]]) -> Asked:
-    """The question of an address; what is empty was not said, what came twice counts as said last."""
+def asked(pairs: Iterable[tuple[str, str]], clock: date) -> Asked:
+    """The question of an address; what is empty was not said, what came twice counts as said last.
+
+    Days may be said in words, which count from the day that was said, or else from that of the ``clock``.
+    """
     said: dict[str, Any] = {}
     wrong: dict[str, str] = {}
     for key, value in pairs:
@@ -50,12 +54,13 @@ def asked(pairs: Iterable[tuple[str, str]]) -> Asked:
     today = _day(said.pop("today", None), wrong)
     for key, value in said.items():
         try:
-            check_fact(key, value)
+            days, _ = days_of({"southern": said.get("southern", "no"), key: value}, today or clock)
+            check_fact(key, days[key])
         except ColdspellError as error:
             wrong[key] = told(error)
     if not wrong:
         try:
-            make_lot(said)
+            make_lot(days_of(said, today or clock)[0])
         except ColdspellError as error:
             wrong[""] = told(error)
     return Asked(name, said, today, trial, wrong)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from datetime import date
 from typing import Any
 from urllib.parse import urlencode
 
@@ -41,9 +42,9 @@ class Compared(Struct, frozen=True):
     """Whether any line differs."""
 
 
-def two(pairs: Pairs) -> tuple[Side, Side]:
+def two(pairs: Pairs, clock: date) -> tuple[Side, Side]:
     """The two questions: what has no prefix holds for both, what has one for its side, empty or not."""
-    first, second = (_side(pairs, f"{key}-") for key in SIDES)
+    first, second = (_side(pairs, f"{key}-", clock) for key in SIDES)
     return first, second
 
 
@@ -82,12 +83,12 @@ def side_fields(labels: Mapping[str, str]) -> tuple[tuple[Field, str], ...]:
     return tuple((FIELDS[name], labels.get(name, FIELDS[name].label)) for name in ASKED)
 
 
-def _side(pairs: Pairs, prefix: str) -> Side:
+def _side(pairs: Pairs, prefix: str, clock: date) -> Side:
     own = [(key.removeprefix(prefix), value) for key, value in pairs if key.startswith(prefix)]
     named = {key for key, _ in own}
     whole = [(key, value) for key, value in pairs if _shared(key) and key not in named] + own
     said = [(key, value.strip()) for key, value in whole if value.strip()]
-    return Side(asked(said), urlencode(said))
+    return Side(asked(said, clock), urlencode(said))
 
 
 def _shared(key: str) -> bool:

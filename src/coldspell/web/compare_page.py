@@ -29,7 +29,7 @@ from coldspell.write.recipe import Recipe
 async def compare_page(request: Web) -> Response[str]:
     """The form with two sides; and below it both answers, once something is said of one side."""
     pairs, site = pairs_of(request), site_of(request)
-    sides = two(pairs)
+    sides = two(pairs, site.today())
     if not is_said(pairs):
         return _form(site, sides, pairs)
     if not sides[0].question.name:

@@ -21,6 +21,7 @@ from coldspell import __version__
 from coldspell.api import Library
 from coldspell.errors import ColdspellError
 from coldspell.web.asked import told
+from coldspell.web.choose_page import choose_page
 from coldspell.web.compare_page import compare_page
 from coldspell.web.impatient import Impatient
 from coldspell.web.record_file import ShelfFile
@@ -77,7 +78,7 @@ def make_app(
     shelf = ShelfFile(write_into) if write_into else None
     site = Site(library, settings, today, libraries, shelf, public=public)
     return Litestar(
-        route_handlers=[*PAGES, compare_page, trouble_page, record_form, record_check, *JSON],
+        route_handlers=[*PAGES, compare_page, choose_page, trouble_page, record_form, record_check, *JSON],
         state=State({"site": site}),
         before_request=_small,
         before_send=[_headed],

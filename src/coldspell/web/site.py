@@ -53,7 +53,7 @@ class Site:
         self.library, self.settings, self.today = library, settings, today
         self.libraries, self.shelf, self.public = tuple(libraries), shelf, public
         self.more = public_groups(MORE) if public else MORE
-        self.checking = asyncio.Lock()
+        self.checking, self.choosing = asyncio.Lock(), asyncio.Lock()
         self.pages = Pages(library.texts)
         self.labels = {name: library.texts.say(f"page_field_{name}") for name in RENAMED}
         self.style, self.script, self.icon = style(), script(), icon()
@@ -186,14 +186,16 @@ def pairs_of(request: Web) -> list[tuple[str, str]]:
 @get("/", include_in_schema=False)
 async def ask_page(request: Web) -> Response[str]:
     """The form; an address with facts fills it in."""
-    return site_of(request).form(asked(pairs_of(request)))
+    site = site_of(request)
+    return site.form(asked(pairs_of(request), site.today()))
 
 
 @get("/recipe", include_in_schema=False)
 async def answer_page(request: Web) -> Response[str]:
     """The answer to a filled form."""
     pairs = pairs_of(request)
-    question, site = asked(pairs), site_of(request)
+    site = site_of(request)
+    question = asked(pairs, site.today())
     if not question.name:
         wrong = {**question.wrong, "name": site.library.texts.say("page_no_name")}
         return site.form(Asked("", question.facts, question.today, question.trial, wrong), 400)
@@ -204,7 +206,8 @@ async def answer_page(request: Web) -> Response[str]:
 async def sheet_page(request: Web) -> Response[Any]:
     """The answer as a printed sheet."""
     pairs = pairs_of(request)
-    question, site = asked(pairs), site_of(request)
+    site = site_of(request)
+    question = asked(pairs, site.today())
     if question.wrong or site.names(question, pairs) is not None:
         return site.answered(question, pairs)
     return Response(
@@ -218,7 +221,8 @@ async def sheet_page(request: Web) -> Response[Any]:
 async def calendar_page(request: Web) -> Response[Any]:
     """The days of the answer as a calendar (RFC 5545)."""
     pairs = pairs_of(request)
-    question, site = asked(pairs), site_of(request)
+    site = site_of(request)
+    question = asked(pairs, site.today())
     if question.wrong or site.names(question, pairs) is not None:
         return site.answered(question, pairs)
     return Response(

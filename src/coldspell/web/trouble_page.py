@@ -32,7 +32,7 @@ async def trouble_page(request: Web) -> Response[str]:
     """The buttons; and below them what to do, once one is pressed."""
     pairs, site = pairs_of(request), site_of(request)
     what = next((value for key, value in reversed(pairs) if key == "what"), "")
-    question = asked([(key, value) for key, value in pairs if key != "what"])
+    question = asked([(key, value) for key, value in pairs if key != "what"], site.today())
     found: list[Trouble] = []
     if what in WORDS and not question.wrong:
         other = site.names(question, pairs, "/trouble") if question.name else None
