@@ -7,6 +7,7 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
+import platformdirs
 import pytest
 
 from coldspell import recipe
@@ -135,3 +136,14 @@ def test_a_frost_belongs_to_its_hemisphere(home: Path, capsys: pytest.CaptureFix
     home.parent.mkdir()
     home.write_text("last_frost: '05-10'\n", "utf-8")
     assert asked(capsys, "--southern")["from_settings"] == []
+
+
+@pytest.mark.parametrize("own", [None, "", "relative", "/somewhere/else"])
+def test_the_folder_is_that_of_the_library_for_it(own: str | None, monkeypatch: pytest.MonkeyPatch) -> None:
+    """On Linux the path is put together without platformdirs, by the XDG Base Directory Specification."""
+    monkeypatch.delenv("COLDSPELL_SETTINGS", raising=False)
+    monkeypatch.delenv("XDG_CONFIG_HOME", raising=False)
+    if own is not None:
+        monkeypatch.setenv("XDG_CONFIG_HOME", own)
+    folder = platformdirs.user_config_path("coldspell", appauthor=False)
+    assert settings_path() == folder / "settings.yaml"

@@ -99,3 +99,12 @@ def test_what_is_no_text_is_not_read_as_text(tmp_path: Path) -> None:
     (tmp_path / "lots.csv").write_bytes(Path(source).read_bytes())
     with pytest.raises(ColdspellError, match="not text"):
         open_lots(str(tmp_path / "lots.csv"))
+
+
+def test_how_much_was_read_is_known_of_parquet(tmp_path: Path) -> None:
+    path = tmp_path / "lots.parquet"
+    pq.write_table(pa.table({"name": ["apple"] * 4}), path)
+    with open_lots(str(path)) as table:
+        assert [table.share for _ in table] == [0.25, 0.5, 0.75, 1.0]
+    with open_lots(workbook(tmp_path / "lots.xlsx", ["name"], ["apple"])) as table:
+        assert [table.share for _ in table] == [None]

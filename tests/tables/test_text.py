@@ -231,3 +231,19 @@ def test_what_is_no_table_is_refused_kindly(tmp_path: Path, name: str) -> None:
     with pytest.raises(ColdspellError) as told:
         open_lots(str(tmp_path / name))
     assert told.value.mend
+
+
+def test_how_much_of_a_file_was_read(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The share grows with the bytes that were read, and is whole at the end; a pipe has none."""
+    text = "name,note\n" + "".join(f"apple,{'x' * 400}{i}\n" for i in range(600))
+    path = tmp_path / "lots.csv"
+    path.write_text(text)
+    with open_lots(str(path)) as table:
+        shares = [table.share for _ in table]
+    assert shares == sorted(shares)
+    assert shares[0] < 0.2
+    assert 0.3 < shares[299] < 0.7
+    assert shares[-1] == 1.0
+    monkeypatch.setattr(sys, "stdin", io.TextIOWrapper(io.BytesIO(text.encode())))
+    with open_lots("-") as table:
+        assert {table.share for _ in table} == {None}

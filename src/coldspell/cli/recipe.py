@@ -331,11 +331,14 @@ def _made(
 
 def facts_of_settings(said: Mapping[str, Any]) -> dict[str, Any]:
     """The facts that the settings add to what was said."""
-    from coldspell.settings.apply import facts_of
     from coldspell.settings.file import read_settings
 
     settings = read_settings()
-    return facts_of(settings, said) if settings else {}
+    if not settings:
+        return {}
+    from coldspell.settings.apply import facts_of
+
+    return facts_of(settings, said)
 
 
 def _marked(found: "Recipe", kept: Mapping[str, Any]) -> "Recipe":

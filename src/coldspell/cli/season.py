@@ -6,7 +6,7 @@ import inspect
 import re
 import shutil
 import sys
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from datetime import date, timedelta
 from pathlib import Path
@@ -185,27 +185,34 @@ def _spell(text: str) -> tuple[date, date]:
 
 
 @contextmanager
-def _progress() -> Iterator[Callable[[Iterable[Any]], Iterator[Any]]]:
-    """Rows as they pass; on a terminal, where they are many, with their count."""
+def _progress() -> Iterator[Callable[[Any], Iterator[Any]]]:
+    """Rows of a table as they pass; on a terminal, where they are many, with their count.
 
-    def quiet(rows: Iterable[Any]) -> Iterator[Any]:
-        yield from rows
+    Of a file the bar says how much is left; nobody knows how much is still to come of what is piped in.
+    """
+
+    def quiet(table: Any) -> Iterator[Any]:
+        yield from table
 
     if not sys.stderr.isatty():
         yield quiet
         return
     from rich.console import Console
-    from rich.progress import Progress, SpinnerColumn, TextColumn, TimeElapsedColumn
+    from rich.progress import BarColumn, Progress, SpinnerColumn, TextColumn, TimeElapsedColumn
+    from rich.progress import TimeRemainingColumn as TimeLeftColumn
 
-    columns = (SpinnerColumn(), TextColumn("{task.completed:,} rows"), TimeElapsedColumn())
+    rows = TextColumn("{task.fields[rows]:,} rows")
+    columns = (SpinnerColumn(), BarColumn(), rows, TimeElapsedColumn(), TextColumn("left"), TimeLeftColumn())
     with Progress(*columns, console=Console(stderr=True), transient=True) as bar:
 
-        def counted(rows: Iterable[Any]) -> Iterator[Any]:
+        def counted(table: Any) -> Iterator[Any]:
             task = None
-            for count, row in enumerate(rows, 1):
+            for count, row in enumerate(table, 1):
                 if count % 500 == 0 and count >= _PROGRESS_FROM:
-                    task = bar.add_task("", total=None) if task is None else task
-                    bar.update(task, completed=count)
+                    share = table.share
+                    if task is None:
+                        task = bar.add_task("", total=None if share is None else 1.0, rows=count)
+                    bar.update(task, completed=share, rows=count)
                 yield row
 
         yield counted

@@ -6,8 +6,9 @@ from typing import Annotated
 
 import typer
 
-from coldspell.settings.file import read_settings, settings_path, write_setting
+from coldspell.settings.file import read_settings, settings_path
 from coldspell.settings.keys import SETTINGS
+from coldspell.settings.write import write_setting
 
 app = typer.Typer(help="Keep what holds for all your lots.", no_args_is_help=True)
 

@@ -10,11 +10,11 @@ from functools import lru_cache
 _RANKS = {"ssp": "subsp", "subspecies": "subsp", "variety": "var", "forma": "f"}
 _LETTERS = str.maketrans({"×": " ", "œ": "oe", "Œ": "oe", "æ": "ae", "Æ": "ae", "ø": "o", "Ø": "o", "ł": "l"})
 _UMLAUTS = str.maketrans({"ä": "ae", "ö": "oe", "ü": "ue", "Ä": "ae", "Ö": "oe", "Ü": "ue"})
-_VARIETY = re.compile(
-    r"""(?:^|(?<=\s)) (?: '(?P<a>[^']+)' | [‘’](?P<b>[^‘’]+)[’‘] | [“”"„](?P<c>[^“”"„]+)[“”"] ) (?=\s|$)
-        | (?<=\s) cv \.? \s+ (?P<d>\S.*)$""",
-    re.VERBOSE | re.IGNORECASE,
-)
+_VARIETY = r"""(?x)
+        (?:^|(?<=\s)) (?: '(?P<a>[^']+)' | [‘’](?P<b>[^‘’]+)[’‘] | [“”"„](?P<c>[^“”"„]+)[“”"] ) (?=\s|$)
+        | (?<=\s) [cC][vV] \.? \s+ (?P<d>\S.*)$"""
+_MARKS = frozenset("'‘’“”\"„")
+_DROPPED = dict.fromkeys(map(ord, "'’`."))
 
 
 @lru_cache(maxsize=4096)
@@ -26,8 +26,8 @@ def fold(text: str) -> str:
     """
     plain = unicodedata.normalize("NFKD", text.translate(_LETTERS).casefold())
     plain = "".join(character for character in plain if not unicodedata.combining(character))
-    plain = re.sub(r"['’`.]", "", plain)
-    words = re.sub(r"[^\w]+|_", " ", plain).split()
+    plain = plain.translate(_DROPPED)
+    words = "".join(character if character.isalnum() else " " for character in plain).split()
     return " ".join(_RANKS.get(word, word) for word in words if word != "x")
 
 
@@ -62,7 +62,8 @@ def parted(text: str) -> tuple[str, str]:
     >>> parted("Malus domestica 'Example'"), parted("lamb's ears"), parted("'white oak'")
     (('Malus domestica', 'Example'), ("lamb's ears", ''), ('white oak', ''))
     """
-    found = _VARIETY.search(text)
+    marked = not _MARKS.isdisjoint(text) or "cv" in text.casefold().replace(".", " ").split()
+    found = re.search(_VARIETY, text) if marked else None
     if found is None:
         return text, ""
     variety = next(group for group in found.groups() if group).strip()

@@ -29,11 +29,11 @@ from coldspell.plan.looks import Looks, hold_until, plan_looks
 from coldspell.plan.minds import minded
 from coldspell.plan.notes import note_facts
 from coldspell.plan.steps import PlanStep, plan_steps
-from coldspell.plan.trial import TrialPlan, plan_trial
 from coldspell.rules import Firing
 
 if TYPE_CHECKING:
     from coldspell.decide.names.facts import NoteFacts
+    from coldspell.plan.trial import TrialPlan
 
 
 class Dated(Struct, frozen=True):
@@ -116,8 +116,14 @@ def make_plan(decisions: Decisions, today: date, tables: Tables, *, trial: bool 
         note_facts=facts,
         up=up,
         opening=opening.firings[:1],
-        trial=plan_trial(decisions, today, tables) if trial or decisions.route.page == "trial" else None,
+        trial=_learning(decisions, today, tables) if trial or decisions.route.page == "trial" else None,
     )
+
+
+def _learning(decisions: Decisions, today: date, tables: Tables) -> TrialPlan:
+    from coldspell.plan.trial import plan_trial  # few recipes have one
+
+    return plan_trial(decisions, today, tables)
 
 
 LOOKED_AT = (

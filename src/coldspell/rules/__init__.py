@@ -6,7 +6,6 @@ from coldspell.rules.load import check_rules, load_rules
 from coldspell.rules.model import Decided, Decision, Fact, Failed, Finding, Firing, Near, Rule
 from coldspell.rules.plain import PlainEngine
 from coldspell.rules.session import RuleFault, Session
-from coldspell.rules.table import Table, as_table
 
 __all__ = [
     "Decided",
@@ -22,8 +21,6 @@ __all__ = [
     "RuleBook",
     "RuleFault",
     "Session",
-    "Table",
-    "as_table",
     "best_engine",
     "check_rules",
     "load_rules",

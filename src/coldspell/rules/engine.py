@@ -34,6 +34,8 @@ def about_engine() -> str:
 
 def _durable() -> tuple[Engine | None, str]:
     try:
+        import durable_rules_engine  # noqa: F401  (first: without it the adapter is not worth loading)
+
         from coldspell.rules.durable import DurableEngine
     except ModuleNotFoundError:
         return None, ""

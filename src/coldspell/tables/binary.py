@@ -6,6 +6,8 @@ import io
 from collections.abc import Iterator, Sequence
 from typing import Any, BinaryIO
 
+from msgspec.structs import replace
+
 from coldspell.errors import ColdspellError, Place
 from coldspell.extras import extra
 from coldspell.tables.raw import RawRow, RawTable, with_headings
@@ -26,7 +28,7 @@ def excel(stream: BinaryIO, file: str, form: TableForm) -> RawTable:
         names = ", ".join(book.sheetnames)
         raise ColdspellError(f"there is no sheet {form.sheet!r}", Place(file), f"its sheets: {names}")
     sheet = book[form.sheet or book.sheetnames[0]]
-    return with_headings(_sheet_rows(sheet), file)
+    return replace(with_headings(_sheet_rows(sheet), file), in_order=False)
 
 
 def _sheet_rows(sheet: Any) -> Iterator[tuple[int, Sequence[Any]]]:
@@ -46,7 +48,8 @@ def parquet(stream: BinaryIO, file: str) -> RawTable:
         raise ColdspellError(what, Place(file), "write it anew") from None
     headings = tuple(opened.schema_arrow.names)
     checked = with_headings([(0, headings)], file)
-    return RawTable(checked.headings, _arrow_rows(opened, headings, file))
+    rows = _arrow_rows(opened, headings, file)
+    return RawTable(checked.headings, rows, opened.metadata.num_rows, in_order=False)
 
 
 def _arrow_rows(opened: Any, headings: Sequence[str], file: str) -> Iterator[RawRow]:

@@ -21,10 +21,16 @@ class RawRow(Struct, frozen=True):
 
 
 class RawTable(Struct, frozen=True):
-    """Headings (``None`` where each row brings its own keys) and the rows, one at a time."""
+    """Headings (``None`` where each row brings its own keys) and the rows, one at a time.
+
+    ``count`` is how many rows there are, where the file says so; ``in_order`` whether it is read from the
+    first byte to the last.
+    """
 
     headings: tuple[str, ...] | None
     rows: Iterator[RawRow]
+    count: int | None = None
+    in_order: bool = True
 
 
 def heading_key(heading: str) -> str:

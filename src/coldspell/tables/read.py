@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import os
 import sys
 from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
@@ -55,7 +56,7 @@ class LotTable:
         defaults: Mapping[str, Any] | None = None,
     ) -> None:
         self.source, self._form, self._defaults = source, form or TableForm(), dict(defaults or {})
-        self._stream = _opened(source)
+        self._stream, self._passed = _opened(source), 0
         try:
             self._raw = _raw(self._stream, source, self._form)
             self.headings = headings_of(self._raw.headings)
@@ -72,6 +73,17 @@ class LotTable:
     def fixed(self) -> bool:
         """Whether all rows have the same columns."""
         return self._raw.headings is not None
+
+    @property
+    def share(self) -> float | None:
+        """How much of the table was read [0 to 1]; ``None`` where nobody knows how much there is."""
+        if self._raw.count is not None:
+            return min(1.0, self._passed / max(1, self._raw.count))
+        try:
+            size = os.fstat(self._stream.fileno()).st_size if self._raw.in_order else 0
+            return min(1.0, self._stream.tell() / size) if size else None
+        except (OSError, ValueError):  # a pipe has no size
+            return None
 
     def __enter__(self) -> LotTable:
         return self
@@ -90,6 +102,7 @@ class LotTable:
         fixed = self.headings if self._raw.headings is not None else None
         seen: dict[tuple[str, ...], Headings] = {}
         for raw in self._raw.rows:
+            self._passed = raw.number
             headings = fixed
             if headings is None:
                 keys = tuple(raw.cells)

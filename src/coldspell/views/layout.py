@@ -56,7 +56,7 @@ def fits(text: str, encoding: str | None) -> bool:
     return True
 
 
-_RAW = re.compile(
+_RAW = (
     "[\x00-\x08\x0b-\x1f\x7f-\x9f\u061c\u200e\u200f\u2028-\u202e\u2066-\u2069\ufeff\ud800-\udfff]"
 )
 
@@ -67,7 +67,9 @@ def shown(text: str) -> str:
     >>> shown("a\x1b[31m\u202e")
     'a\\\\u001b[31m\\\\u202e'
     """
-    return _RAW.sub(lambda found: f"\\u{ord(found[0]):04x}", text)
+    if text.replace("\n", "").isprintable():  # nearly every text: then the expression is not even compiled
+        return text
+    return re.sub(_RAW, lambda found: f"\\u{ord(found[0]):04x}", text)
 
 
 def fitted(text: str, encoding: str | None) -> str:
