@@ -13,6 +13,7 @@ from coldspell.write.recipe import Recipe
 AUTUMN, WINTER = date(2026, 10, 12), date(2026, 11, 30)
 LOTS: dict[str, tuple[str, dict[str, Any], date]] = {
     "acorns": ("northern red oak", {"seeds": 12, "moisture": "fresh", "sow": "2027-04-15"}, AUTUMN),
+    "loose acorns": ("northern red oak", {"seeds": 40, "moisture": "fresh", "sow": "2027-04-15"}, AUTUMN),
     "four": ("northern red oak", {"seeds": 4, "moisture": "fresh", "sow": "2027-04-15"}, AUTUMN),
     "four hundred": ("northern red oak", {"seeds": 400, "moisture": "fresh", "sow": "2027-04-15"}, AUTUMN),
     "box": ("black walnut", {"seeds": 20, "container": "400x300x250", "units": "both"}, AUTUMN),

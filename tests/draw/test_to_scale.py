@@ -245,3 +245,15 @@ def test_what_is_not_looked_at_shows_no_signs() -> None:
     assert "signs" not in drawn("warm")
     assert "signs" in drawn("acorns")
     assert "packed" not in drawn("rooted")
+
+
+@pytest.mark.parametrize("lot", ["loose acorns", "pit", "net"])
+def test_a_cut_says_how_many_of_its_seeds_it_meets(lot: str) -> None:
+    """Forty acorns in a bag are drawn as the three that a plane meets: whoever counts them is told why."""
+    picture = drawn(lot)["packed"]
+    shown = len(seeds(picture))
+    lies = lies_of(recipe_of(lot), shipped().texts)
+    assert lies is not None
+    assert shown < lies.each
+    words = [str(e.inside[0]) for e in picture.node().all() if e.tag == "text"]
+    assert f"Cut open; the cut meets {shown} of {lies.counted(lies.each)}" in words

@@ -182,9 +182,9 @@ def mixed(lies: Lies) -> Picture:
     height = lies.length(height_mm) if height_mm else ""
     fill = "#fff" if medium.packs == "loose" else None
     ground = block(frame.left, frame.top, frame.width, frame.height, *([fill] if fill else []))
-    inside, each = _netted(lies, frame) if medium.packs == "netted" else _scattered(lies, long_mm, frame)
+    cut, each, inside = _netted(lies, frame) if medium.packs == "netted" else _scattered(lies, long_mm, frame)
     body = [
-        label(side_says(lies, seeds_cut(lies, long_mm)), 6, 18),
+        label(side_says(lies, cut), 6, 18),
         *(ground[:1] if fill else ground),
         *inside,
         *around(layout.shape, frame, air, lies.say("draw_air"), height),
@@ -218,13 +218,13 @@ def side_says(lies: Lies, cut: int) -> str:
     return told if cut < lies.each and wide(told) < WIDTH - 6 else lies.say("draw_side")
 
 
-def _scattered(lies: Lies, long_mm: float, frame: Frame) -> tuple[list[Node], int]:
-    """The seeds of a cut, spread evenly over it; each stands for several where there are too many."""
+def _scattered(lies: Lies, long_mm: float, frame: Frame) -> tuple[int, int, list[Node]]:
+    """How many seeds a cut meets, how many each drawn one stands for, and those, spread evenly over it."""
     count = seeds_cut(lies, long_mm)
     each = math.ceil(count / MOST_SEEDS)
     length, _, thickness = (side * frame.scale for side in lies.seed_mm)
     places = apart(count // each, frame.width, frame.height, length, thickness)
-    return [seed(frame.left + x, frame.top + y, length, thickness) for x, y in places], each
+    return count, each, [seed(frame.left + x, frame.top + y, length, thickness) for x, y in places]
 
 
 def apart(count: int, wide_: float, high: float, length: float, thickness: float) -> list[Point]:
@@ -241,8 +241,8 @@ def apart(count: int, wide_: float, high: float, length: float, thickness: float
     return found
 
 
-def _netted(lies: Lies, frame: Frame) -> tuple[list[Node], int]:
-    """A flat net in the middle of the medium, as large as its seeds take it."""
+def _netted(lies: Lies, frame: Frame) -> tuple[int, int, list[Node]]:
+    """The same of a flat net in the middle of the medium, as large as its seeds take it."""
     length, width, thickness = lies.seed_mm
     wide_mm, long_mm = max(lies.layout.footprint_mm), min(lies.layout.footprint_mm)
     seeds = lies.each
@@ -269,7 +269,7 @@ def _netted(lies: Lies, frame: Frame) -> tuple[list[Node], int]:
     )
     places = apart(cut // each, wide_, high, length * frame.scale, thickness * frame.scale)
     inside = [seed(x + px, y + py, length * frame.scale, thickness * frame.scale) for px, py in places]
-    return [net, *inside], each
+    return cut, each, [net, *inside]
 
 
 def _says_layers(lies: Lies) -> str:
