@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import random
 from fractions import Fraction
-from math import comb, fsum
+from math import comb, fsum, log10
 
 import numpy as np
 import pytest
@@ -49,10 +49,38 @@ def test_a_million_seeds_to_the_plant(shape: tuple[float, float]) -> None:
     assert beta_binomial_range(1_000_000, *shape, 0.05) == by_scipy(1_000_000, *shape, 0.05)
 
 
+def integrals(monkeypatch: pytest.MonkeyPatch) -> list[int]:
+    """The counts for which the integral is asked from now on."""
+    asked: list[int] = []
+    integral = beta_binomial._integral
+
+    def noted(k: int, trials: int, a: float, b: float) -> float:
+        asked.append(k)
+        return integral(k, trials, a, b)
+
+    monkeypatch.setattr(beta_binomial, "_integral", noted)
+    return asked
+
+
 def test_where_the_integral_doubts_the_terms_are_added(monkeypatch: pytest.MonkeyPatch) -> None:
-    trusted = [beta_binomial_range(n, 38.6, 32.8, 0.05) for n in range(2000, 2020)]
+    asked = integrals(monkeypatch)
+    trusted = [beta_binomial_range(n, 600.0, 500.0, 0.05) for n in range(4000, 4020)]
+    assert len(asked) >= 40
+    beta_binomial_range.cache_clear()
     monkeypatch.setattr(beta_binomial, "_SURE", 1.0)  # doubts everything
-    assert [beta_binomial_range(n, 38.6, 32.8, 0.05) for n in range(2000, 2020)] == trusted
+    assert [beta_binomial_range(n, 600.0, 500.0, 0.05) for n in range(4000, 4020)] == trusted
+
+
+def test_where_the_expansion_is_believed_it_is_right_to_the_plant(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Drawn shares that are wide for the lot; nearly all are told without the integral."""
+    asked = integrals(monkeypatch)
+    rng, count = random.Random(5), 80
+    for _ in range(count):
+        trials = round(10 ** rng.uniform(3.2, 4.9))
+        size, mean = 10 ** rng.uniform(1, log10(trials / 4)), rng.uniform(0.2, 0.9)
+        a, b = mean * size, (1 - mean) * size
+        assert beta_binomial_range(trials, a, b, 0.05) == by_scipy(trials, a, b, 0.05), (trials, a, b)
+    assert len(asked) < count / 2  # of two for each
 
 
 @given(st.integers(-1, 300), st.integers(1, 300), positive, positive)
