@@ -7,6 +7,7 @@ from datetime import date
 from msgspec import Struct
 
 from coldspell.decide.decide import decide
+from coldspell.decide.in_season import in_season
 from coldspell.decide.knowledge import Knowledge
 from coldspell.decide.tables import Tables
 from coldspell.errors import ColdspellError
@@ -60,14 +61,14 @@ def answer(question: Question, library: Library, tables: Tables, rules_digest: s
 def plan(question: Question, library: Library, tables: Tables) -> Plan:
     """Make the plan for one lot: all of the recipe but its texts and sources; raises as `answer` does."""
     refuse_by_today(question.lot, question.today)
-    decisions = decide(find(question.name, library), question.lot, question.today, tables)
+    decisions = decide(_known(question, library, tables), question.lot, question.today, tables)
     return make_plan(decisions, question.today, tables, trial=question.trial)
 
 
 def dated(question: Question, library: Library, tables: Tables) -> Dated:
     """The days and plants of one lot, for which tables of some decisions do; raises as `answer` does."""
     refuse_by_today(question.lot, question.today)
-    decisions = decide(find(question.name, library), question.lot, question.today, tables)
+    decisions = decide(_known(question, library, tables), question.lot, question.today, tables)
     return date_plan(decisions, question.today, tables.practice)
 
 
@@ -84,7 +85,7 @@ def near_answers(wanted: str, question: Question, library: Library, tables: Tabl
     ColdspellError
         No decision has that answer, or none that is asked for this lot.
     """
-    decisions = decide(find(question.name, library), question.lot, question.today, tables)
+    decisions = decide(_known(question, library, tables), question.lot, question.today, tables)
     facts = decisions.all_facts(tables)
     decision, _, answer_ = wanted.rpartition("=")
     found: list[Near] = []
@@ -96,6 +97,16 @@ def near_answers(wanted: str, question: Question, library: Library, tables: Tabl
             f"{wanted!r} is not decided for this lot", mend="see what can be asked: --why-not list"
         )
     return found
+
+
+def _known(question: Question, library: Library, tables: Tables) -> Knowledge:
+    """What is known of the kind of a lot; of a mixed genus by the day of gathering, where that tells."""
+
+    def record_of(name: str) -> Record | None:
+        return library.get(name) if name in library else None
+
+    found = find(question.name, library)
+    return in_season(found, question.lot, question.today, record_of, tables.practice)
 
 
 def find(name: str, library: Library) -> Knowledge:

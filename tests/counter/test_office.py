@@ -194,3 +194,14 @@ def test_a_picture_that_is_none_is_refused(folder: Path) -> None:
     (folder / "logo.png").write_bytes(b"no picture")
     assert main(["sheet", "apple", "--office", str(folder), "-o", str(folder / "a.pdf")]) == 2
     assert not (folder / "a.pdf").exists()
+
+
+def test_a_message_has_the_local_note_and_is_signed(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """The office answers for its own place, whether the caller said one or not."""
+    typed = ["recipe", "sweet chestnut", "--as", "message", "--office", str(folder)]
+    assert main([*typed, "--today", "2026-11-30", "--no-settings"]) == 0
+    told = " ".join(capsys.readouterr().out.split())
+    assert "only with the wardens' paper" in told
+    assert told.endswith("Seed advice, Exampleshire, 01 234 56")

@@ -23,11 +23,17 @@ def message(name: str, facts: Mapping[str, Any], today: str | None, form: str, l
         raise ColdspellError("a message is text", mend="leave out --format, or leave out --as message")
     day = _day(today)
     found = lib.recipe(name, today=day, **facts)
-    asks = lib.questions(name, today=day, **facts)[:1]
-    text = message_view.render(found, lib.texts, asks[0].text if asks else "")
+    asks = lib.questions(name, today=day, **facts)[:1] if found.asks is None else []
+    text = message_view.render(found, lib.texts, asks[0].text if asks else "", office=_signed(lib))
     width = max(32, min(shutil.get_terminal_size((80, 24)).columns, 80))
     lines = [line for part in text.splitlines() for line in (paragraph(part, width) if part else [""])]
     return fitted("\n".join(lines) + "\n", sys.stdout.encoding)
+
+
+def _signed(lib: Library) -> str:
+    """Who signs a message: the office and its telephone, where there is one."""
+    office = lib.office
+    return "" if office is None else ", ".join(part for part in (office.name, office.telephone) if part)
 
 
 def asked(name: str, facts: Mapping[str, Any], today: str | None, form: str, lib: Library) -> str:

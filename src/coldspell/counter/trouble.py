@@ -13,6 +13,7 @@ from coldspell.arithmetic.calendar import add_days
 from coldspell.decide.names.asks import Ask, values_of
 from coldspell.decide.names.fields import TroubleAskFields, TroubleVerdictFields
 from coldspell.decide.schedule import sowing_season
+from coldspell.decide.state import break_of
 from coldspell.decide.tables import Tables
 from coldspell.errors import ColdspellError
 from coldspell.library.library import Library
@@ -83,7 +84,12 @@ def trouble(word: str, plan: Plan, library: Library, tables: Tables) -> Trouble:
         There is no such trouble.
     """
     known = refuse_another_word(word)
-    told: TroubleFacts = {"trouble": known, "seed_ready": _ready(plan), "sprouts_moist": _sprouts_moist(plan)}
+    told: TroubleFacts = {
+        "trouble": known,
+        "seed_ready": _ready(plan),
+        "sprouts_moist": _sprouts_moist(plan),
+        "warm_break": break_of(plan.lot.cold_break_days, tables.practice),
+    }
     facts = {**plan.decisions.all_facts(tables), **values_of(plan.note_facts), **values_of(told)}
     asks, test, verdict = (
         tables.session.decide(ask, facts) for ask in (Ask.TROUBLE_ASK, Ask.TROUBLE_TEST, Ask.TROUBLE_VERDICT)

@@ -58,6 +58,7 @@ def _record_facts(knowledge: Knowledge, book: RuleBook, practice: Practice) -> R
     return {
         "known": knowledge.known(),
         "mixed_genus": yes(knowledge.mixed),
+        "by_season": yes(knowledge.season),
         "genus": _listed(book, "genus", genus_of(record.name)),
         "family": _listed(book, "family", record.family or UNKNOWN),
         "plant": record.plant,
@@ -112,6 +113,7 @@ def lot_facts(lot: Lot, *, shut: bool, sour: bool) -> LotFacts:
         "had_cold": yes(lot.cold_days_done),
         "lain_moist": yes((lot.lain_moist or sour) and not shut),
         "cut_seeds": lot.cut[1] if lot.cut else None,
+        "rooted_percent": 100 * min(lot.rooted, lot.seeds) / lot.seeds,
         "rooted": "none" if not lot.rooted else "most" if lot.mostly_rooted else "some",
         "children": yes(lot.children),
         "animals": yes(lot.animals),

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from datetime import date
 from typing import Any, Literal, TypeVar
 
 from msgspec import Struct
 
 from coldspell.decide.practice import Practice
 from coldspell.library.names import Found
-from coldspell.records.model import TOPICS, Asks, Hazard, Law, Quantity, Record, Step, Treatment
+from coldspell.records.model import TOPICS, AskAnswer, Asks, Hazard, Law, Quantity, Record, Step, Treatment
 
 T = TypeVar("T")
 KnownBy = Literal["species", "genus", "kin", "nothing"]
@@ -34,6 +35,13 @@ def three_months(practice: Practice, because: str) -> Treatment:
     )
 
 
+class Season(Struct, frozen=True):
+    """The day of gathering, and the answers to the question of a mixed genus that ripen then."""
+
+    day: date
+    answers: tuple[AskAnswer, ...]
+
+
 class Topic(Struct, frozen=True):
     """A value of a record, and the record (``None``: common practice)."""
 
@@ -50,6 +58,7 @@ class Knowledge:
 
     Of a kind that has no record (``on_record``), ``record`` is a stand-in with its name and little else,
     ``relatives`` are the species of its genus on record, and ``follows`` says whose practice is followed.
+    ``season`` is set where the day of gathering answers the question of a mixed genus.
     """
 
     def __init__(
@@ -62,6 +71,7 @@ class Knowledge:
         on_record: bool = True,
         follows: Follows = "record",
         found: Found | None = None,
+        season: Season | None = None,
     ) -> None:
         self.record = record
         self.found = found or Found(record, record.name)
@@ -70,6 +80,7 @@ class Knowledge:
         self.relatives = relatives
         self.on_record = on_record
         self.follows = follows
+        self.season = season
         self._kept: dict[str, Any] = {}
 
     def once(self, what: str, make: Callable[[], T]) -> T:
@@ -95,6 +106,20 @@ class Knowledge:
             found=self.found,
         )
         return known
+
+    def in_season(
+        self, season: Season, record: Record, relatives: tuple[Record, ...], treatment: Treatment
+    ) -> Knowledge:
+        """The same genus without its question, which the day of gathering answers."""
+        return Knowledge(
+            record,
+            None,
+            treatment,
+            relatives=relatives,
+            follows="relatives",
+            found=self.found,
+            season=season,
+        )
 
     @property
     def asks(self) -> Asks | None:
@@ -198,7 +223,7 @@ class Knowledge:
 
     def _union(self, topic: str, key: Any) -> tuple[Any, ...]:
         seen: dict[Any, Any] = {}
-        others = () if self.on_record else self.relatives
+        others = () if self.on_record and self.season is None else self.relatives
         for record in (self.record, self.genus, *others):
             if record is not None:
                 for entry in getattr(record, topic):

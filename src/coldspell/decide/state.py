@@ -34,7 +34,7 @@ def state_facts(told: Lot, lot: Lot, knowledge: Knowledge, today: date, practice
         "autumn": autumn_of(today, practice, southern=lot.southern),
         "wants_warmth": _yes(wants_warmth(knowledge)),
         "roots_warm": _yes(roots_first(knowledge) and wants_warmth(knowledge)),
-        "cold_break": _cold_break(told, practice),
+        "cold_break": break_of(told.cold_break_days, practice) if told.cold_days_done else "none",
         "overdue": "no" if coat_shut(lot, knowledge) else _overdue(lot, knowledge, practice),
         "sown": _yes(lot.sown),
     }
@@ -100,12 +100,14 @@ def _warm_first(treatment: Treatment) -> bool:
     return len(moist) > 1 and moist[0].do not in COLD and any(s.do in COLD for s in moist)
 
 
-def _cold_break(told: Lot, practice: Practice) -> Literal["none", "short", "half", "lost"]:
-    if not told.cold_break_days or not told.cold_days_done:
+def break_of(days: float, practice: Practice) -> Literal["none", "short", "half", "lost"]:
+    """What a break in the cold of so many warm days costs."""
+    if not days:
         return "none"
-    if told.cold_break_days <= practice.break_short_days:
+    if days <= practice.break_short_days:
         return "short"
-    return "half" if told.cold_break_days <= practice.break_long_days else "lost"
+    return "half" if days <= practice.break_long_days else "lost"
+
 
 
 def _overdue(lot: Lot, knowledge: Knowledge, practice: Practice) -> Literal["no", "cold", "idle"]:

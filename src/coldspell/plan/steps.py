@@ -257,7 +257,7 @@ class _Planner(Struct, frozen=True):
         planted = route.lies in ("pot", "cold_pot")  # what has a root is not laid as the record lays seed
         adds = () if planted else tuple(s.note for s in record_steps if s.do == "sow" and s.note)
         sowing = [self._sown(replace(s, adds=adds)) for s in self._ruled(Ask.FINISH, "sow")]
-        if chosen is None or not sowing or route.steps == "none":
+        if chosen is None or not sowing or route.steps == "none" or route.sown == "outdoor_day":
             return sowing
         days = {name: getattr(sowing[0], name) for name in ("start", "end")}
         lit = [i for i, s in enumerate(record_steps) if s.do in ("light", "dark")]

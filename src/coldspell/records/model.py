@@ -365,6 +365,8 @@ class AskAnswer(Struct, frozen=True):
     """The answer."""
     then: tuple[str, ...] = ()
     """Records it leads to, by accepted name."""
+    ripens: Months | None = None
+    """First and last month (northern) of ripening, where that answers the question. New in schema 2."""
     says: Sentence | None = None
     """One plain line."""
     cite: Footnotes = ()

@@ -17,6 +17,7 @@ from coldspell.views.medium_says import medium_says
 from coldspell.views.one_page import laid_out
 from coldspell.views.short import short_page
 from coldspell.views.ways import ways
+from coldspell.views.weighing import weighing
 from coldspell.write.recipe import Recipe
 from coldspell.write.recipe_work import Note, Step
 from coldspell.write.units import Units, number, plural, spelled_date
@@ -112,7 +113,8 @@ def _you_need(recipe: Recipe, texts: Texts, width: int) -> list[str]:
         text = expect.says
         if expect.seeds_for_wanted is not None:
             want, seeds = recipe.lot.said["want"], expect.seeds_for_wanted
-            text = texts.say("expect_wanted", expect=text, want=want, seeds=seeds)
+            heavy = weighing(recipe, texts, units, seeds)
+            text = texts.say("expect_wanted", expect=text, want=want, seeds=seeds, weighing=heavy)
         rows.append((texts.say("expect_label"), text))
     return labelled(rows, width, _LABEL)
 

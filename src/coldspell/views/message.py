@@ -74,8 +74,8 @@ def _warning(recipe: Recipe, texts: Texts) -> str:
 
 
 def _law(recipe: Recipe, texts: Texts) -> str:
-    """What is noted on the law, where the caller said a place: whole sentences as far as sixty words."""
-    if not recipe.lot.said["place"]:
+    """What is noted on the law of the place that was said, or of the office: sentences up to sixty words."""
+    if not recipe.lot.said["place"] and not any(note.local for note in recipe.law):
         return ""
     told = ""
     for sentence in _SENTENCE.split(_plain(" ".join(text for text, _ in law_lines(recipe, texts)))):

@@ -14,6 +14,7 @@ from coldspell.views.law import law_lines
 from coldspell.views.medium_says import medium_says
 from coldspell.views.short_trial import ShortTrial, relatives, short_trial
 from coldspell.views.sources import Sources
+from coldspell.views.weighing import weighing
 from coldspell.write.recipe import Recipe
 from coldspell.write.recipe_work import Note, Step
 from coldspell.write.units import Units, number, plural, spelled_date
@@ -151,7 +152,7 @@ class _Said:
     def _lot(self) -> str:
         say, said = self.texts.say, self.recipe.lot.said
         seeds = int(str(said["seeds"]))
-        bits = [f"{number(seeds)} {plural(self.recipe.species.unit, seeds)}"]
+        bits = [f"{number(seeds)} {plural(self.recipe.species.unit, seeds)}{self._weighing(seeds)}"]
         if said["shell"] != "intact":
             bits.append(say(f"shell_{said['shell']}"))
         dry = said["days_dry"] if said["moisture"] == "fresh" else None
@@ -163,6 +164,9 @@ class _Said:
             unit = say("year" if years == 1 else "years")
             bits.append(say("stored", years=f"{years:g}", unit=unit))
         return ", ".join(bits)
+
+    def _weighing(self, seeds: int) -> str:
+        return weighing(self.recipe, self.texts, self.units, seeds)
 
     def band(self) -> tuple[str, ...]:
         """The numbers of the answer: spells with their days and degrees, start, sowing, plants."""
@@ -226,7 +230,8 @@ class _Said:
         expect = recipe.expectation
         if expect is not None and expect.seeds_for_wanted is not None:
             want, seeds = recipe.lot.said["want"], expect.seeds_for_wanted
-            rows.append((say("want_label"), say("want", want=want, seeds=seeds)))
+            text = say("want", want=want, seeds=seeds, weighing=self._weighing(seeds))
+            rows.append((say("want_label"), text))
         for i, way in enumerate(recipe.timing.ways_out):
             when = say("way_out_day", day=self._day(way.date)) if way.date else ""
             text = say("way_out", number=i + 1, way=way.text.rstrip("."), when=when)

@@ -8,12 +8,13 @@ from typing import TYPE_CHECKING
 
 from coldspell.arithmetic.calendar import add_days
 from coldspell.decide.kin import likes_cold, relatives_of
+from coldspell.decide.knowledge import Season
 from coldspell.decide.practice import Practice
 from coldspell.decide.relatives import Relative
 from coldspell.decide.schedule import first_day, sowing_season
 from coldspell.plan.plan import Plan
 from coldspell.texts import Texts
-from coldspell.write.units import Units, number, spelled_date, spelled_days
+from coldspell.write.units import MONTHS, Units, number, spelled_date, spelled_days
 
 if TYPE_CHECKING:
     from coldspell.decide.names.words import TrialWords
@@ -44,6 +45,18 @@ def kin_words(plan: Plan, practice: Practice, texts: Texts, units: Units) -> Tri
         "trial_cold": degrees(practice.trial_cold_celsius),
         "warm_country": degrees(practice.warm_country_celsius),
         "trial_seeds": number(seeds),
+        **_of_season(knowledge.season),  # type: ignore[typeddict-item]
+    }
+
+
+def _of_season(season: Season | None) -> dict[str, str]:
+    """Words of a mixed genus whose question the day of gathering answers."""
+    if season is None:
+        return {"season_month": "", "season_answer": "", "season_says": ""}
+    return {
+        "season_month": MONTHS[season.day.month - 1],
+        "season_answer": "; ".join(one.if_ for one in season.answers),
+        "season_says": " ".join(one.says for one in season.answers if one.says),
     }
 
 

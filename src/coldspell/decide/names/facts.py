@@ -14,6 +14,7 @@ class RecordFacts(TypedDict):
 
     known: Literal["species", "genus", "relatives", "fallback", "nothing"]
     mixed_genus: YesNo
+    by_season: YesNo
     genus: str
     family: str
     plant: str
@@ -82,6 +83,7 @@ class LotFacts(TypedDict):
     lain_moist: YesNo
     cut_seeds: float | None
     rooted: Literal["none", "some", "most"]
+    rooted_percent: float
     children: YesNo
     animals: YesNo
     audience: Literal["professional", "public"]
@@ -293,6 +295,7 @@ class TroubleFacts(TypedDict):
     trouble: Literal["smell", "mould", "sprouts", "dry", "temperature", "grubs", "nothing", "bare"]
     seed_ready: YesNoUnknown
     sprouts_moist: YesNo
+    warm_break: Literal["none", "short", "half", "lost"]
 
 
 FACTS: tuple[Any, ...] = (LotPlanFacts, StepFacts, HazardFacts, TrialFacts, ArmFacts, NoteFacts, TroubleFacts)

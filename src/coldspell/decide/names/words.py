@@ -151,6 +151,9 @@ class TrialWords(TypedDict):
     trial_cold: str
     warm_country: str
     trial_seeds: str
+    season_month: str
+    season_answer: str
+    season_says: str
 
 
 WORDS: tuple[Any, ...] = (TrialWords, KindWords, TestWords, WhatIfWords, TreatmentWords, StepWords, NoteWords)

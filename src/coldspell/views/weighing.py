@@ -1,0 +1,18 @@
+"""What a number of seeds weighs, where they are too many to be counted and the record tells."""
+
+from __future__ import annotations
+
+from coldspell.texts import Texts
+from coldspell.write.recipe import Recipe
+from coldspell.write.units import Units
+
+MANY_SEEDS = 500
+"""From so many on seed is weighed, not counted (our choice)."""
+
+
+def weighing(recipe: Recipe, texts: Texts, units: Units, seeds: int) -> str:
+    """The weight in brackets, after a space; empty for few seeds, and where nobody knows."""
+    expect = recipe.expectation
+    if seeds < MANY_SEEDS or expect is None or expect.seeds_mass_g is None:
+        return ""
+    return " " + texts.say("weighing", mass=units.mass(expect.seeds_mass_g * seeds / expect.seeds))
