@@ -83,16 +83,17 @@ class Sheet(Struct, frozen=True):
 
 
 class Wanted(Struct, frozen=True):
-    """How a sheet is wanted: paper (``a4`` or ``letter``), who signs, name of the lot, June card, code.
+    """How a sheet is wanted: paper (``a4`` or ``letter``), who signs, name of the lot, June card.
 
-    Making the code takes longer than all the rest; the web page has none.
+    What only paper has, the code and the signs in a row, takes longer than all the rest: the web page has
+    none of it (``printed`` is false).
     """
 
     paper: str = ""
     adviser: Adviser = Adviser()
     lot_name: str = ""
     june_card: bool = False
-    coded: bool = True
+    printed: bool = True
     logo: Path | None = None
     photographs: tuple[tuple[Path, str], ...] = ()
 
@@ -114,7 +115,7 @@ def sheet(recipe: Recipe, texts: Texts, wanted: Wanted, *, prefix: str = "") -> 
     species, short = recipe.species, _for_paper(short_page(recipe, texts))
     common = species.common_names[0] if species.common_names else ""
     drawn = [shown(one, prefix) for one in pictures(recipe, texts, days_wide=DAYS_WIDE)]
-    narrow, row = timeline(recipe, texts), signs(recipe, texts, DAYS_WIDE)
+    narrow, row = timeline(recipe, texts), signs(recipe, texts, DAYS_WIDE) if wanted.printed else None
     lot_name = wanted.lot_name or f"{species.name}, {recipe.asked_on}"
     return Sheet(
         words={"read": _capital(texts.say("read_head")), **{key: texts.say(f"sheet_{key}") for key in WORDS}},
@@ -131,7 +132,7 @@ def sheet(recipe: Recipe, texts: Texts, wanted: Wanted, *, prefix: str = "") -> 
         signs=shown(row, f"{prefix}row-") if row is not None else None,
         ticks=_ticks(recipe, texts),
         troubles=tuple(texts.say(f"trouble_{word}") for word in TROUBLES) if recipe.steps else (),
-        code=code(recipe, lot_name, wanted.adviser.office, texts) if wanted.coded else Code("", ""),
+        code=code(recipe, lot_name, wanted.adviser.office, texts) if wanted.printed else Code("", ""),
         adviser=wanted.adviser,
         logo=_raster(wanted.logo, wanted.adviser.name) if wanted.logo else None,
         photographs=tuple(_raster(file, title) for file, title in wanted.photographs),

@@ -36,7 +36,7 @@ class Answer(Struct, frozen=True):
 def answer(recipe: Recipe, texts: Texts, settings: Mapping[str, Any]) -> Answer:
     """The page of a recipe; works have the numbers that the sheet gives them, further ones follow."""
     adviser = Adviser(*(str(settings.get(key, "")) for key in ("adviser", "office", "note")))
-    found = sheet(recipe, texts, Wanted(adviser=adviser, coded=False))
+    found = sheet(recipe, texts, Wanted(adviser=adviser, printed=False))
     sources = Sources(recipe.sources, texts)
     short_page(recipe, texts, sources=sources)
     reasons = why(recipe, texts, sources)
