@@ -4,6 +4,8 @@
 
 The sample is fixed by its seed. Works on a copy; prints each mutant that survived with its place and change,
 and one line of JSON with the counts. `survivors.md` explains those of the last run that were left.
+A mutant is shown first to those of the nearest tests that come by its lines, which is looked up once with the
+program as it is (`touching.py`); only what they do not notice is shown to all.
 """
 
 from __future__ import annotations
@@ -66,6 +68,8 @@ class Mutant:
     before: str
     after: str
     source: str
+    last: int = 0
+    """The last line of the expression."""
 
 
 def mutants(folder: str) -> Iterator[tuple[str, int]]:
@@ -118,7 +122,31 @@ def made(file: str, number: int) -> Mutant:
     else:
         node.test = ast.UnaryOp(ast.Not(), node.test)  # type: ignore[attr-defined]
     after = ast.unparse(ast.fix_missing_locations(node)).split("\n")[0]
-    return Mutant(file, node.lineno, before, after, ast.unparse(tree))  # type: ignore[attr-defined]
+    return Mutant(file, node.lineno, before, after, ast.unparse(tree), node.end_lineno)  # type: ignore[attr-defined]
+
+
+Touched = dict[str, dict[int, list[str]]]
+"""The tests that come by each line of each file."""
+
+
+def touched(folder: str, copied: Path) -> Touched | None:
+    """Which of the nearest tests come by which lines; ``None`` where they fail on the program as it is."""
+    told = copied / "touched.json"
+    more = {"TOUCHED": str(told), "TOUCHED_BELOW": str(copied / "src" / "coldspell" / folder)}
+    if not _content(NEAREST[folder], copied, more, ("-p", "touching")):
+        return None
+    found = json.loads(told.read_text("utf-8"))
+    return {
+        str(Path(file).relative_to(copied)): {int(line): tests for line, tests in lines.items()}
+        for file, lines in found.items()
+    }
+
+
+def looking(mutant: Mutant, by: Touched) -> tuple[str, ...]:
+    """The tests that come by a mutant; none where it is met only while a module is loaded."""
+    lines = by.get(mutant.file, {})
+    found = dict.fromkeys(test for n in range(mutant.line, mutant.last + 1) for test in lines.get(n, ()))
+    return tuple(found)
 
 
 def survives(mutant: Mutant, tests: tuple[str, ...], copied: Path) -> bool:
@@ -126,17 +154,37 @@ def survives(mutant: Mutant, tests: tuple[str, ...], copied: Path) -> bool:
     path = copied / mutant.file
     own = path.read_text("utf-8")
     path.write_text(mutant.source, "utf-8")
-    surroundings = {**os.environ, "PYTHONPATH": str(copied / "src"), "COLDSPELL_CACHE": "off"}
     try:
-        words = [sys.executable, "-m", "pytest", "-q", "-x", "-p", "no:cacheprovider", *tests]
-        return (
-            subprocess.run(words, cwd=copied, env=surroundings, capture_output=True, timeout=900).returncode
-            == 0
-        )
-    except subprocess.TimeoutExpired:
-        return False
+        return _content(tests, copied, {})
     finally:
         path.write_text(own, "utf-8")
+
+
+def _content(
+    tests: tuple[str, ...], copied: Path, more: dict[str, str], options: tuple[str, ...] = ()
+) -> bool:
+    """Whether pytest ends well; the tests are handed to it in a file, for there may be thousands."""
+    listed = copied / "tests.txt"
+    listed.write_text("\n".join(tests), "utf-8")
+    paths = os.pathsep.join((str(copied / "src"), str(ROOT / "tests" / "mutation")))
+    surroundings = {**os.environ, "PYTHONPATH": paths, "COLDSPELL_CACHE": "off", **more}
+    words = [
+        sys.executable,
+        "-m",
+        "pytest",
+        "-q",
+        "-x",
+        "-n0",
+        "-p",
+        "no:cacheprovider",
+        *options,
+        f"@{listed}",
+    ]
+    try:
+        done = subprocess.run(words, cwd=copied, env=surroundings, capture_output=True, timeout=1800)
+    except subprocess.TimeoutExpired:
+        return False
+    return done.returncode == 0
 
 
 def copied_to(folder: Path) -> Path:
@@ -161,13 +209,15 @@ def main() -> int:
     start, tried, survived = time.monotonic(), 0, 0
     with tempfile.TemporaryDirectory() as folder:
         copied = copied_to(Path(folder))
-        untouched = Mutant(drawn[0][0], 0, "", "", (ROOT / drawn[0][0]).read_text("utf-8"))
-        if not survives(untouched, NEAREST[given.folder], copied):
+        by = touched(given.folder, copied)
+        if by is None:
             print("the tests fail on the program as it is: no mutant would say anything", file=sys.stderr)
             return 2
         for file, number in drawn:
             mutant = made(file, number)
-            alive = survives(mutant, NEAREST[given.folder], copied)
+            near = looking(mutant, by)
+            alive = not near or survives(mutant, near, copied)
+            alive = alive and survives(mutant, NEAREST[given.folder], copied)
             tried += 1
             survived += alive
             word = "SURVIVED" if alive else "killed"
