@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import signal
 from collections import deque
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor
@@ -134,8 +135,13 @@ def planned(rows: Rows, planner: Planner, jobs: int = 1) -> Iterator[LotPlan | R
     if jobs <= 1:
         yield from plan_rows(rows, planner)
         return
-    with ProcessPoolExecutor(min(jobs, os.cpu_count() or 1, 61)) as pool:
+    with ProcessPoolExecutor(min(jobs, os.cpu_count() or 1, 61), initializer=_end_quietly) as pool:
         yield from _in_order(rows, pool, planner.setting, jobs)
+
+
+def _end_quietly() -> None:
+    """Leave it to the first process to say that all were interrupted."""
+    signal.signal(signal.SIGINT, signal.SIG_DFL)
 
 
 def _in_order(
