@@ -40,5 +40,5 @@ def _durable() -> tuple[Engine | None, str]:
     except ModuleNotFoundError:
         return None, ""
     except Exception as error:  # a broken build: whatever it raises, the rules still run
-        return None, f"; the durable-rules module is installed but does not load (README has the line that mends it): {error}"
+        return None, f"; durable-rules is installed but does not load (README says what mends it): {error}"
     return DurableEngine(), ""
