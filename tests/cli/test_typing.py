@@ -7,13 +7,15 @@ import os
 import random
 import re
 import string
+from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 from coldspell.cli.complete import next_words
 from coldspell.cli.main import main
-from coldspell.cli.program import EXAMPLES
+from coldspell.cli.program import COMMANDS, EXAMPLES, made
 from coldspell.library.load import load_library, shipped_dirs
 
 FUZZ = int(os.environ.get("COLDSPELL_FUZZ", "60"))
@@ -142,6 +144,54 @@ def test_a_shell_is_offered_the_next_word_of_a_name() -> None:
     assert next_words(library, ["Quercus"], "rubr") == ["rubra"]
     assert "hêtre" in next_words(library, [], "hê")
     assert next_words(library, [], "q") == []
+
+
+@pytest.mark.parametrize(
+    ("line", "offered"),
+    [
+        ("recipe apple --moisture ", ["fresh", "dried"]),
+        ("recipe apple --format j", ["json"]),
+        ("recipe apple --as ", ["message"]),
+        ("recipe --table x", ["xlsx"]),
+        ("trouble apple --what s", ["smell", "sprouts"]),
+        ("season lots.csv --label-form ", ["bag", "pot"]),
+        ("season lots.csv --look-day w", ["wednesday"]),
+        ("sheet apple --paper a", ["a4"]),
+        ("choose --format c", ["csv"]),
+        ("settings set un", ["units"]),
+        ("species check --explain stale", ["stale-law"]),
+        ("species check --format s", ["sarif"]),
+        ("rules check --explain dead", ["dead-row"]),
+        ("spec", ["species"]),
+    ],
+)
+def test_a_shell_is_offered_the_words_that_may_stand_there(
+    line: str, offered: list[str], monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    words = f"coldspell {line}".split(" ")
+    monkeypatch.setenv("_COLDSPELL_COMPLETE", "complete_bash")
+    monkeypatch.setenv("COMP_WORDS", f"coldspell {line}")
+    monkeypatch.setenv("COMP_CWORD", str(len(words) - 1))
+    main([])
+    assert capsys.readouterr().out.split() == offered
+
+
+@pytest.mark.parametrize("path", [path for path in COMMANDS if path != "page"])
+def test_every_option_with_a_choice_of_words_offers_them(path: str) -> None:
+    """Of what stands in help as a|b|c each word is offered where it is typed."""
+    for leaf in _leaves(made([path, "--help"]).commands[path]):
+        for option in leaf.params:
+            shown = str(getattr(option, "metavar", None) or "")
+            if re.fullmatch(r"[a-z_]+(\|[a-z_…]+)+", shown):
+                assert option._custom_shell_complete is not None, (path, leaf.name, option.opts)
+
+
+def _leaves(command: Any) -> Iterator[Any]:
+    if hasattr(command, "commands"):
+        for one in command.commands.values():
+            yield from _leaves(one)
+    else:
+        yield command
 
 
 _RAW = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u200e\u200f\u2028-\u202e\u2066-\u2069\ud800-\udfff]")

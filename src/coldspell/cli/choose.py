@@ -12,6 +12,7 @@ import typer
 
 from coldspell.cli.lot_command import lot_command
 from coldspell.cli.output import columns, write
+from coldspell.cli.parameters import offer
 from coldspell.cli.recipe import facts_of_settings, given_facts
 from coldspell.counter.choose import Wishes
 from coldspell.errors import ColdspellError
@@ -49,7 +50,15 @@ def _answer(
     read: Annotated[bool, Opt("--read", help="The treatment was read in a source.")] = False,
     limit: Annotated[int, Opt(min=1, help="At most so many.")] = 20,
     today: Annotated[str | None, Opt(metavar="YYYY-MM-DD", help="Day that counts as today.")] = None,
-    format_: Annotated[str, Opt("--format", metavar="text|csv|json", help="How it is written.")] = "text",
+    format_: Annotated[
+        str,
+        Opt(
+            "--format",
+            metavar="text|csv|json",
+            help="How it is written.",
+            autocompletion=offer(("text", "csv", "json")),
+        ),
+    ] = "text",
     library: Annotated[list[Path] | None, Opt(help="Further library of records; may be repeated.")] = None,
     no_settings: Annotated[bool, Opt("--no-settings", help="Leave your settings out.")] = False,
     **said: Any,

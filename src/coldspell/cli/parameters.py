@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import inspect
-from collections.abc import Callable, Sequence
-from typing import Any
+from collections.abc import Callable, Iterable, Sequence
+from typing import Annotated, Any
+
+import typer
 
 
 def with_parameters(
@@ -27,3 +29,21 @@ def with_parameters(
     command.__signature__ = inspect.Signature(parameters)  # type: ignore[attr-defined]
     command.__annotations__ = {p.name: p.annotation for p in parameters}
     return command
+
+
+def offer(words: Iterable[str] | Callable[[], Iterable[str]]) -> Callable[[str], list[str]]:
+    """What a shell offers where one of some words is typed; a function is asked for them only then."""
+
+    def offered(incomplete: str) -> list[str]:
+        return [word for word in (words() if callable(words) else words) if word.startswith(incomplete)]
+
+    return offered
+
+
+TextOrJson = Annotated[
+    str,
+    typer.Option(
+        "--format", help="How it is written.", metavar="text|json", autocompletion=offer(("text", "json"))
+    ),
+]
+"""The option of commands whose answer is text or JSON."""

@@ -18,7 +18,7 @@ import typer
 
 from coldspell.cli.office_options import OfficeFolder, Tally
 from coldspell.cli.output import write
-from coldspell.cli.parameters import with_parameters
+from coldspell.cli.parameters import TextOrJson, offer, with_parameters
 from coldspell.errors import ColdspellError
 from coldspell.lot.table import FACTS, LotFact, options, shape_of
 
@@ -52,10 +52,16 @@ def _answer(
         Path | None, Opt(help="File with the facts of the lot (YAML, JSON; - is piped in).")
     ] = None,
     today: Annotated[str | None, Opt(help="Day that counts as today.")] = None,
-    format_: Annotated[str, Opt("--format", help="How it is written.", metavar="text|json")] = "text",
+    format_: TextOrJson = "text",
     full: Annotated[bool, Opt("--full", help="Print everything: other ways, reasons, all sources.")] = False,
     as_: Annotated[
-        str | None, Opt("--as", metavar="message", help="As a message of at most 200 words.")
+        str | None,
+        Opt(
+            "--as",
+            metavar="message",
+            help="As a message of at most 200 words.",
+            autocompletion=offer(("message",)),
+        ),
     ] = None,
     ask: Annotated[
         bool, Opt("--ask", help="The three questions to the grower that change the answer most.")
@@ -177,13 +183,13 @@ def option_of(fact: LotFact) -> list[inspect.Parameter]:
     if fact.kind is not bool:
         kind = list[str] | None if fact.many else str | None
         help_ = _sentence(about.means) + (" May be given more than once." if fact.many else "")
-        offer = _offer(fact.words) if fact.words else None
+        words = offer(fact.words) if fact.words else None
         option = Opt(
             options(fact)[0],
             help=help_,
             metavar=shape_of(fact) or "TEXT",
             rich_help_panel=about.group,
-            autocompletion=offer,
+            autocompletion=words,
         )
         found.append(_parameter(fact.field, Annotated[kind, option], None))
     if about.flag is not None:
@@ -191,15 +197,6 @@ def option_of(fact: LotFact) -> list[inspect.Parameter]:
         option = Opt(options(fact)[-1], help=_sentence(means), rich_help_panel=about.group)
         found.append(_parameter(_flag_name(fact), Annotated[bool, option], False))
     return found
-
-
-def _offer(words: Sequence[str]) -> Callable[[str], list[str]]:
-    """What a shell offers for a fact with closed words."""
-
-    def offer(incomplete: str) -> list[str]:
-        return [word for word in words if word.startswith(incomplete)]
-
-    return offer
 
 
 def _sentence(means: str) -> str:

@@ -11,6 +11,7 @@ import typer
 from coldspell import shipped
 from coldspell.cli import output, rules_text
 from coldspell.cli.output import Form
+from coldspell.cli.parameters import offer
 from coldspell.cli.species_check import Report
 from coldspell.errors import ColdspellError
 from coldspell.library.files import MAX_BIBLIOGRAPHY_BYTES
@@ -67,7 +68,12 @@ def check(
     form: Annotated[
         Report, typer.Option("--format", help="text, json, github (annotations), sarif (2.1.0) or junit")
     ] = Report.text,
-    explain: Annotated[str | None, typer.Option(metavar="ID", help="Say what a check finds.")] = None,
+    explain: Annotated[
+        str | None,
+        typer.Option(
+            metavar="ID", help="Say what a check finds.", autocompletion=offer(rules_text.check_ids)
+        ),
+    ] = None,
     grid: Annotated[
         bool, typer.Option("--grid", help="Also ask of every record with a grid of lots; takes minutes.")
     ] = False,

@@ -103,6 +103,11 @@ def _cite(cite: Cite) -> str:
     return f"{cite.source}{f', {cite.at}' if cite.at else ''} [{cite.basis}]"
 
 
+def check_ids() -> list[str]:
+    """The checks of rules by their ids."""
+    return [*CHECKS]
+
+
 def explained(name: str) -> str:
     """What a check finds.
 

@@ -16,7 +16,7 @@ import typer
 
 from coldspell.cli import table_options
 from coldspell.cli.output import aside, write
-from coldspell.cli.parameters import with_parameters
+from coldspell.cli.parameters import offer, with_parameters
 from coldspell.cli.recipe import fact_parameters, facts_of_settings, given_facts
 from coldspell.cli.recipe_lots import warn
 from coldspell.errors import ColdspellError
@@ -25,6 +25,12 @@ from coldspell.typed import read_day, read_millimetres, read_span
 
 Opt = typer.Option
 _PROGRESS_FROM = 2_000
+
+
+def _weekdays() -> Sequence[str]:
+    from coldspell.season.due import WEEKDAYS
+
+    return WEEKDAYS
 
 
 def _season(
@@ -43,14 +49,22 @@ def _season(
     ] = None,
     capacity: Annotated[float | None, Opt(help="Litres that the refrigerator or cold room holds.")] = None,
     look_day: Annotated[
-        str | None, Opt(help="Day of the week on which lots are looked at.", metavar="monday|tuesday|…")
+        str | None,
+        Opt(
+            help="Day of the week on which lots are looked at.",
+            metavar="monday|tuesday|…",
+            autocompletion=offer(_weekdays),
+        ),
     ] = None,
     closed: Annotated[
         list[str] | None,
         Opt(help="Days on which nobody is there, first and last. May be repeated.", metavar="FROM..TO"),
     ] = None,
     alarm: Annotated[bool, Opt("--alarm", help="Events of the calendar remind in the morning.")] = False,
-    label_form: Annotated[str, Opt(help="Labels for bags or for pots.", metavar="bag|pot")] = "bag",
+    label_form: Annotated[
+        str,
+        Opt(help="Labels for bags or for pots.", metavar="bag|pot", autocompletion=offer(("bag", "pot"))),
+    ] = "bag",
     label: Annotated[
         str | None, Opt(help="Size of a label in mm; usual 70x37, for pots 120x20.", metavar="WIDTHxHEIGHT")
     ] = None,

@@ -6,6 +6,7 @@ from typing import Annotated
 
 import typer
 
+from coldspell.cli.parameters import offer
 from coldspell.settings.file import read_settings, settings_path
 from coldspell.settings.keys import SETTINGS
 from coldspell.settings.write import write_setting
@@ -25,7 +26,9 @@ def show() -> None:
 
 @app.command(name="set")
 def set_(
-    key: Annotated[str, typer.Argument(help="Which setting.", show_default=False)],
+    key: Annotated[
+        str, typer.Argument(help="Which setting.", show_default=False, autocompletion=offer(SETTINGS))
+    ],
     value: Annotated[str, typer.Argument(help="What it is; '' takes it out.", show_default=False)],
 ) -> None:
     """Set one of them."""

@@ -14,7 +14,7 @@ import typer
 
 from coldspell.cli.office_options import OfficeFolder
 from coldspell.cli.output import aside
-from coldspell.cli.parameters import with_parameters
+from coldspell.cli.parameters import offer, with_parameters
 from coldspell.cli.recipe import facts_of_file, given_facts, option_of
 from coldspell.errors import ColdspellError, Place
 from coldspell.lot.table import FACTS
@@ -47,10 +47,17 @@ def _answer(
     ] = None,
     lots: Annotated[str | None, Opt(help="Table of lots (- reads standard input): a sheet for each.")] = None,
     paper: Annotated[
-        str | None, Opt(help="letter with --units us, else a4.", metavar="|".join(PAPERS))
+        str | None,
+        Opt(help="letter with --units us, else a4.", metavar="|".join(PAPERS), autocompletion=offer(PAPERS)),
     ] = None,
     format_: Annotated[
-        str, Opt("--format", help="What is written into the folder.", metavar="|".join(KINDS))
+        str,
+        Opt(
+            "--format",
+            help="What is written into the folder.",
+            metavar="|".join(KINDS),
+            autocompletion=offer(KINDS),
+        ),
     ] = "pdf",
     label: Annotated[str, Opt(help="What the lot is called on the sheet.")] = "",
     june_card: Annotated[

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from coldspell.cli import output
+from coldspell.cli.parameters import offer
 from coldspell.cli.species_options import Libraries
 from coldspell.errors import ColdspellError
 from coldspell.library.load import shipped_dirs
@@ -54,7 +55,10 @@ def check(
         bool, typer.Option("--strict", help="Warnings that nobody accepted fail, too.")
     ] = False,
     explain: Annotated[
-        str | None, typer.Option(metavar="ID", help="Say what a check finds and how that is mended.")
+        str | None,
+        typer.Option(
+            metavar="ID", help="Say what a check finds and how that is mended.", autocompletion=offer(_ids)
+        ),
     ] = None,
     today: Annotated[
         str | None, typer.Option(metavar="YYYY-MM-DD", help="Day that counts as today, for notes on law.")
@@ -92,6 +96,12 @@ def check(
     output.write(REPORTS[report.value](whole))
     if whole.errors or (strict and whole.warnings):
         raise typer.Exit(1)
+
+
+def _ids() -> list[str]:
+    from coldspell.check.table import CHECKS
+
+    return [check.id for check in CHECKS]
 
 
 def _explained(name: str) -> str:

@@ -7,6 +7,7 @@ from typing import Annotated, Any
 
 import typer
 
+from coldspell.cli.parameters import offer
 from coldspell.tables.read import KINDS
 from coldspell.tables.rows import TableForm
 
@@ -20,6 +21,7 @@ def signature(
         Opt(
             help="What the table is, where its suffix does not say.",
             metavar="|".join(KINDS),
+            autocompletion=offer(KINDS),
             rich_help_panel=PANEL,
         ),
     ] = None,

@@ -14,10 +14,12 @@ import typer
 from coldspell.cli.lot_command import lot_command
 from coldspell.cli.office_options import OfficeFolder, Tally
 from coldspell.cli.output import write
+from coldspell.cli.parameters import TextOrJson, offer
 from coldspell.cli.recipe import facts_of_settings, given_facts
 from coldspell.errors import ColdspellError
 
 Opt = typer.Option
+_WHAT = ("smell", "mould", "sprouts", "dry", "temperature", "grubs", "nothing", "bare")
 _OWN = ("--what", "--office", "--tally", "--today", "--format", "--library", "--no-settings")
 
 
@@ -32,10 +34,10 @@ def _answer(
     ] = None,
     what: Annotated[
         str | None,
-        Opt(metavar="smell|mould|sprouts|dry|temperature|grubs|nothing|bare", help="What is wrong."),
+        Opt(metavar="|".join(_WHAT), help="What is wrong.", autocompletion=offer(_WHAT)),
     ] = None,
     today: Annotated[str | None, Opt(help="Day that counts as today.", metavar="YYYY-MM-DD")] = None,
-    format_: Annotated[str, Opt("--format", help="text or json.")] = "text",
+    format_: TextOrJson = "text",
     library: Annotated[list[Path] | None, Opt(help="Further library of records; may be repeated.")] = None,
     office: OfficeFolder = None,
     tally: Tally = False,
