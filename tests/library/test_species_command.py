@@ -13,6 +13,7 @@ import pytest
 from typer.testing import CliRunner, Result
 
 from coldspell.check.table import CHECKS
+from coldspell.cli.main import main
 from coldspell.cli.species import app
 from coldspell.cli.species_new import BOTANICAL
 from coldspell.cli.species_options import load
@@ -358,3 +359,14 @@ def test_diff_names_records_and_topics(own: Path, tmp_path: Path) -> None:
     assert "0 added, 0 removed, 0 changed, 0 recipes change\n" in out("diff", own, own)
     values = json.loads(out("diff", own, newer, "--format", "json"))
     assert values["changes"][0]["topic"] == "treatments"
+
+
+def test_a_bibliography_is_not_counted_as_a_record(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """The hook of pre-commit names both files."""
+    record = Path(__file__).parents[1] / "records" / "good" / "full" / "exemplum-arboreum.yaml"
+    (tmp_path / record.name).write_text(record.read_text("utf-8"), "utf-8")
+    (tmp_path / "bibliography.yaml").write_text("[]\n", "utf-8")
+    main(["species", "check", str(tmp_path / record.name), str(tmp_path / "bibliography.yaml")])
+    assert "1 record checked" in capsys.readouterr().out

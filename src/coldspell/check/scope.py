@@ -12,7 +12,7 @@ from pathlib import Path
 from coldspell.check.base import Summary
 from coldspell.check.run import Checked, check_files, source_types
 from coldspell.errors import ColdspellError, Place
-from coldspell.library.files import BIBLIOGRAPHY, read_file, shown, walk
+from coldspell.library.files import BIBLIOGRAPHY, NOT_RECORDS, read_file, shown, walk
 from coldspell.library.library import Library
 from coldspell.library.load import load_library
 from coldspell.library.poisonous import read_poisonous
@@ -172,7 +172,8 @@ def check_scope(scope: Scope, libraries: Sequence[Path], today: date, cache: Pat
     poisonous = read_poisonous((*others, scope.root))
     result = check_files(files, source_types=types, around=around, poisonous=poisonous, today=today)
     if scope.wanted:
-        names = {shown(path) for _, path in files if scope.wants(path)}
+        wanted = [path for _, path in files if scope.wants(path)]
+        names = {shown(path) for path in wanted}
         result.findings = [one for one in result.findings if one.place.file in names]
-        result.records = sum(1 for name in names if name.endswith(".yaml"))
+        result.records = sum(path.suffix == ".yaml" and path.name not in NOT_RECORDS for path in wanted)
     return result
