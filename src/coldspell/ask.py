@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from coldspell.decide.decide import decide
 from coldspell.decide.in_season import in_season
@@ -18,10 +19,12 @@ from coldspell.library.unrecorded import of_genus, unrecorded
 from coldspell.lot.days import Taken
 from coldspell.lot.lot import Lot
 from coldspell.lot.read import refuse_by_today
+from coldspell.lot.table import FACTS
 from coldspell.plan.plan import Dated, Plan, date_plan, make_plan
 from coldspell.records.model import Record
 from coldspell.records.name import genus_of
 from coldspell.rules import Near
+from coldspell.texts import Texts
 from coldspell.write.recipe import Recipe
 from coldspell.write.write import write
 
@@ -55,7 +58,52 @@ def answer(question: Question, library: Library, tables: Tables, rules_digest: s
     ColdspellError
         The name is unknown or means several plants, or the lot cannot be (no seed fits its container, …).
     """
+    recipe = _answered(question, library, tables, rules_digest)
+    if recipe.does.page not in ("plan", "test"):
+        return recipe
+    unheard = _unheard(question, recipe, library, tables, rules_digest)
+    if not unheard:
+        return recipe
+    texts = Texts(tables.texts)
+    names = texts.listed([texts.say(f"said_{name}") for name in unheard])
+    return replace(recipe, notes=(*recipe.notes, texts.say("unheard", facts=names)))
+
+
+def _answered(question: Question, library: Library, tables: Tables, rules_digest: str) -> Recipe:
     return write(plan(question, library, tables), question.name, library, tables, rules_digest)
+
+
+def _unheard(
+    question: Question, recipe: Recipe, library: Library, tables: Tables, rules_digest: str
+) -> list[str]:
+    """What was said of the lot and changes nothing for it: without all of that the recipe says the same.
+
+    Only facts that the texts have a name for are looked at; a plain no is no news.
+    """
+    lot, found = question.lot, []
+    for fact in FACTS.values():
+        value, usual = getattr(lot, fact.field), getattr(Lot(), fact.field)
+        if f"said_{fact.name}" not in tables.texts or value in (usual, *_NO_NEWS):
+            continue
+        assumed = (*lot.assumed, fact.name) if fact.about.marked else lot.assumed
+        without = replace(lot, **{fact.field: usual}, assumed=assumed)
+        try:
+            other = _answered(replace(question, lot=without), library, tables, rules_digest)
+        except ColdspellError:  # the rest of the lot cannot be without it
+            continue
+        if _read(other) == _read(recipe):
+            lot = without
+            found.append(fact.name)
+    return found
+
+
+def _read(recipe: Recipe) -> tuple[object, ...]:
+    """What a reader of a recipe learns from it: all but what was asked, and why."""
+    return tuple(getattr(recipe, name) for name in recipe.__struct_fields__ if name not in _BESIDES)
+
+
+_NO_NEWS = ("no", "none", "ripe", "earthy", "unknown")
+_BESIDES = ("lot", "trace", "treatments", "timing")
 
 
 def plan(question: Question, library: Library, tables: Tables) -> Plan:

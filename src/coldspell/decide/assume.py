@@ -100,6 +100,8 @@ def _lay_dry(lot: Lot, knowledge: Knowledge, today: date, practice: Practice) ->
     if lot.gathered == "bought":
         return True
     months = months_kept(lot, knowledge, today)
+    if months is None and keeps_dry and knowledge.record.plant == "annual":  # nobody gathers it before summer
+        return not in_months(today, *map(int, practice.annuals_shed_months), southern=lot.southern)
     return months is not None and months > practice.fresh_months
 
 

@@ -189,7 +189,8 @@ def treatment_facts(
     planned = total_days(candidate.timed)[1]
     ready = add_days(first, planned)
     asked = sowing_target(lot)
-    target = season.day_for(ready) if asked is None or asked < first else asked
+    least = add_days(first, total_days(candidate.timed)[0] - int(practice.short_slack_days))
+    target = season.day_for(ready) if asked is None or asked < max(first, least) else asked
     after, hold = (target - ready).days, hold_days(candidate)
     most = practice.wintered_wait_days if hold is None else max(hold, practice.wintered_wait_days)
     return {

@@ -177,6 +177,7 @@ class Judging(Struct, frozen=True):
             start.begins,
             practice.early_start_days,
             practice.season_lost_days,
+            practice.short_slack_days,
             season if start.date != "dropped" else None,
         )
         dated = schedule(lot, self.today, run)

@@ -91,6 +91,7 @@ class Practice(Struct, frozen=True):
     dry_soon_days: One
     fresh_months: One
     green_days: One
+    annuals_shed_months: Pair
     break_short_days: One
     break_long_days: One
     root_more_days: One
@@ -101,6 +102,7 @@ class Practice(Struct, frozen=True):
     early_start_days: One
     late_up_days: One
     winter_least_days: One
+    short_slack_days: One
     up_weeks_days: One
     up_least_days: One
     early_months: Pair

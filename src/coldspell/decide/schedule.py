@@ -71,6 +71,14 @@ class SowingSeason(Struct, frozen=True):
                 return max(_season_day(year, *self.opens, self.southern), ready)
         return ready
 
+    def last_for(self, first: date, ready: date) -> date | None:
+        """The last day of the season that runs or comes next; ``None``: seed is not ready by then."""
+        for year in range(first.year - self.southern, first.year + 2):
+            close = _season_day(year, *self.closes, southern=self.southern)
+            if first <= close:
+                return close if ready <= close else None
+        return None
+
 
 def sowing_season(practice: Practice, lot: Lot) -> SowingSeason:
     """The sowing season of common practice; where the usual last frost is known it opens by that.
@@ -109,6 +117,8 @@ class Run(Struct, frozen=True):
     early_days: float = 0.0
     lost_days: float = 0.0
     """A spell that only helps is left out where the sowing would move by so many days."""
+    slack_days: float = 0.0
+    """A sowing day that is missed by no more than so many days is moved by them."""
     season: SowingSeason | None = None
     """From which a day is taken where none was given or the given one cannot be met; ``None``: none is."""
 
@@ -178,6 +188,16 @@ def schedule(lot: Lot, today: date, run: Run) -> Schedule:
         day = whole if (whole - soon).days < run.lost_days else soon
         found = schedule(replace(lot, sow=day), today, run)
         return replace(found, asked=asked, assumed=asked is None)
+    if gone and run.season is not None and not run.only_helps:
+        close = run.season.last_for(first, add_days(first, total_days(run.timed)[0]))
+        whole = run.season.day_for(add_days(first, run.planned))
+        if close is not None and (whole - close).days >= run.lost_days:  # the shortest days save the year
+            found = schedule(replace(lot, sow=close), today, run)
+            return replace(found, asked=asked, assumed=asked is None)
+    least_ready = add_days(first, total_days(run.timed)[0])
+    if target is not None and target >= first and 0 < (least_ready - target).days <= run.slack_days:
+        found = schedule(replace(lot, sow=least_ready), today, run)
+        return replace(found, asked=asked)
     if target is not None and all(s.name in _BRIEF for s in run.timed):  # nothing has to end on the day
         target = None if target < first else max(target, add_days(first, run.planned))
     if target is None:

@@ -125,6 +125,9 @@ def _overdue(lot: Lot, knowledge: Knowledge, practice: Practice) -> Literal["no"
         return "cold"
     dormancy, germination = knowledge.value("dormancy"), knowledge.value("germination")
     deep = dormancy is not None and dormancy.class_ in _DEEP
+    shut = hard_coat(knowledge) or any(opens_first(each) for each in steps)
+    if shut and lot.swollen != "yes":  # what has not swollen lies moist for years and lives
+        return "no"
     if deep or not steps or any(s.outdoors for each in steps for s in each):
         return "no"
     up = germination.days.high if germination and germination.days else practice.up_weeks_days
@@ -133,7 +136,7 @@ def _overdue(lot: Lot, knowledge: Knowledge, practice: Practice) -> Literal["no"
     )
     if not cold and lot.cold_days_done > up + practice.wintered_wait_days:
         return "idle"
-    spent = not lot.cold_days_done and lot.warm_days_done > warm + up + practice.idle_days
+    spent = not (cold or lot.cold_days_done) and lot.warm_days_done > warm + up + practice.idle_days
     return "idle" if spent else "no"
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
 
 from msgspec import Struct
@@ -22,3 +23,8 @@ class Texts(Struct, frozen=True):
     def count(self, key: str, count: int, shown: str = "", **values: object) -> str:
         """The sentence for so many, that of ``KEY_one`` for one; ``shown``: the number as written."""
         return self.say(f"{key}_one" if count == 1 else key, count=shown or count, **values)
+
+    def listed(self, names: Sequence[str]) -> str:
+        """Names as a list in a sentence: "a", "a and b", "a, b and c"."""
+        first, last = ", ".join(names[:-1]), names[-1]
+        return first + self.say("and") + last if first else last

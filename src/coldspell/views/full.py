@@ -15,7 +15,7 @@ from coldspell.views.law import law_lines
 from coldspell.views.layout import in_ascii, labelled, paragraph
 from coldspell.views.medium_says import medium_says
 from coldspell.views.one_page import laid_out
-from coldspell.views.short import short_page
+from coldspell.views.short import short_page, state_now
 from coldspell.views.ways import ways
 from coldspell.views.weighing import weighing
 from coldspell.write.recipe import Recipe
@@ -67,7 +67,7 @@ def _head(recipe: Recipe, texts: Texts, width: int) -> list[str]:
     if said["collected"]:
         day = spelled_date(date.fromisoformat(str(said["collected"])))
         bits.append(texts.say("gathered", day=day))
-    bits.append(str(said["moisture"]))
+    bits.append(state_now(recipe, texts))
     if said["stored_years"]:
         years = float(str(said["stored_years"]))
         unit = texts.say("year" if years == 1 else "years")

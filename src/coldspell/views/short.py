@@ -97,6 +97,21 @@ class Short(Struct, frozen=True):
         )
 
 
+def state_now(recipe: Recipe, texts: Texts) -> str:
+    """How the lot is: sown, rooted or wet rather than as it was before."""
+    said, say = recipe.lot.said, texts.say
+    rooted = int(str(said["rooted"]))
+    if said["sown"]:
+        return say("lot_sown")
+    if rooted:
+        whole = rooted == int(str(said["seeds"]))
+        return say("lot_rooted") if whole else say("lot_part_rooted", rooted=number(rooted))
+    if said["swollen"] == "yes":
+        return say("lot_swollen")
+    moist = said["cold_days_done"] or said["warm_days_done"]
+    return say("lot_moist") if moist else str(said["moisture"])
+
+
 def short_page(recipe: Recipe, texts: Texts, *, every: bool = False, sources: Sources | None = None) -> Short:
     """What a recipe says on a short page; ``every`` lists all relatives, ``sources`` collects the works.
 
@@ -156,7 +171,7 @@ class _Said:
         if said["shell"] != "intact":
             bits.append(say(f"shell_{said['shell']}"))
         dry = said["days_dry"] if said["moisture"] == "fresh" else None
-        bits.append(say("lay_dry", days=f"{dry:g}") if dry else str(said["moisture"]))
+        bits.append(say("lay_dry", days=f"{dry:g}") if dry else state_now(self.recipe, self.texts))
         if said["collected"]:
             bits.append(say("gathered", day=spelled_date(date.fromisoformat(str(said["collected"])))))
         if said["stored_years"]:

@@ -234,6 +234,12 @@ class Wording(Struct, frozen=True):
         given = self.practice.bare_days if days is None else max(self.practice.bare_least_days, 2 * days.high)
         return add_days(sown, int(given))
 
+    def _asked_for(self) -> bool:
+        """Whether what does not fit is the day that was asked for, and not one taken in its place."""
+        dated = self.plan.decisions.schedule
+        passed = dated.infeasible is not None and dated.infeasible.target_passed
+        return dated.asked is not None and (passed or dated.asked >= dated.first)
+
     def of_treatment(self) -> TreatmentWords:
         """Words that depend on the treatment and its dates."""
         chosen, dated, say = self.plan.decisions.chosen, self.plan.decisions.schedule, self.texts.say
@@ -255,7 +261,7 @@ class Wording(Struct, frozen=True):
             "warm_length": self._sum_days(warm),
             "rest_length": self._sum_days([s for s in steps if s.do == "after_ripen"]),
             "total_length": self._sum_days([s for s in steps if s.days is not None]),
-            "sow_date": _spelled(dated.asked if short else target),
+            "sow_date": _spelled(dated.asked if short and self._asked_for() else target),
             "said_date": _spelled(dated.asked),
             "ready_day": by,
             **self._of_seasons(),

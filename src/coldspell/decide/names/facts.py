@@ -267,6 +267,7 @@ class NoteFacts(TypedDict):
     had_days: YesNo
     break_alone: YesNo
     date_moved: YesNo
+    autumn_serves: YesNo
     frost_odd: YesNo
     age_odd: YesNo
     fresh_years: YesNo
