@@ -26,7 +26,8 @@ Ask = Callable[..., Recipe]
 DAY = date(2027, 1, 12)
 NO_NEWS = ("no", "none", "ripe", "earthy", "unknown")
 ROOTED = {"one": 1, "few": 10, "most": 30, "all": 40}
-QUIET = ("children", "animals", "professional", "refrigerator", "fridge_celsius", "fridge_litres", "winter", "place", "units")
+QUIET = ("children", "animals", "professional", "refrigerator", "winter", "place", "units")
+QUIET += ("fridge_celsius", "fridge_litres")
 """Of the household and its settings: they hold for many lots, and a line on each would be no news."""
 
 

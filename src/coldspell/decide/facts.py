@@ -236,15 +236,22 @@ class TreatmentContext(Struct, frozen=True):
 
 
 def schedule_facts(
-    candidate: Candidate, schedule: Schedule, lot: Lot, season: Season, practice: Practice
+    candidate: Candidate,
+    schedule: Schedule,
+    lot: Lot,
+    season: Season,
+    practice: Practice,
+    kept_months: float | None,
 ) -> ScheduleFacts:
     """What the calendar says of one treatment for this lot."""
     does = {s.do for s in candidate.treatment.steps}
     no_place = lot.refrigerator == "none" and candidate.cold_need != "none"
     outdoors = no_place or candidate.outdoor_sowing
     begins = outdoor_day(lot, schedule.first, season) if outdoors else schedule.plan.start
+    hold = hold_days(candidate)
     return {
-        "hold_known": yes(hold_days(candidate)),
+        "hold_known": yes(hold),
+        "hold_over": yes(hold and kept_months and kept_months * DAYS_PER_YEAR / 12 > hold),
         "date_assumed": yes(schedule.assumed),
         "sow_season": _sow_season(schedule, practice, lot),
         "held": yes(schedule.held),
@@ -313,6 +320,7 @@ NO_TREATMENT: TreatmentFacts = {
 }
 NO_SCHEDULE: ScheduleFacts = {
     "hold_known": "no",
+    "hold_over": "no",
     "date_assumed": "no",
     "sow_season": "open",
     "held": "no",

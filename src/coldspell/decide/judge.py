@@ -10,13 +10,14 @@ import msgspec
 from msgspec import Struct
 from msgspec.structs import replace
 
-from coldspell.arithmetic.calendar import add_days, total_days
+from coldspell.arithmetic.calendar import StepDays, add_days, total_days
 from coldspell.decide.emergence import emergence
 from coldspell.decide.facts import TreatmentContext, schedule_facts, treatment_facts, yes
 from coldspell.decide.home import made_longer
 from coldspell.decide.names.asks import Ask, values_of
 from coldspell.decide.names.fields import EmergenceFields, SeasonFields, StartFields, TreatmentFields
 from coldspell.decide.schedule import (
+    COATS,
     Run,
     Schedule,
     Season,
@@ -33,10 +34,11 @@ from coldspell.decide.treatment import (
     Candidate,
     hold_days,
     measure_candidate,
+    opens_first,
     without_optional_spells,
 )
 from coldspell.lot.lot import Lot
-from coldspell.records.do import COLD, MOIST
+from coldspell.records.do import COLD, MOIST, OPENING
 from coldspell.records.model import Record, Step, Treatment
 from coldspell.rules import Decided, Firing
 
@@ -138,7 +140,9 @@ class Judging(Struct, frozen=True):
         decide = self.tables.session.decide
         told = decide(Ask.SEASON, asked)
         season = season_of(msgspec.convert(told.fields, SeasonFields), self.tables.practice)
-        facts |= schedule_facts(candidate, dated, self.lot, season, self.tables.practice)
+        facts |= schedule_facts(
+            candidate, dated, self.lot, season, self.tables.practice, self.base["kept_months"]
+        )
         decided = decide(Ask.TREATMENT, {**asked, **facts})
         fields = msgspec.convert(decided.fields, TreatmentFields)
         shown = fields.rank != "refused"
@@ -172,7 +176,7 @@ class Judging(Struct, frozen=True):
         facts["winter_met"] = yes(winter is not None)
         lot = self.lot if start.date == "kept" else replace(self.lot, sow=None, last_frost=None)
         run = Run(
-            candidate.timed,
+            (*self._coat_days(candidate), *candidate.timed),
             hold_days(candidate),
             start.begins,
             practice.early_start_days,
@@ -183,6 +187,18 @@ class Judging(Struct, frozen=True):
         dated = schedule(lot, self.today, run)
         asked = sowing_target(self.lot)
         return facts, replace(dated, asked=asked, assumed=dated.assumed and asked is None), told
+
+    def _coat_days(self, candidate: Candidate) -> tuple[StepDays, ...]:
+        """The days that trying and soaking hard coats takes, before they are opened."""
+        opens = [s.do for s in candidate.treatment.steps if s.do in OPENING]
+        hard = self.base["dormancy"] in ("physical", "combinational")
+        wet = self.base["lain_moist"] == "yes"
+        if wet or not (hard and opens and opens_first(candidate.treatment.steps)):
+            return ()
+        practice = self.tables.practice
+        tried = self.lot.seeds > practice.batch_first_seeds
+        days = practice.swell_days + tried * practice.batch_days
+        return (StepDays(COATS, days, days),)
 
     def _winter_day(self, candidate: Candidate) -> date | None:
         """The last day on which its warmth can end in time for a winter; ``None``: there is none."""

@@ -103,6 +103,9 @@ class Practice(Struct, frozen=True):
     late_up_days: One
     winter_least_days: One
     short_slack_days: One
+    swell_days: One
+    batch_days: One
+    batch_first_seeds: One
     up_weeks_days: One
     up_least_days: One
     early_months: Pair

@@ -26,7 +26,9 @@ from coldspell.decide.practice import Practice
 from coldspell.lot.lot import Lot, MonthDay
 from coldspell.records.do import COLD, MOIST
 
-_BRIEF = ("soak", "leach", "dry_back")
+COATS = "coats"
+"""The days on which hard coats are tried and soaked before they are opened: a step of the calendar alone."""
+_BRIEF = ("soak", "leach", "dry_back", COATS)
 
 
 class Schedule(Struct, frozen=True):
@@ -230,7 +232,9 @@ def _undated(first: date, run: Run, asked: date | None) -> Schedule:
     if run.season is None:
         forward = plan_forward(first, run.timed, hold_days=run.hold_days)
         return Schedule(None, first, forward, None, None, None, asked=asked)
-    target = run.season.day_for(add_days(first, run.planned))
+    ready = add_days(first, run.planned)
+    open_now = run.season.day_for(first) == first and run.planned <= run.slack_days
+    target = ready if open_now else run.season.day_for(ready)  # some days of work close no season
     back = plan_back(target, run.timed, first, None, run.hold_days)
     assert isinstance(back, Plan)  # the target lies no sooner than the day on which it can be ready
     plan = run.to(target, first, back)

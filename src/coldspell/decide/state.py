@@ -26,6 +26,8 @@ def state_facts(told: Lot, lot: Lot, knowledge: Knowledge, today: date, practice
         "coat_shut": _yes(coat_shut(lot, knowledge)),
         "kept_months": months_kept(lot, knowledge, today),
         "kept_said": _yes(kept_said(told)),
+        "summer_over": _yes(_summer_over(first, practice, southern=lot.southern)),
+        "spring_gone": _yes(told.gathered == "ground_spring" and lot.gathered != "ground_spring"),
         "was_green": _yes(told.gathered == "green" and lot.gathered != "green"),
         "growing_now": _yes(is_growing(first, practice, southern=lot.southern)),
         "late_now": _yes(is_late(first, practice, southern=lot.southern)),
@@ -73,6 +75,12 @@ def is_growing(day: date, practice: Practice, *, southern: bool) -> bool:
     opens = season_day(day.year, practice.growing_opens, southern)
     closes = season_day(day.year, practice.growing_closes, southern)
     return opens <= day < closes if opens <= closes else day >= opens or day < closes
+
+
+def _summer_over(day: date, practice: Practice, *, southern: bool) -> bool:
+    """Whether a day lies after the last warmth that a summer gives and before the soil has cooled."""
+    closes = season_day(day.year, practice.summer_closes, southern)
+    return closes <= day < season_day(day.year, practice.late_autumn_opens, southern)
 
 
 def is_late(day: date, practice: Practice, *, southern: bool) -> bool:

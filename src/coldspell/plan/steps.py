@@ -22,7 +22,7 @@ from coldspell.decide.names.fields import (
     PreparationFields,
 )
 from coldspell.decide.practice import Practice
-from coldspell.decide.schedule import outdoor_day
+from coldspell.decide.schedule import COATS, outdoor_day
 from coldspell.records.do import FIRST, LAST, MOIST, TIMED, Do
 from coldspell.records.model import Step as RecordStep
 from coldspell.rules import Firing
@@ -106,12 +106,13 @@ class _Planner(Struct, frozen=True):
         first = held or (route.sown == "later" and route.lies != "dry")  # prepared before it is laid down
         after = waits if first else []
         waits = [] if first else waits
-        late = [] if waits else self._prepared("before_treatment")
-        steps = [*self._prepared("first"), *late, *self._ruled(Ask.TEST, "test")]
+        late = [] if waits else self._coats(self._prepared("before_treatment"))
+        first_of_all = [*self._prepared("first"), *(s for s in late if s.timeless)]
+        steps = [*first_of_all, *self._ruled(Ask.TEST, "test")]
         chosen = self.decisions.chosen
         if chosen is not None and route.steps != "none":
             steps += self._first(chosen, {s.do for s in steps})
-        steps += self._wetted(waits)
+        steps += [*(s for s in late if not s.timeless), *self._wetted(waits)]
         if chosen is not None and self._whole:
             steps += self._treatment(chosen)
         elif chosen is not None and route.steps != "none":
@@ -191,6 +192,8 @@ class _Planner(Struct, frozen=True):
         assert first is not None
         assert end is not None
         steps = self._prepared("before_treatment")
+        if self._coat_days is not None:
+            return [wait, *self._coats(steps)]
         days = [self._takes(step) for step in steps]
         start = max(first, add_days(end, -sum(days)))
         wait = replace(wait, end=start)
@@ -199,6 +202,23 @@ class _Planner(Struct, frozen=True):
             late.append(replace(step, start=start, end=done))
             start = done
         return [wait, *late]
+
+    @property
+    def _coat_days(self) -> DatedStep | None:
+        """The days on which hard coats are tried and soaked."""
+        return next((step for step in self.decisions.schedule.plan.steps if step.name == COATS), None)
+
+    def _coats(self, steps: list[PlanStep]) -> list[PlanStep]:
+        """What is done before coats are opened, on the days that are kept for it."""
+        days = self._coat_days
+        if days is None or not self._whole:
+            return steps
+        dated, day = [], days.start
+        for step in steps:
+            done = min(days.end, add_days(day, self._takes(step)))
+            dated.append(replace(step, start=day, end=done))
+            day = done
+        return dated
 
     def _takes(self, step: PlanStep) -> int:
         """Days that a preparation takes, by its rule."""
@@ -227,8 +247,8 @@ class _Planner(Struct, frozen=True):
 
     def _treatment(self, chosen: Judged) -> list[PlanStep]:
         """The steps of the treatment, each on its days; what takes no time is done as the next one begins."""
-        dated = list(chosen.schedule.plan.steps)
-        day = chosen.schedule.plan.start
+        dated = [step for step in chosen.schedule.plan.steps if step.name != COATS]
+        day = self._coat_days.end if self._coat_days else chosen.schedule.plan.start
         alive = self.decisions.fields(Ask.ALIVE, AliveFields)
         soaked = alive is not None and alive.revives == "yes"
         steps: list[PlanStep] = []

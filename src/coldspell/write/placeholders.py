@@ -252,7 +252,8 @@ class Wording(Struct, frozen=True):
         held = home or (hold and hold.celsius)
         spells = bool(steps and (cold or warm))
         by = spelled_date(dated.plan.ready)
-        undated = say("sow_when_done", day=by) if spells else say("start_now")
+        soon = say("start_now") if dated.plan.ready <= dated.first else say("sow_on", day=by)
+        undated = say("sow_when_done", day=by) if spells else soon
         return {
             "cold_range": self.units.temperature(home or _celsius(cold) or self.practice.cold_celsius),
             "held_at": say("hold_at", celsius=self.units.temperature(held)) if held else say("hold_near"),

@@ -144,6 +144,8 @@ class StateFacts(TypedDict):
     kept_months: float | None
     kept_said: YesNo
     was_green: YesNo
+    spring_gone: YesNo
+    summer_over: YesNo
     growing_now: YesNo
     late_now: YesNo
     gathered_ahead: YesNo
@@ -189,6 +191,7 @@ class ScheduleFacts(TypedDict):
     """What the calendar says of one treatment."""
 
     hold_known: YesNo
+    hold_over: YesNo
     date_assumed: YesNo
     sow_season: Literal["open", "late", "off"]
     held: YesNo
