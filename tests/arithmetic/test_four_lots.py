@@ -43,14 +43,14 @@ def test_five_hundred_apple_pips() -> None:
 
 
 def test_two_kilograms_of_black_cherry() -> None:
-    """4,240 cleaned stones a kg (AH 727, Table 4, p. 882); 120 days (Table 6, p. 885); 7 mm assumed."""
-    stones = sowing.seeds_in(2, 4240)
-    assert stones == 8480
+    """4,240 stones a pound (AH 727, Table 4, p. 882: printed as a kg); 120 days (Table 6); 7 mm assumed."""
+    stones = sowing.seeds_in(2, 4240 / 0.45359237)
+    assert stones == pytest.approx(18695, abs=0.5)
     litres = stones / seeds_per_litre(7)  # 1.15e6 / 343 = 3353 a litre
-    assert litres == pytest.approx(2.53, abs=0.01)
+    assert litres == pytest.approx(5.58, abs=0.01)
     sand = water.sand_mix_litres(litres)
-    assert sand == pytest.approx(7.59, abs=0.01)
-    assert [round(ml) for ml in water.water_ml("sand", sand)] == [455, 759]
+    assert sand == pytest.approx(16.73, abs=0.01)
+    assert [round(ml) for ml in water.water_ml("sand", sand)] == [1004, 1673]
     assert start(120) == date(2026, 12, 16)
 
 
