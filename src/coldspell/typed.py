@@ -77,6 +77,24 @@ def near_day(what: str, day: date, place: Place | None = None) -> date:
     return day
 
 
+_MOST_YEARS_AHEAD = 20
+"""No lot is sown or gathered so long after today; such a year is a slip of the hand, too."""
+
+
+def refuse_far_ahead(what: str, day: date, today: date) -> None:
+    """Refuse a day so long after today that it must be mistyped.
+
+    Raises
+    ------
+    ColdspellError
+        It is; ``what`` names the option or fact.
+    """
+    ahead = day.year - today.year
+    if ahead > _MOST_YEARS_AHEAD:
+        mend = f"write a day within {_MOST_YEARS_AHEAD} years, as in {today.year + 1}-04-15"
+        raise ColdspellError(f"{what}: {day} is {ahead} years after today, {today}", mend=mend)
+
+
 def read_text(what: str, text: str, place: Place | None = None) -> str:
     """A text as typed, refused where its bytes are no text in the character set of the terminal or file."""
     if any("\ud800" <= character <= "\udfff" for character in text):

@@ -15,6 +15,7 @@ BIG = ["recipe", "northern red oak", "--format", "json", "--today", "2026-10-12"
 AT_AN_IMPORT = """
 import os, signal, sys
 from coldspell.cli import main
+signal.signal(signal.SIGINT, signal.default_int_handler)  # a shell lets what runs behind it ignore it
 class Interrupt:
     def find_spec(self, name, *more):
         if name == {!r}:

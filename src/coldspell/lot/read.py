@@ -19,6 +19,7 @@ from coldspell.typed import (
     read_month_day,
     read_share,
     read_text,
+    refuse_far_ahead,
 )
 
 
@@ -138,10 +139,6 @@ AFTER_GATHERING = {
 """What cannot be said of seed that is still to be gathered, by the name of its fact."""
 
 
-MOST_YEARS_AHEAD = 20
-"""No lot is sown or gathered so long after today; such a year is a slip of the hand."""
-
-
 def refuse_by_today(lot: Lot, today: date) -> None:
     """Refuse a lot that cannot be as it is said, seen from ``today``.
 
@@ -153,11 +150,8 @@ def refuse_by_today(lot: Lot, today: date) -> None:
     """
     for name in (name for name, fact in FACTS.items() if fact.kind is date):
         day = getattr(lot, FACTS[name].field)
-        if day is not None and day.year - today.year > MOST_YEARS_AHEAD:
-            raise ColdspellError(
-                f"{name}: {day} is {day.year - today.year} years after today, {today}",
-                mend=f"write a day within {MOST_YEARS_AHEAD} years, as in {today.year + 1}-04-15",
-            )
+        if day is not None:
+            refuse_far_ahead(name, day, today)
     if lot.collected is None or lot.collected <= today:
         return
     for name, word in AFTER_GATHERING.items():
