@@ -73,6 +73,8 @@ def _record_facts(knowledge: Knowledge, book: RuleBook, practice: Practice) -> R
         "light": (germination and germination.light) or UNKNOWN,
         "sown_on": (sowing and sowing.light) or UNKNOWN,
         "ground": (sowing and sowing.ground) or "drained",
+        "acid": yes(sowing and sowing.acid),
+        "pricked_out": yes(sowing is None or sowing.pricked_out is not False),
         "ripens": _ripens(knowledge, practice),
         "keeps": _keeps(storage, practice),
         "often_empty": _often_empty(knowledge, practice),

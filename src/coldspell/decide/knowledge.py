@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from datetime import date
 from typing import Any, Literal, TypeVar
@@ -40,6 +41,19 @@ class Season(Struct, frozen=True):
 
     day: date
     answers: tuple[AskAnswer, ...]
+
+
+def _parts(hazard: Hazard) -> frozenset[str]:
+    """The parts of the plant that a hazard names, as bare words."""
+    words = re.findall(r"[a-z]{4,}", (hazard.part or "").casefold())
+    return frozenset(word.rstrip("s") for word in words)
+
+
+def _told(hazard: Hazard, kind: str, to: str, parts: frozenset[str]) -> bool:
+    """Whether a hazard of the genus is one that the species tells itself: same kind, same parts."""
+    theirs = _parts(hazard)
+    shared = 2 * len(theirs & parts) >= len(theirs)
+    return hazard.kind == kind and hazard.to == to and shared and bool(theirs or not hazard.says)
 
 
 class Topic(Struct, frozen=True):
@@ -199,11 +213,11 @@ class Knowledge:
     def _hazards(self) -> tuple[tuple[Hazard, Record], ...]:
         if not self.on_record:
             return self._of_relatives()
-        own = {(h.kind, h.to, (h.part or "").casefold()) for h in self.record.hazards}
+        own = [(h.kind, h.to, _parts(h)) for h in self.record.hazards]
         return tuple(
             (h, record)
             for h, record in self.every_hazard()
-            if record is self.record or h.says or (h.kind, h.to, (h.part or "").casefold()) not in own
+            if record is self.record or not any(_told(h, *one) for one in own)
         )
 
     def _of_relatives(self) -> tuple[tuple[Hazard, Record], ...]:

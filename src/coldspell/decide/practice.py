@@ -152,6 +152,8 @@ class Practice(Struct, frozen=True):
     kernel_share: One
     broadcast_per_m2: One
     bed_nuts_per_m2: One
+    seedbed_plants_per_m2: One
+    seedbed_seeds_per_m2: One
     tray_seed_mm2: One
     tray_depth_mm: One
     tray_litres: One

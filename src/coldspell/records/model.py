@@ -280,6 +280,10 @@ class Sowing(Struct, frozen=True):
     """Whether it is covered."""
     ground: Ground | None = None
     """What it is sown in where that is no drained ground: water and bog plants."""
+    acid: bool | None = None
+    """true: wants an acid medium without lime, and rain water. New in schema 2."""
+    pricked_out: bool | None = None
+    """false: resents being moved as a seedling: one or two to a pot, or where it stays. New in schema 2."""
 
 
 class Harvest(Struct, frozen=True):

@@ -20,7 +20,7 @@ from coldspell.views.ways import ways
 from coldspell.views.weighing import weighing
 from coldspell.write.recipe import Recipe
 from coldspell.write.recipe_work import Note, Step
-from coldspell.write.units import Units, number, plural, spelled_date
+from coldspell.write.units import Units, number, plural, round_up, spelled_date
 
 _LABEL = 12
 _EVERYWHERE = ("cites", "everywhere", "worldwide", "international")
@@ -114,7 +114,7 @@ def _you_need(recipe: Recipe, texts: Texts, width: int) -> list[str]:
         if expect.seeds_for_wanted is not None:
             want, seeds = recipe.lot.said["want"], expect.seeds_for_wanted
             heavy = weighing(recipe, texts, units, seeds)
-            text = texts.say("expect_wanted", expect=text, want=want, seeds=seeds, weighing=heavy)
+            text = texts.say("expect_wanted", expect=text, want=want, seeds=number(round_up(seeds)), weighing=heavy)
         rows.append((texts.say("expect_label"), text))
     return labelled(rows, width, _LABEL)
 

@@ -17,7 +17,7 @@ from coldspell.views.sources import Sources
 from coldspell.views.weighing import weighing
 from coldspell.write.recipe import Recipe
 from coldspell.write.recipe_work import Note, Step
-from coldspell.write.units import Units, number, plural, spelled_date
+from coldspell.write.units import Units, number, plural, round_up, spelled_date
 from coldspell.write.units import plants as plants_in_words
 
 Row = tuple[str, str]
@@ -245,7 +245,9 @@ class _Said:
         expect = recipe.expectation
         if expect is not None and expect.seeds_for_wanted is not None:
             want, seeds = recipe.lot.said["want"], expect.seeds_for_wanted
-            text = say("want", want=want, seeds=seeds, weighing=self._weighing(seeds))
+            key = "want" if seeds <= expect.seeds else "want_lacking"
+            told, heavy = number(round_up(seeds)), self._weighing(seeds)
+            text = say(key, want=want, seeds=told, weighing=heavy, had=number(expect.seeds))
             rows.append((say("want_label"), text))
         for i, way in enumerate(recipe.timing.ways_out):
             when = say("way_out_day", day=self._day(way.date)) if way.date else ""

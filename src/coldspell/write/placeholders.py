@@ -33,6 +33,7 @@ from coldspell.write.units import (
     Units,
     number,
     plural,
+    round_down,
     spelled_date,
     spelled_days,
     spelled_hours,
@@ -112,6 +113,7 @@ class Wording(Struct, frozen=True):
             "broadcast_area": units.area(plan.decisions.size.seeds / practice.broadcast_per_m2),
             "bed_area": units.area(plan.decisions.size.seeds / practice.bed_nuts_per_m2),
             "sow_area": units.area(_sown_m2(plan, practice)),
+            "seedbed_area": units.area(_seedbed_m2(plan, practice)),
             "per_sheet": str(plan.amounts.seeds_per_sheet or int(practice.towel_seeds_per_sheet)),
         }
 
@@ -296,7 +298,16 @@ class Wording(Struct, frozen=True):
             "broken": spelled_days(lot.cold_break_days),
             "space_needed": "" if space is None else units.volume(space),
             "space_had": "" if lot.fridge_litres is None else units.volume(lot.fridge_litres),
+            "room_for": self._room_for(),
         }
+
+    def _room_for(self) -> str:
+        """How many seeds the cold room takes that there is, rounded down to two figures."""
+        needed, had = self.plan.amounts.space_litres, self.plan.lot.fridge_litres
+        if not needed or had is None:
+            return ""
+        seeds = int(self.plan.decisions.size.seeds * had / needed)
+        return number(round_down(seeds))
 
     def of_step(self, step: Step) -> StepWords:
         """Words for one step of a treatment."""
@@ -395,6 +406,14 @@ def _sown_m2(plan: Plan, practice: Practice) -> float:
     own = 4 * plan.seed.width_mm * plan.seed.length_mm
     return float(plan.decisions.size.seeds * max(practice.tray_seed_mm2, own) / 1e6)
 
+
+
+def _seedbed_m2(plan: Plan, practice: Practice) -> float:
+    """Seedbed for seedlings that are lifted, by those that come where that is told [m²]."""
+    plants = plan.expected.plants
+    if plants is None:
+        return float(plan.decisions.size.seeds / practice.seedbed_seeds_per_m2)
+    return float(max(plants.mean / practice.seedbed_plants_per_m2, _sown_m2(plan, practice)))
 
 
 def _day_of_year(day: str) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import date
 
 from coldspell.arithmetic.seasons import in_months
@@ -23,6 +24,10 @@ from coldspell.write.seasonal import months_of_place, of_its_time
 def steps(case: Case) -> tuple[Step, ...]:
     """Every step in order."""
     return tuple(_step(case, step) for step in case.plan.steps)
+
+
+_IN_A_MEDIUM = r"^in (?:damp|moist|wet) (?:sand|peat|vermiculite|sphagnum|sawdust)(?=[,;]|$)"
+"""What a source laid the seed in; the page says what it lies in here."""
 
 
 def range_of(quantity: Quantity | None) -> Range | None:
@@ -60,6 +65,7 @@ def _sentence(case: Case, note: str, day: date | None) -> str:
     told = note.rstrip(".")
     if day is not None:
         told = of_its_time(told, day, southern=southern, waits=_waits(case, day))
+        told = re.sub(_IN_A_MEDIUM, "", told).strip(" ,;")
     told = months_of_place(told, southern=southern)
     return f"{told[0].upper()}{told[1:]}." if told else ""
 

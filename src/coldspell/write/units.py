@@ -26,6 +26,26 @@ _PLURALS = {"samara": "samaras", "berry": "berries", "seed": "seeds"}
 Span = Quantity | tuple[float, float] | float
 
 
+def round_down(count: int) -> int:
+    """A count of which two figures are meant, none above it.
+
+    >>> round_down(287), round_down(12), round_down(7)
+    (280, 12, 7)
+    """
+    step: int = 10 ** max(0, len(str(count)) - 2)
+    return count // step * step
+
+
+def round_up(count: int) -> int:
+    """A count of which two figures are meant, none below it.
+
+    >>> round_up(12368), round_up(1200), round_up(31)
+    (13000, 1200, 31)
+    """
+    step: int = 10 ** max(0, len(str(count)) - 2)
+    return -(-count // step) * step
+
+
 def plural(unit: str, count: float) -> str:
     """The word for one seed of a kind, or for several."""
     return unit if count == 1 else _PLURALS.get(unit, unit + "s")

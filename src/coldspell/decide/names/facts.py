@@ -29,6 +29,8 @@ class RecordFacts(TypedDict):
     light: str
     sown_on: str
     ground: str
+    acid: YesNo
+    pricked_out: YesNo
     ripens: Literal["spring", "early", "late", "unknown"]
     keeps: Literal["weeks", "years", "unknown"]
     often_empty: YesNoUnknown

@@ -32,6 +32,7 @@ class KindWords(TypedDict):
     pit_depth_range: str
     pit_layer: str
     sow_area: str
+    seedbed_area: str
     broadcast_area: str
     bed_area: str
 
@@ -134,6 +135,7 @@ class NoteWords(TypedDict):
     broken: str
     space_needed: str
     space_had: str
+    room_for: str
 
 
 class TrialWords(TypedDict):
