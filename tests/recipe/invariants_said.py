@@ -145,6 +145,22 @@ def a_sown_tray_is_not_stirred(met: Met) -> Faults:
     return [f"“{m[0]}” in a tray" for m in map(bad.search, texts) if m]
 
 
+def looks_speak_of_the_medium_there_is(met: Met) -> Faults:
+    """Seed in paper or alone has no medium to halve or renew."""
+    medium = met.recipe.medium
+    if medium is None or medium.packs not in ("rolled", "loose"):
+        return []
+    texts = [look.then_do for look in (met.recipe.checks.looks if met.recipe.checks else ())]
+    return [f"“{text}” ({medium.form})" for text in texts if "medium" in text]
+
+
+def one_answer_how_long_to_wait(met: Met) -> Faults:
+    """How many springs bare pots are kept is said in one line."""
+    rows = [*(look.then_do for look in met.recipe.what_if), *(note.text for note in met.recipe.offspring)]
+    told = [row for row in rows if re.search(r"second (?:or|and|spring)|two springs", row)]
+    return [f"“{told[0]}” and “{told[1]}”"] if len(told) > 1 else []
+
+
 def now_and_next_year_are_not_both_right(met: Met) -> Faults:
     """No way out sows outdoors now while the way without a refrigerator waits for the next autumn."""
     ways = " ".join(way.text for way in met.recipe.timing.ways_out)
@@ -174,6 +190,8 @@ AWKWARD: dict[str, Callable[[Met], Faults]] = {
         nobody_handles_thousands_singly,
         no_test_uses_up_the_lot,
         a_sown_tray_is_not_stirred,
+        looks_speak_of_the_medium_there_is,
+        one_answer_how_long_to_wait,
         now_and_next_year_are_not_both_right,
         up_after_it_was_sown,
     )

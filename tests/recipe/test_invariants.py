@@ -103,6 +103,17 @@ def _stirred(recipe: Recipe) -> Recipe:
     return replace(recipe, checks=replace(recipe.checks, looks=looks))
 
 
+def _renewed(recipe: Recipe) -> Recipe:
+    assert recipe.checks is not None
+    looks = tuple(replace(look, then_do="Half new dry medium.") for look in recipe.checks.looks)
+    return replace(recipe, checks=replace(recipe.checks, looks=looks))
+
+
+def _two_springs(recipe: Recipe) -> Recipe:
+    other = replace(recipe.offspring[0], text="Keep the pots two springs.")
+    return replace(recipe, offspring=(*recipe.offspring, other))
+
+
 def _next_year(recipe: Recipe) -> Recipe:
     way = replace(recipe.timing.ways_out[0], text="Sow outdoors now.")
     timing = replace(recipe.timing, ways_out=(way,))
@@ -254,6 +265,8 @@ PLANTED: list[tuple[str, str, dict[str, Any], Change]] = [
         {"moisture": "dried", "stored_years": 30},
         lambda r: _steps(r, "test", lambda step: replace(step, text="Cut 30 open.")),
     ),
+    ("looks_speak_of_the_medium_there_is", "Shepherdia argentea", {"moisture": "dried"}, _renewed),
+    ("one_answer_how_long_to_wait", "Crataegus monogyna", {"moisture": "dried"}, _two_springs),
     ("a_sown_tray_is_not_stirred", "Primula veris", {"moisture": "dried"}, _stirred),
     (
         "now_and_next_year_are_not_both_right",
@@ -335,7 +348,7 @@ def _up_at_once(rules: Rules) -> None:
 
 
 def _covered(rules: Rules) -> None:
-    _rule(rules, "finish.yaml", "sown on the surface")["when"]["light"] = "inhibits"
+    rules["finish.yaml"]["answers"]["surface_fine"]["says"] += " Cover it 3 mm deep."
 
 
 BROKEN: list[tuple[str, Callable[[Rules], None]]] = [

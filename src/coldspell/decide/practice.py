@@ -121,6 +121,7 @@ class Practice(Struct, frozen=True):
     paper_celsius: Pair
     paper_days: One
     pinch_seeds: One
+    far_day_days: One
     batch_seeds: Pair
     aged_percent: Pair
     old_percent: Pair

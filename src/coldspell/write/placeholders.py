@@ -28,6 +28,16 @@ from coldspell.write.home import at_home, home_length, home_words
 from coldspell.write.kin_words import kin_words
 from coldspell.write.seasonal import autumn_word
 from coldspell.write.sow_words import coolest, sown_at, warmest
+from coldspell.write.tested import (
+    again_means,
+    batch,
+    cut_count,
+    filled_low,
+    paper_days,
+    percent,
+    pinch,
+    seeds_tried,
+)
 from coldspell.write.units import (
     MONTHS,
     Units,
@@ -100,11 +110,11 @@ class Wording(Struct, frozen=True):
             if germination and germination.celsius
             else "",
             "or_fridge": "" if lot.refrigerator == "none" else self.texts.say("or_fridge"),
-            "cut_some": cut_count(lot.seeds, practice, self.texts, _filled_low(knowledge)),
+            "cut_some": cut_count(lot.seeds, practice, self.texts, filled_low(knowledge)),
             "asked": knowledge.asks.question if knowledge.asks else "",
             "graft_thickness": units.length(_graft_mm(knowledge, practice)),
             "graft_when": _years(graft_years),
-            "in_autumn": self.texts.say(autumn_word(plan.today, practice, southern=lot.southern)),
+            "in_autumn": self._in_autumn(),
             "shade_side": self.texts.say("south_side" if lot.southern else "north_side"),
             "mix_depth": units.length(practice.mix_depth_mm),
             "pit_area": units.area(plan.amounts.pit_m2 or 0),
@@ -117,15 +127,20 @@ class Wording(Struct, frozen=True):
             "per_sheet": str(plan.amounts.seeds_per_sheet or int(practice.towel_seeds_per_sheet)),
         }
 
+    def _in_autumn(self) -> str:
+        """When the autumn is in which it could be sown outdoors; of a far sowing day that before it."""
+        plan, target = self.plan, self.plan.decisions.schedule.target
+        if target is not None and (target - plan.today).days > self.practice.far_day_days:
+            return self.texts.say("autumn_before")
+        return self.texts.say(autumn_word(plan.today, self.practice, southern=plan.lot.southern))
+
     def of_tests(self) -> TestWords:
         """Words for testing seed, and for what its tests can mean."""
         plan, practice, say = self.plan, self.practice, self.texts.say
         knowledge, lot = plan.decisions.knowledge, plan.lot
         live, filled = knowledge.value("live_seed"), knowledge.value("filled_percent")
         cut = live.cut if live else None
-        pinch = max(1, min(lot.seeds // int(practice.cut_share), int(practice.pinch_seeds)))
-        tried = self._tried(pinch)
-        found = ""
+        tried, found = seeds_tried(plan, practice), ""
         if lot.cut:
             low, high = clopper_pearson(*lot.cut)
             share = percent(round(100 * low), round(100 * high))
@@ -134,13 +149,13 @@ class Wording(Struct, frozen=True):
             "live_look": cut.rstrip(".") if cut else say("live_look"),
             "dead_look": say("dead_look_known" if cut else "dead_look"),
             "tell_live": _sentence(live.cannot_be_cut) if live and live.cannot_be_cut else "",
-            "pinch": number(pinch),
-            "batch": number(self._batch()),
+            "pinch": number(pinch(lot, practice)),
+            "batch": number(batch(plan, practice)),
             "paper_warm": self.units.temperature(practice.paper_celsius),
-            "paper_days": spelled_days(self._paper_days()),
+            "paper_days": spelled_days(paper_days(knowledge, practice)),
             "read_day": spelled_date(read_day(plan.decisions, practice)),
             "none_means": say("none_means", high=round(100 * clopper_pearson(0, tried)[1])),
-            "again_means": self._again_means(tried),
+            "again_means": again_means(lot, tried),
             "short_from": self._start() if self._takes_days() else "",
             "how_deep": self._how_deep(),
             "fill": percent(filled.value.low, filled.value.high) if filled else "",
@@ -148,29 +163,6 @@ class Wording(Struct, frozen=True):
             "for_ten": self._for_ten(),
             "short_treatment": self._short_treatment(),
         }
-
-    def _tried(self, pinch: int) -> int:
-        """How many are tested in all: what was cut before counts with what is cut now."""
-        plan, practice, filled = self.plan, self.practice, _filled_low(self.plan.decisions.knowledge)
-        if any("{pinch}" in f.says for step in plan.steps for f in step.rules):
-            return pinch
-        more = cuts(plan.lot.seeds, practice, filled)
-        if plan.lot.cut is None:
-            return max(1, more)
-        before, in_all = plan.lot.cut[1], int(practice.cut_in_all_seeds)
-        return before + more if filled < practice.often_empty_percent else max(before, in_all)
-
-    def _batch(self) -> int:
-        """How many hard coats are opened for a trial: one seed in ten, within bounds (practice)."""
-        least, most = self.practice.batch_seeds
-        return int(min(most, max(least, self.plan.decisions.size.seeds // 10)))
-
-    def _again_means(self, tried: int) -> str:
-        """The share that may live when no more are found alive than before."""
-        if self.plan.lot.cut is None:
-            return ""
-        low, high = clopper_pearson(self.plan.lot.cut[0], tried)
-        return percent(round(100 * low), round(100 * high))
 
     def _takes_days(self) -> bool:
         """Whether the treatment that was chosen has moist spells."""
@@ -184,12 +176,6 @@ class Wording(Struct, frozen=True):
         if facts["sown_on"] == "surface" or facts["light"] == "required" or depth.high <= 0:
             return self.texts.say("on_the_surface")
         return self.texts.say("at_depth", depth=self.units.length(depth))
-
-    def _paper_days(self) -> float:
-        """Days on wet paper: those of common practice, or as long as the kind takes to come up in tests."""
-        germination = self.plan.decisions.knowledge.value("germination")
-        up = germination.days.high if germination and germination.days else 0.0
-        return max(self.practice.paper_days, up)
 
     def _short_treatment(self) -> str:
         """The treatment of the record in a few words, for a page that ends with a test."""
@@ -425,35 +411,8 @@ def _spelled(day: date | None) -> str:
     return "" if day is None else spelled_date(day)
 
 
-def percent(low: float, high: float) -> str:
-    """A share, or from which to which."""
-    return f"{low:g} %" if low == high else f"{low:g}–{high:g} %"
-
-
 def _sentence(note: str) -> str:
     return f"{note[0].upper()}{note[1:].rstrip('.')}."
-
-
-def _filled_low(knowledge: Knowledge) -> float:
-    filled = knowledge.value("filled_percent")
-    return filled.value.low if filled else 100.0
-
-
-def cuts(seeds: int, practice: Practice, filled_low: float = 100.0) -> int:
-    """How many seeds of a lot are cut: ten, more where many are empty, at most one in four (practice)."""
-    most = practice.cut_most
-    if filled_low < practice.mostly_empty_percent:
-        most = practice.cut_most_empty[1]
-    elif filled_low < practice.often_empty_percent:
-        most = practice.cut_most_empty[0]
-    return min(seeds // int(practice.cut_share), int(most))
-
-
-def cut_count(seeds: int, practice: Practice, texts: Texts, filled_low: float = 100.0) -> str:
-    """In words how many seeds of a lot are cut for a test."""
-    few = cuts(seeds, practice, filled_low)
-    names = ("one_if_spared", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
-    return texts.say(f"cut_{names[few]}") if few < len(names) else str(few)
 
 
 def depth_mm(knowledge: Knowledge, seed: SeedMeasure, practice: Practice) -> Quantity:

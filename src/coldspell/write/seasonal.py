@@ -29,7 +29,7 @@ _ONE_TIME = (
     rf"(?:(?:early|late|mid)(?:st)?[ -])?{_NOT_COUNTED}(?:{'|'.join(_SEASONS)}|midsummer|{_MONTH})\b"
 )
 _TIME = rf"{_ONE_TIME}(?:,? (?:or|to|and|else|until) {_ONE_TIME})*(?:(?<=[a-z]) on(?=[,;]|$))?"
-_ALL_THROUGH = r"\bthrough (?:the )?summer\b"
+_ALL_THROUGH = r"\b(?:through (?:the )?|all )summer\b"
 _NOTHING_LEFT = r"(?:(?:or|and|else)\b.*|(?:on|outdoors|best|is best|fresh)?[,;:]?)$"
 _AS_IT_RIPENS = (
     r"^(?:as soon as|as (?:it|the) |before the ground |at once\b|the day |fresh(?:ly)?\b|undried\b"
