@@ -348,7 +348,7 @@ def _up_at_once(rules: Rules) -> None:
 
 
 def _covered(rules: Rules) -> None:
-    rules["finish.yaml"]["answers"]["surface_fine"]["says"] += " Cover it 3 mm deep."
+    rules["finish.yaml"]["answers"]["surface_light"]["says"] += " Keep dark."
 
 
 BROKEN: list[tuple[str, Callable[[Rules], None]]] = [
