@@ -114,7 +114,8 @@ def _you_need(recipe: Recipe, texts: Texts, width: int) -> list[str]:
         if expect.seeds_for_wanted is not None:
             want, seeds = recipe.lot.said["want"], expect.seeds_for_wanted
             heavy = weighing(recipe, texts, units, seeds)
-            text = texts.say("expect_wanted", expect=text, want=want, seeds=number(round_up(seeds)), weighing=heavy)
+            told = number(round_up(seeds))
+            text = texts.say("expect_wanted", expect=text, want=want, seeds=told, weighing=heavy)
         rows.append((texts.say("expect_label"), text))
     return labelled(rows, width, _LABEL)
 
