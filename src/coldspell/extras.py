@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import importlib
+from pathlib import Path
 from typing import Any
 
 from coldspell.errors import ColdspellError
@@ -31,5 +32,14 @@ def extra(module: str, name: str, what: str) -> Any:
         missing = (error.name or module).partition(".")[0]
         raise ColdspellError(
             f"{what} needs {missing}, which is not installed",
-            mend=f"type: pip install 'coldspell[{name}]'",
+            mend=_line(name),
         ) from None
+
+
+def _line(name: str) -> str:
+    """The line that installs an extra: of a clone that of uv, for no index need hold the package."""
+    pip = f"pip install 'coldspell[{name}]'"
+    root = Path(__file__).resolve().parents[2]
+    if (root / "pyproject.toml").is_file() and (root / "species").is_dir():
+        return f"type in the clone: uv run --extra {name} coldspell … (elsewhere: {pip})"
+    return f"type: {pip}"

@@ -47,3 +47,15 @@ def test_each_change_is_told(tmp_path: Path, capsys: pytest.CaptureFixture[str])
     assert "no longer there" in told["A4"]
     assert "new" in told["A6"]
     assert "A5" not in told
+
+
+def test_both_tables_are_read_as_stated(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    one, two = (
+        written(
+            tmp_path / f"{day}.csv", [{"lot": "A1", "name": "apple", "seeds": 100, "sow": f"{day}.04.2027"}]
+        )
+        for day in (15, 22)
+    )
+    code = main(["season", "compare", str(one), str(two), *TODAY, "--date-format", "%d.%m.%Y"])
+    assert code == 0
+    assert "sown 22 Apr instead of 15 Apr" in " ".join(capsys.readouterr().out.split())

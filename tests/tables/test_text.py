@@ -111,6 +111,27 @@ def test_a_stated_comma_reads_three_digits_and_refuses_points(csv: Path) -> None
     assert "point" in str(refused(csv, "name;kilograms\napple;1.25\n", form))
 
 
+@pytest.mark.parametrize(
+    ("cell", "form", "day"),
+    [
+        ("15.10.2026", "%d.%m.%Y", date(2026, 10, 15)),
+        ("5-10-2026", "%d-%m-%Y", date(2026, 10, 5)),
+        ("10/15/2026", "%m/%d/%Y", date(2026, 10, 15)),
+        ("15/10/26", "%d/%m/%y", date(2026, 10, 15)),
+    ],
+)
+def test_the_form_that_a_refused_date_suggests_reads_it(csv: Path, cell: str, form: str, day: date) -> None:
+    text = f"name;sow\napple;{cell}\n"
+    assert f"--date-format '{form}'" in refused(csv, text).faults[0].mend
+    assert one(csv, text, TableForm(date_format=form)).lot.sow == day
+
+
+def test_a_date_of_iso_8601_is_read_beside_a_stated_form(csv: Path) -> None:
+    assert one(csv, "name;sow\napple;2027-04-03\n", TableForm(date_format="%d.%m.%Y")).lot.sow == date(
+        2027, 4, 3
+    )
+
+
 def test_other_dates_only_in_a_stated_form(csv: Path) -> None:
     text = "name;sow\napple;03/04/2027\n"
     assert "--date-format" in str(refused(csv, text))

@@ -264,8 +264,9 @@ def _compare(
     second: Annotated[str, typer.Argument(help="The same lots, otherwise.", metavar="B")],
     today: Annotated[str | None, Opt(help="Day that counts as today.")] = None,
     library: Annotated[list[Path] | None, Opt(help="Further library of records; may be repeated.")] = None,
+    **said: Any,
 ) -> int:
-    """Say which lots of two tables change, and what they gain."""
+    """Say which lots of two tables change, and what they gain. Options of the table hold for both."""
     from coldspell.season import compare
     from coldspell.season.planning import Planner, Setting, planned
     from coldspell.tables.read import open_lots
@@ -276,7 +277,7 @@ def _compare(
     planner = Planner(Setting(day, tuple(map(str, library or ()))))
     sides = []
     for source in (first, second):
-        with open_lots(source, None, facts_of_settings({})) as table:
+        with open_lots(source, table_options.table_form(said), facts_of_settings({})) as table:
             sides.append(compare.side(planned(table, planner), day))
             warn(table.headings)
     width, ascii_only = shutil.get_terminal_size((80, 24)).columns, not fits("–", sys.stdout.encoding)
@@ -291,15 +292,20 @@ def season(arguments: Sequence[str]) -> Callable[..., Any]:
     if after[:1] == ["new"]:
         return _named("new", _new)
     if after[:1] == ["compare"]:
-        return _named("compare", _compare)
+        own = list(inspect.signature(_compare).parameters.values())[:-1]
+        return _named("compare", with_parameters(_compare, [*own, *_table_parameters()]))
     own = list(inspect.signature(_season).parameters.values())[:-1]
-    keyword = inspect.Parameter.KEYWORD_ONLY
-    rest = [p.replace(kind=keyword) for p in own[1:]]
-    table = inspect.signature(table_options.signature).parameters.values()
-    rest += [p.replace(kind=keyword) for p in table]
+    rest = [p.replace(kind=inspect.Parameter.KEYWORD_ONLY) for p in own[1:]]
+    rest += _table_parameters()
     flags = {f"--{p.name.replace('_', '-')}" for p in rest} | {"--output", "--look-day"}
     every = [own[0], *fact_parameters(after, flags), *rest]
     return with_parameters(_season, every)
+
+
+def _table_parameters() -> list[inspect.Parameter]:
+    """How a table is written: for every command of seasons that reads one."""
+    table = inspect.signature(table_options.signature).parameters.values()
+    return [p.replace(kind=inspect.Parameter.KEYWORD_ONLY) for p in table]
 
 
 def _named(word: str, function: Callable[..., Any]) -> typer.Typer:

@@ -225,7 +225,7 @@ class _Planner(Struct, frozen=True):
         takes = fields_of(step.rules[0], PreparationFields).takes
         if takes == "soak":
             return math.ceil(soak_hours(self.decisions.knowledge, self.practice)[1] / 24)
-        return {"moment": 0, "day": 1, "two_days": 2}[takes]
+        return {"nothing": 0, "moment": 0, "day": 1, "two_days": 2}[takes]
 
     def _outdoors(self) -> date:
         """Day of sowing outdoors: at once, or in its season."""

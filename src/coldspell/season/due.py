@@ -35,7 +35,9 @@ def as_worked(plan: LotPlan, working: Working) -> LotPlan:
     looks, unseen = plan.looks, tuple[Spell, ...]()
     others = tuple(event for event in plan.events if event.kind != "look")
     if looks:
-        start = max((e.day for e in others if e.kind in ("start", "move") and e.day < looks[0]), default=None)
+        taken = [e.day for e in others if e.kind in ("start", "move") and e.day < looks[0]]
+        taken = taken or [e.day for e in others if e.kind == "keep" and e.day < looks[0]]
+        start = max(taken, default=None)
         if start is not None:
             if working.look_day is not None:
                 looks = snapped(start, looks, working.look_day)

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from datetime import date
+from datetime import date, timedelta
 from typing import Any, Literal
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from coldspell.arithmetic.containers import Bag
 from coldspell.decide.names.asks import Ask
@@ -114,8 +115,24 @@ class LotPlan(Struct, frozen=True):
         return tuple(e.day for e in self.events if e.kind == "look")
 
 
-def lot_plan(row: Row, plan: Dated) -> LotPlan:
-    """What a season goes by, of the plan for a row."""
+def waits_cold(plan: Dated) -> PlanStep | None:
+    """The wait of a lot whose treatment is behind it, moist and cold in what it lies in."""
+    if plan.decisions.route.lies != "as_it_lies":
+        return None
+    return next((s for s in plan.steps if s.do == "hold" and s.start is not None and s.end is not None), None)
+
+
+def room_litres(plan: Dated) -> float:
+    """What a lot takes up in the cold room [litres]."""
+    place = plan.decisions.fields(Ask.PLACE, PlaceFields)
+    return 0.0 if place is None or place.cold_room == "no" else plan.amounts.space_litres or 0.0
+
+
+def lot_plan(row: Row, plan: Dated, waiting_litres: float = 0.0) -> LotPlan:
+    """What a season goes by, of the plan for a row.
+
+    ``waiting_litres`` is the room of a lot that `waits_cold`: its own plan lays nothing, so it names none.
+    """
     decisions = plan.decisions
     dated, time = decisions.schedule, decisions.fields(Ask.TIME, TimeFields)
     fits = time.fits if time is not None else ""
@@ -138,10 +155,10 @@ def lot_plan(row: Row, plan: Dated) -> LotPlan:
         late=short if fits == "tight" else 0,
         short=short if fits == "too_short" else 0,
         spare=None if spare is None else int(spare),
-        first=tuple(step.do for step in plan.steps if step.timeless and step.do != "sow"),
+        first=tuple(dict.fromkeys(s.do for s in plan.steps if s.timeless and s.do != "sow" and _to_do(s))),
         events=_events(plan),
-        cold=_cold(plan),
-        wants=_wants(plan),
+        cold=_waiting(plan) if waiting_litres else _cold(plan),
+        wants=replace(_wants(plan), room_litres=waiting_litres) if waiting_litres else _wants(plan),
         plants=None if plants is None else (plants.low, round(plants.mean), plants.high),
         hazards=tuple(dict.fromkeys(hazard.kind for hazard, _, _ in decisions.hazards)),
         carried=row.carried,
@@ -169,8 +186,29 @@ def _events(plan: Dated) -> tuple[Event, ...]:
         moist = moist or step.do in MOIST
         found.append(Event(step.start, step.end or step.start, kind, step.do))
     if _looked_at(plan):
-        found += [Event(day, day, "look", "look") for day in plan.looks.dates]
+        found += [Event(day, day, "look", "look") for day in plan.looks.dates or _looks_waiting(plan)]
     return tuple(sorted(found, key=lambda event: event.day))
+
+
+def _looks_waiting(plan: Dated) -> tuple[date, ...]:
+    """Looks at a lot that waits in the cold, as often as its recipe says, and on the day it is sown."""
+    step, every = waits_cold(plan), plan.looks.every_days_after
+    if step is None or step.start is None or step.end is None or not every:
+        return ()
+    days = range(every, (step.end - step.start).days, every)
+    return (*(step.start + timedelta(days=day) for day in days), step.end)
+
+
+def _waiting(plan: Dated) -> tuple[Spell, ...]:
+    step = waits_cold(plan)
+    if step is None or step.start is None or step.end is None or step.end <= step.start:
+        return ()
+    return ((step.start, step.end),)
+
+
+def _to_do(step: PlanStep) -> bool:
+    """Whether there is something to do, rather than to leave undone."""
+    return all(rule.fields.get("takes") != "nothing" for rule in step.rules)
 
 
 def _looked_at(plan: Dated) -> bool:

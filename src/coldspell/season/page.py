@@ -86,7 +86,7 @@ class _Page(Struct, frozen=True):
         told = []
         ordered = sorted(looks, key=lambda d: d.event.day)
         for day, group in groupby(ordered, key=lambda d: d.event.day):
-            told.append(f"{self.phrases.day(day)}: {', '.join(d.lot.label for d in group)}")
+            told.append(f"{self.phrases.look_on(day)}: {', '.join(d.lot.label for d in group)}")
         if count > len(looks):
             told.append(self._more(count - len(looks)))
         return "; ".join(told)

@@ -20,6 +20,8 @@ from coldspell.write.units import MONTHS, number, short_date
 
 TABLE_KINDS: tuple[Kind, ...] = ("start", "move", "sow", "look")
 """Kinds of tasks that the calendar counts."""
+_MOST_DAYS = 8
+"""Days off the look day that are named."""
 
 
 class Season(Struct, frozen=True):
@@ -61,6 +63,12 @@ class Phrases(Struct, frozen=True):
         """A day, with its year where that is not plain."""
         return short_date(day, day.year if -60 <= (day - self.season.totals.today).days < 330 else None)
 
+    def look_on(self, day: date) -> str:
+        """A day of looks, with its weekday where it is not the one on which lots are looked at."""
+        weekday = self.season.working.look_day
+        usual = weekday is None or day.weekday() == weekday
+        return self.day(day) if usual else f"{WEEKDAYS[day.weekday()][:3].capitalize()} {self.day(day)}"
+
     def month(self, day: date) -> str:
         """The month of a day, with its year where that begins."""
         name = MONTHS[day.month - 1][:3]
@@ -86,8 +94,7 @@ class Phrases(Struct, frozen=True):
         )
         first = f"{planned}."
         if self.season.working.look_day is not None:
-            weekday = WEEKDAYS[self.season.working.look_day].capitalize()
-            first += " " + self.say("season_look_day", day=weekday)
+            first += " " + self._look_day(self.season.working.look_day)
         told = [first]
         if totals.assumed:
             told.append(self.say("season_assumed", count=number(totals.assumed)))
@@ -95,6 +102,17 @@ class Phrases(Struct, frozen=True):
             told.append(self.say("season_twice", lot=lot, rows=", ".join(map(str, rows[:8]))))
         title = self.say("season_title", count=number(count), lots=lots)
         return title, self.say("season_printed", day=short_date(totals.today)), told
+
+    def _look_day(self, weekday: int) -> str:
+        """On which day of the week lots are looked at, and the days that are none, with their weekday."""
+        others = sorted(day for day in self.season.totals.look_days if day.weekday() != weekday)
+        name = WEEKDAYS[weekday].capitalize()
+        if not others:
+            return self.say("season_look_day", day=name)
+        told = [self.look_on(day) for day in others]
+        if len(told) > _MOST_DAYS:
+            told = [*told[:_MOST_DAYS], "…"]
+        return self.say("season_look_day_but", day=name, others=", ".join(told))
 
     def due(self, kind: Kind, week: Week) -> list[list[Due]]:
         """What is due of one kind in a week, by lot, the soonest first."""

@@ -29,7 +29,7 @@ from coldspell.plan.plan import date_plan
 from coldspell.rulebook import load_rulebook
 from coldspell.rules.columns import ColumnEngine
 from coldspell.season.due import Working, as_worked
-from coldspell.season.lot_plan import ASKED, LotPlan, lot_plan
+from coldspell.season.lot_plan import ASKED, LotPlan, lot_plan, room_litres, waits_cold
 from coldspell.tables.rows import Fault, Refused, Row
 
 _MOST_NAMES = 20_000
@@ -100,7 +100,20 @@ class Planner:
         today = self.setting.today
         refuse_by_today(lot, today)
         decisions = decide(self._kind(row.name), lot, today, self.tables)
-        return lot_plan(row, date_plan(decisions, today, self.tables.practice))
+        plan = date_plan(decisions, today, self.tables.practice)
+        return lot_plan(row, plan, self._untreated_litres(row, lot) if waits_cold(plan) else 0.0)
+
+    def _untreated_litres(self, row: Row, lot: Lot) -> float:
+        """Room of what a treated lot was laid in [litres]: that of the same lot before its treatment."""
+        before = replace(lot, cold_days_done=0.0, warm_days_done=0.0, sow=None)
+        today = self.setting.today
+        try:
+            decisions = decide(self._kind(row.name), before, today, self.tables)
+            return room_litres(date_plan(decisions, today, self.tables.practice))
+        except InternalFault:
+            raise
+        except ColdspellError:
+            return 0.0
 
     def _kind(self, name: str) -> Knowledge:
         """What is known of a kind, looked up once a name."""

@@ -67,6 +67,7 @@ class Totals:
         self.closed, self.unseen, self.unplanned = Listed(), Listed(), Listed()
         self.this_week, self.next_week = Week(), Week()
         self.weeks: dict[date, Counter[Kind]] = {}
+        self.look_days: set[date] = set()
         self.litres: dict[str, float] = {}
         self.bags = self.boxes = self.trays = self.rolls = self.sheets = 0
         self.room = ColdRoom()
@@ -118,6 +119,8 @@ class Totals:
             if counts is None:
                 counts = self.weeks[week] = Counter()
             counts[event.kind] += 1
+            if event.kind == "look":
+                self.look_days.add(event.day)
             if week == this:
                 self.this_week.add(lot, event)
             elif (week - this).days == 7:

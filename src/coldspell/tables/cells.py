@@ -14,6 +14,8 @@ from coldspell.tables.rows import TableForm
 
 MOST_TEXT = 2000
 _MIDNIGHT = re.compile(r"(\d{4}-\d{2}-\d{2})[ T]00:00(:00(\.0+)?)?")
+_ISO = re.compile(r"\d{4}-\d{2}-\d{2}")
+_MARKED = re.compile(r"(\d{1,2})([./ -])(\d{1,2})\2(\d{4}|\d{2})")
 _THOUSANDS = re.compile(r"[+-]?[1-9]\d{0,2}([.,]\d{3})+")
 _TRUTH = {"true": True, "false": False}
 _BIDI = {*map(chr, range(0x202A, 0x202F)), *map(chr, range(0x2066, 0x206A)), "\u200e", "\u200f"}
@@ -77,20 +79,20 @@ def _day(fact: LotFact, day: date) -> date:
 
 
 def _dated(fact: LotFact, cell: Any, form: TableForm) -> Any:
-    """A day: ISO 8601, or in the form that was stated; a midnight that a program added is left out."""
+    """A day: ISO 8601, also where another form is stated, for it reads in one way; a midnight is left out."""
     if isinstance(cell, int | float):
         raise ColdspellError(
             f"{fact.name} is the number {cell}, not a date", mend="format the column as dates"
         )
     text = str(cell).strip()
+    found = _MIDNIGHT.fullmatch(text)
+    if found is not None or _ISO.fullmatch(text):
+        return found[1] if found is not None else text
     if form.date_format is None:
-        found = _MIDNIGHT.fullmatch(text)
-        if found is None and not re.fullmatch(r"\d{4}-\d{2}-\d{2}", text):
-            raise ColdspellError(
-                f"{fact.name} is not a date as 2027-04-15: {text[:40]!r}",
-                mend="write year-month-day, or say how it is written: --date-format '%d/%m/%Y'",
-            )
-        return found[1] if found else text
+        raise ColdspellError(
+            f"{fact.name} is not a date as 2027-04-15: {text[:40]!r}",
+            mend=f"write year-month-day, or say how it is written: --date-format '{_likely_form(text)}'",
+        )
     try:
         return datetime.strptime(text, form.date_format).date()
     except ValueError:
@@ -98,6 +100,16 @@ def _dated(fact: LotFact, cell: Any, form: TableForm) -> Any:
             f"{fact.name} is not a date in the form {form.date_format}: {text[:40]!r}",
             mend="mend the cell, or state another form: --date-format",
         ) from None
+
+
+def _likely_form(text: str) -> str:
+    """A form to state, with the marks of the cell; of two small numbers nobody knows which is the day."""
+    found = _MARKED.fullmatch(text)
+    if found is None:
+        return "%d/%m/%Y"
+    one, two, mark = int(found[1]), int(found[3]), found[2]
+    day, month = ("%m", "%d") if one <= 12 < two else ("%d", "%m")
+    return f"{day}{mark}{month}{mark}{'%y' if len(found[4]) == 2 else '%Y'}"
 
 
 def _number(fact: LotFact, text: str, form: TableForm) -> str:

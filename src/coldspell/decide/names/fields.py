@@ -28,7 +28,7 @@ class PreparationFields(Struct, frozen=True):
     do: Literal["test", "clean", "remove_pulp", "remove_husk", "remove_wings", "soak", "dry_back"]
     when: Literal["first", "before_treatment", "before_bag", "read"]
     under_way: Literal["again", "done"]
-    takes: Literal["moment", "day", "two_days", "soak"]
+    takes: Literal["nothing", "moment", "day", "two_days", "soak"]
 
 
 class MediumFields(Struct, frozen=True):

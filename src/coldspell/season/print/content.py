@@ -148,7 +148,7 @@ def _looks(week: Week, phrases: Phrases) -> Iterable[Told]:
     word = phrases.say("season_kind_look")
     looks = sorted(week.due.get("look", []), key=lambda d: d.event.day)
     for day, group in groupby(looks, key=lambda d: d.event.day):
-        yield Told("", phrases.day(day), ", ".join(d.lot.label for d in group), word)
+        yield Told("", phrases.look_on(day), ", ".join(d.lot.label for d in group), word)
         word = ""
 
 
