@@ -179,7 +179,7 @@ def test_black_cherry_is_too_long_for_a_towel_and_ranges_stay_apart(ask: Ask) ->
 def test_hazards_are_shown(page: Page) -> None:
     assert "prussic acid" in page("peach", seeds=5)
     assert "prussic acid" in page("apple", seeds=5)
-    assert "not sweet chestnuts" in page("horse-chestnut", seeds=5)
+    assert "Not the edible sweet chestnut" in page("horse-chestnut", seeds=5)
     assert "husk" in page("black walnut", seeds=5).lower()
     assert "allergy" in page("English walnut", seeds=5, children="yes").lower()
 

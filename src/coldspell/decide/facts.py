@@ -75,6 +75,8 @@ def _record_facts(knowledge: Knowledge, book: RuleBook, practice: Practice) -> R
         "ground": (sowing and sowing.ground) or "drained",
         "acid": yes(sowing and sowing.acid),
         "pricked_out": yes(sowing is None or sowing.pricked_out is not False),
+        "laid": (sowing and sowing.laid) or "side",
+        "tender": yes((sowing and sowing.tender) or chilling_injures(knowledge, practice)),
         "ripens": _ripens(knowledge, practice),
         "keeps": _keeps(storage, practice),
         "often_empty": _often_empty(knowledge, practice),
@@ -94,9 +96,10 @@ def _record_facts(knowledge: Knowledge, book: RuleBook, practice: Practice) -> R
         "sow_min": sowing.celsius_min.low if sowing and sowing.celsius_min else None,
         "sow_max": sowing.celsius_max.high if sowing and sowing.celsius_max else None,
         "poison": _poison(knowledge),
+        "warned": yes(knowledge.hazards()),
+        "deadly": yes(any(h.deadly for h, _ in knowledge.hazards())),
         "cyanide": yes(any(h.kind == "cyanide" and h.to == "people" for h, _ in knowledge.hazards())),
         "bulk_class": bulk.class_ if (bulk := knowledge.value("bulk")) else UNKNOWN,
-        "stains": _warns(knowledge, "stains"),
         "harms_skin": _warns(knowledge, "skin"),
         "allergy": _warns(knowledge, "allergy"),
     }
@@ -220,6 +223,7 @@ def treatment_facts(
         "then_outdoors": yes(candidate.then_outdoors),
         "winter_met": "no",
         "indoors_sooner": yes(rest.indoors_sooner),
+        "sown_when": "spring",
     }
 
 
@@ -256,6 +260,7 @@ def schedule_facts(
         "hold_over": yes(hold and kept_months and kept_months * DAYS_PER_YEAR / 12 > hold),
         "date_assumed": yes(schedule.assumed),
         "sow_season": _sow_season(schedule, practice, lot),
+        "sow_time": schedule.season.time_of(_sown_on(schedule)) if schedule.season else "spring",
         "held": yes(schedule.held),
         "sow_past": yes(schedule.asked and schedule.asked < schedule.first),
         "wait_days": float((begins - schedule.first).days),
@@ -267,10 +272,14 @@ def schedule_facts(
     }
 
 
+def _sown_on(schedule: Schedule) -> date:
+    return schedule.target or schedule.plan.ready
+
+
 def _sow_season(schedule: Schedule, practice: Practice, lot: Lot) -> Literal["open", "late", "off"]:
     """Whether a growing season lies before the day on which it is sown, or the end of one."""
-    day = schedule.target or schedule.plan.ready
-    close = sowing_season(practice, lot).day_for(day)
+    day, season = _sown_on(schedule), schedule.season or sowing_season(practice, lot)
+    close = season.day_for(day)
     if close <= day:
         return "open"
     if not is_growing(day, practice, southern=lot.southern):
@@ -319,12 +328,14 @@ NO_TREATMENT: TreatmentFacts = {
     "indoors_sooner": "no",
     "then_outdoors": "no",
     "winter_met": "no",
+    "sown_when": "spring",
 }
 NO_SCHEDULE: ScheduleFacts = {
     "hold_known": "no",
     "hold_over": "no",
     "date_assumed": "no",
     "sow_season": "open",
+    "sow_time": "spring",
     "held": "no",
     "sow_past": "no",
     "wait_days": None,

@@ -21,6 +21,7 @@ from coldspell.decide.schedule import (
     Run,
     Schedule,
     Season,
+    SownWhen,
     first_day,
     outdoor_day,
     schedule,
@@ -164,12 +165,15 @@ class Judging(Struct, frozen=True):
     ) -> tuple[dict[str, Any], Schedule, Decided]:
         """The facts of a candidate, and its steps on the calendar as the rules have it begin."""
         practice = self.tables.practice
-        season = sowing_season(practice, self.lot)
+        sown = self._sown(treatment, candidate)
+        season = sowing_season(practice, self.lot, sown)
+        first = first_day(self.lot, self.today)
         winter = self._winter_day(candidate) if candidate.then_outdoors else None
         if winter is not None:
-            candidate = _until(candidate, (winter - first_day(self.lot, self.today)).days)
+            candidate = _until(candidate, (winter - first).days)
         facts: dict[str, Any] = {
-            **treatment_facts(candidate, self.lot, first_day(self.lot, self.today), season, context, practice)
+            **treatment_facts(candidate, self.lot, first, season, context, practice),
+            "sown_when": sown,
         }
         told = self.tables.session.decide(Ask.START, {**self.base, **facts})
         start = msgspec.convert(told.fields, StartFields)
@@ -186,7 +190,22 @@ class Judging(Struct, frozen=True):
         )
         dated = schedule(lot, self.today, run)
         asked = sowing_target(self.lot)
-        return facts, replace(dated, asked=asked, assumed=dated.assumed and asked is None), told
+        assumed = dated.assumed and asked is None
+        return facts, replace(dated, asked=asked, assumed=assumed, season=season), told
+
+    def _sown(self, treatment: Treatment, candidate: Candidate) -> SownWhen:
+        """When in the year it is sown: as its record says, or after the frosts what they would kill outdoors.
+
+        An annual that a source sows in autumn, and that needs no treatment, is sown then or in spring.
+        """
+        base = self.base
+        said = next((s.season for s in treatment.steps if s.do == "sow" and s.season), None)
+        if said is not None:
+            return said
+        if base["tender"] == "yes":
+            return "spring" if self.lot.grow_in == "container" else "frost_free"
+        autumn = base["plant"] == "annual" and base["autumn_sown"] == "yes"
+        return "either" if autumn and candidate.shape in ("sow", "soak_and_sow") else "spring"
 
     def _coat_days(self, candidate: Candidate) -> tuple[StepDays, ...]:
         """The days that trying and soaking hard coats takes, before they are opened."""

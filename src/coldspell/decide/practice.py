@@ -98,6 +98,11 @@ class Practice(Struct, frozen=True):
     sowing_opens: Pair
     sowing_closes: Pair
     growing_opens: Pair
+    frost_free_opens: Pair
+    summer_sown_opens: Pair
+    summer_sown_closes: Pair
+    autumn_sown_opens: Pair
+    autumn_sown_closes: Pair
     growing_closes: Pair
     early_start_days: One
     late_up_days: One

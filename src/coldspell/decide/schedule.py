@@ -22,7 +22,7 @@ from coldspell.arithmetic.calendar import (
 )
 from coldspell.arithmetic.seasons import season_month, target_from_last_frost
 from coldspell.decide.names.fields import SeasonFields
-from coldspell.decide.practice import Practice
+from coldspell.decide.practice import Pair, Practice
 from coldspell.lot.lot import Lot, MonthDay
 from coldspell.records.do import COLD, MOIST
 
@@ -51,6 +51,8 @@ class Schedule(Struct, frozen=True):
     asked: date | None = None
     assumed: bool = False
     """Whether nobody gave a day to sow."""
+    season: SowingSeason | None = None
+    """When in the year it is sown."""
 
 
 Begins = Literal["in_time", "early", "at_once"]
@@ -59,15 +61,32 @@ Begins = Literal["in_time", "early", "at_once"]
 _ANY_YEAR = 2001
 
 
+SowTime = Literal["spring", "summer", "autumn"]
+SownWhen = Literal["spring", "summer", "autumn", "either", "frost_free"]
+
+
 class SowingSeason(Struct, frozen=True):
     """The days (month and day, northern) between which seedlings are started."""
 
     opens: tuple[int, int]
     closes: tuple[int, int]
     southern: bool
+    time: SowTime = "spring"
+    other: SowingSeason | None = None
+    """A second season of the same year that does as well."""
 
     def day_for(self, ready: date) -> date:
         """The first day of a season on which seed can be sown that is ready by a day."""
+        day = self._day_for(ready)
+        return day if self.other is None else min(day, self.other.day_for(ready))
+
+    def time_of(self, day: date) -> SowTime:
+        """In which season a day lies; one outside all of them counts as spring."""
+        if self.time != "spring" and self._day_for(day) == day:
+            return self.time
+        return "spring" if self.other is None else self.other.time_of(day)
+
+    def _day_for(self, ready: date) -> date:
         for year in range(ready.year - self.southern, ready.year + 2):
             if ready <= _season_day(year, *self.closes, self.southern):
                 return max(_season_day(year, *self.opens, self.southern), ready)
@@ -82,13 +101,19 @@ class SowingSeason(Struct, frozen=True):
         return None
 
 
-def sowing_season(practice: Practice, lot: Lot) -> SowingSeason:
-    """The sowing season of common practice; where the usual last frost is known it opens by that.
+def sowing_season(practice: Practice, lot: Lot, sown: SownWhen = "spring") -> SowingSeason:
+    """The sowing season of common practice; where the usual last frost is known that of spring opens by it.
 
     It closes no sooner than as many days after it opens as it does by common practice.
     """
-    usual = practice.sowing_opens, practice.sowing_closes
-    return _sowing_season(*usual, lot.usual_frost, lot.grow_in, lot.southern)
+    if sown == "summer":
+        return _season("summer", practice.summer_sown_opens, practice.summer_sown_closes, lot)
+    if sown == "autumn":
+        return _season("autumn", practice.autumn_sown_opens, practice.autumn_sown_closes, lot)
+    if sown == "either":
+        return replace(sowing_season(practice, lot), other=sowing_season(practice, lot, "autumn"))
+    opens = practice.frost_free_opens if sown == "frost_free" else practice.sowing_opens
+    return _sowing_season(opens, practice.sowing_closes, lot.usual_frost, lot.grow_in, lot.southern)
 
 
 @lru_cache(maxsize=1024)
@@ -104,10 +129,15 @@ def _sowing_season(
     if usual_frost is not None:
         month, day = map(int, usual_frost.split("-"))
         frost = date(_ANY_YEAR, month, min(day, monthrange(_ANY_YEAR, month)[1]))
-        sown = max(target_from_last_frost(frost, grow_in), date(_ANY_YEAR, 1, 1))
-        by_frost = date(_ANY_YEAR, season_month(sown.month, southern), min(sown.day, 28))
+        begins = max(target_from_last_frost(frost, grow_in), date(_ANY_YEAR, 1, 1))
+        by_frost = date(_ANY_YEAR, season_month(begins.month, southern), min(begins.day, 28))
         opens, closes = by_frost, max(closes, closes + (by_frost - opens))
     return SowingSeason((opens.month, opens.day), (closes.month, closes.day), southern)
+
+
+def _season(time: SowTime, opens: Pair, closes: Pair, lot: Lot) -> SowingSeason:
+    (m1, d1), (m2, d2) = opens, closes
+    return SowingSeason((int(m1), int(d1)), (int(m2), int(d2)), lot.southern, time)
 
 
 class Run(Struct, frozen=True):

@@ -6,6 +6,7 @@ from datetime import date
 from typing import TYPE_CHECKING, Literal
 
 from coldspell.arithmetic.calendar import add_days, total_days
+from coldspell.arithmetic.regions import half_of
 from coldspell.arithmetic.seasons import in_months, months_between, season_month
 from coldspell.decide.assume import DAYS_PER_YEAR, months_since_shed
 from coldspell.decide.decide import Decisions
@@ -51,6 +52,7 @@ def note_facts(
         "frost_odd": yes(
             lot.last_frost and season_month(lot.last_frost.month, lot.southern) > LAST_FROST_MONTH
         ),
+        "place_odd": yes(_other_half(lot)),
         "age_odd": yes(_age_odd(lot, today, practice)),
         "fresh_years": yes(lot.moisture == "fresh" and not lot.lain_moist and lot.stored_years >= 1),
         "days_past_hold": None if target is None or until is None else float((target - until).days),
@@ -73,6 +75,12 @@ def note_facts(
         "room_lacking": yes(room is not None and needed is not None and needed > room),
         "size_known": yes(seed.from_record),
     }
+
+
+def _other_half(lot: Lot) -> bool:
+    """Whether the place that was said lies on the other half of the world than is reckoned with."""
+    half = half_of(lot.place or "")
+    return half != "unknown" and (half == "southern") != lot.southern
 
 
 def _autumn_serves(decisions: Decisions, asked: date | None) -> bool:

@@ -49,8 +49,8 @@ if TYPE_CHECKING:  # the full kinds: closed words, bounds, forms
     )
     from coldspell.records.terms import (
         Basis, Behaviour, BulkClass, Cleaning, DormancyClass, DormancyLevel, Ground, HazardKind, HazardTo,
-        LawAbout, Need, OffspringUse, Plant, Rank, Sexes, Size, SowLight, TestLight, TrueToType, Unit, Until,
-        Version,
+        Laid, LawAbout, Need, OffspringUse, Plant, Rank, Sexes, Size, SowLight, SownIn, TestLight, TrueToType,
+        Unit, Until, Version,
     )
 else:  # what they are made of: all that reading a compiled record needs, at a tenth of the time
     Celsius = ChillingCelsius = Count = Days = Depth = FrostCelsius = GraftMillimetres = Quantity
@@ -60,7 +60,7 @@ else:  # what they are made of: all that reading a compiled record needs, at a t
     Sentence = Slug = Synonym = TreatmentName = WfoId = str
     Basis = Behaviour = BulkClass = Cleaning = Do = DormancyClass = DormancyLevel = HazardKind = str
     HazardTo = LawAbout = Need = OffspringUse = Plant = Rank = Sexes = Size = SowLight = TestLight = str
-    Ground = TrueToType = Unit = Until = str
+    Ground = Laid = SownIn = TrueToType = Unit = Until = str
     Footnotes, Months = tuple[str, ...], tuple[int, int]
     GbifKey = Version = int
 # fmt: on
@@ -95,6 +95,8 @@ class Step(Struct, frozen=True):
     """Temperature; of `sow` that of soil or compost."""
     celsius_night: Celsius | None = None
     """Temperature by night, where a source wants the nights cooler. New in schema 2."""
+    season: SownIn | None = None
+    """When in the year it is sown, where that is not spring alone. New in schema 2."""
     need: Need = "required"
     """Whether the seed sprouts without it."""
     until: Until = "ready"
@@ -278,6 +280,10 @@ class Sowing(Struct, frozen=True):
     """true: a source sows it outdoors in autumn."""
     light: SowLight | None = None
     """Whether it is covered."""
+    tender: bool | None = None
+    """true: frost kills the seedlings. New in schema 2."""
+    laid: Laid | None = None
+    """How large seed is laid, where that is not on its side. New in schema 2."""
     ground: Ground | None = None
     """What it is sown in where that is no drained ground: water and bog plants."""
     acid: bool | None = None
@@ -322,6 +328,8 @@ class Hazard(Struct, frozen=True):
     to: HazardTo
     """To whom."""
     cite: Footnotes
+    deadly: bool = False
+    """true: never beside food, for a little of it kills or it is taken for food. New in schema 2."""
     part: Sentence | None = None
     """Which part of the plant."""
     says: Sentence | None = None

@@ -119,6 +119,19 @@ SOW_LIGHT: dict[SowLight, str] = {
     "surface": "Sown on the surface and not covered.",
 }
 
+SownIn = Literal["spring", "summer", "autumn", "either"]
+SOWN_IN: dict[SownIn, str] = {
+    "spring": "In spring.",
+    "summer": "From late spring to midsummer, to flower the year after.",
+    "autumn": "In autumn; small plants stand the winter.",
+    "either": "In autumn or in spring.",
+}
+
+Laid = Literal["broad_end_down"]
+LAID: dict[Laid, str] = {
+    "broad_end_down": "Upright, the broad end down and the tip at the surface.",
+}
+
 Ground = Literal["wet", "water"]
 GROUND: dict[Ground, str] = {
     "wet": "Mud, bog, or a pot that stands in water.",
@@ -203,8 +216,10 @@ LAW_ABOUT: dict[LawAbout, str] = {
 MEANINGS: dict[Any, dict[Any, str]] = {
     Version: VERSION, Rank: RANK, Plant: PLANT, Unit: UNIT, Size: SIZE, Behaviour: BEHAVIOUR,
     DormancyClass: DORMANCY_CLASS, DormancyLevel: DORMANCY_LEVEL, Need: NEED, Until: UNTIL,
-    TestLight: TEST_LIGHT, SowLight: SOW_LIGHT, Ground: GROUND, Cleaning: CLEANING, HazardKind: HAZARD_KIND,
-    HazardTo: HAZARD_TO, BulkClass: BULK_CLASS, TrueToType: TRUE_TO_TYPE, OffspringUse: OFFSPRING_USE,
+    TestLight: TEST_LIGHT, SowLight: SOW_LIGHT, SownIn: SOWN_IN, Ground: GROUND, Laid: LAID,
+    Cleaning: CLEANING,
+    HazardKind: HAZARD_KIND, HazardTo: HAZARD_TO, BulkClass: BULK_CLASS, TrueToType: TRUE_TO_TYPE,
+    OffspringUse: OFFSPRING_USE,
     Sexes: SEXES, Basis: BASIS, LawAbout: LAW_ABOUT, Do: {do: word.meaning for do, word in DO.items()},
 }  # fmt: skip
 """What each word means, by the list it belongs to."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from coldspell.arithmetic.regions import is_within
 from coldspell.texts import Texts
 from coldspell.write.recipe import Recipe
 from coldspell.write.recipe_work import LawNote
@@ -50,4 +51,5 @@ def _is_everywhere(note: LawNote) -> bool:
 
 
 def _same_place(place: str, noted: str) -> bool:
-    return any(part.strip() and (part.strip() in place or place in part) for part in noted.split(","))
+    parts = [part.strip() for part in noted.split(",") if part.strip()]
+    return any(is_within(place, part) or part in place or place in part for part in parts)

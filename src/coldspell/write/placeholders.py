@@ -71,6 +71,10 @@ def fill_in(text: str, words: Mapping[str, str]) -> str:
     return re.sub(r",(?=[.;])", "", filled).strip()
 
 
+_NEXT_SEASON_DAYS = 400
+"""A sowing day farther off has another autumn before it than the coming one."""
+
+
 class Wording(Struct, frozen=True):
     """What words are made from: a plan, the numbers of practice, the sentences, the units of the reader."""
 
@@ -189,7 +193,10 @@ class Wording(Struct, frozen=True):
             elif step.do in TIMED and f"short_{step.do}" in self.texts.sentences and step.days:
                 warm = self.units.temperature(celsius) if celsius else ""
                 parts.append(say(f"short_{step.do}", celsius=warm, length=spelled_days(step.days)))
-        return say("short_then").join([*parts, when])
+        spells = say("short_then").join([*parts, when])
+        dated, tested = self.plan.decisions.schedule, self.plan.decisions.route.page == "test"
+        later = tested and bool(parts) and dated.plan.start > dated.first
+        return say("short_start", start=self._start(), spells=spells) if later else spells
 
     def of_what_if(self) -> WhatIfWords:
         """Words for what may happen meanwhile."""
@@ -255,6 +262,9 @@ class Wording(Struct, frozen=True):
             "ready_day": by,
             **self._of_seasons(),
             "sow_when": say("sow_on", day=spelled_date(target)) if target else undated,
+            "plant_when": say("sow_on", day=spelled_date(target))
+            if target and target > dated.first
+            else say("up_in_spring", year=self._next_spring()),
             "most_by": say("most_by", day=by) if target else "",
             "start_when": self._start(),
             "short_by": spelled_days(short.days_short) if short else "",
@@ -283,6 +293,7 @@ class Wording(Struct, frozen=True):
             "kept_since": self._kept_since(),
             "broken": spelled_days(lot.cold_break_days),
             "space_needed": "" if space is None else units.volume(space),
+            "float_found": self._floated(),
             "space_had": "" if lot.fridge_litres is None else units.volume(lot.fridge_litres),
             "room_for": self._room_for(),
         }
@@ -294,6 +305,11 @@ class Wording(Struct, frozen=True):
             return ""
         seeds = int(self.plan.decisions.size.seeds * had / needed)
         return number(round_down(seeds))
+
+    def _floated(self) -> str:
+        """What the float test of the grower found."""
+        told = self.plan.lot.float_test
+        return "" if told is None else self.texts.say("float_found", floated=told[0], tried=told[1])
 
     def of_step(self, step: Step) -> StepWords:
         """Words for one step of a treatment."""
@@ -430,6 +446,11 @@ def depth_mm(knowledge: Knowledge, seed: SeedMeasure, practice: Practice) -> Qua
 
 def _celsius(steps: list[Step]) -> Quantity | None:
     return next((s.celsius for s in steps if s.celsius is not None), None)
+
+
+def _fits(seeds: int, needed: float | None, room: float | None) -> str:
+    """How many of the seeds the cold room takes, rounded down."""
+    return "" if not needed or room is None else number(max(1, int(seeds * min(1.0, room / needed))))
 
 
 def _span(span: Quantity) -> str:

@@ -31,6 +31,8 @@ class RecordFacts(TypedDict):
     ground: str
     acid: YesNo
     pricked_out: YesNo
+    tender: YesNo
+    laid: str
     ripens: Literal["spring", "early", "late", "unknown"]
     keeps: Literal["weeks", "years", "unknown"]
     often_empty: YesNoUnknown
@@ -50,8 +52,9 @@ class RecordFacts(TypedDict):
     sow_min: float | None
     sow_max: float | None
     poison: Literal["people", "animals", "both", "none"]
+    warned: YesNo
+    deadly: YesNo
     cyanide: YesNo
-    stains: YesNo
     bulk_class: str
     harms_skin: YesNo
     allergy: YesNo
@@ -187,6 +190,7 @@ class TreatmentFacts(TypedDict):
     indoors_sooner: YesNo
     then_outdoors: YesNo
     winter_met: YesNo
+    sown_when: Literal["spring", "summer", "autumn", "either", "frost_free"]
 
 
 class ScheduleFacts(TypedDict):
@@ -196,6 +200,7 @@ class ScheduleFacts(TypedDict):
     hold_over: YesNo
     date_assumed: YesNo
     sow_season: Literal["open", "late", "off"]
+    sow_time: Literal["spring", "summer", "autumn"]
     held: YesNo
     sow_past: YesNo
     wait_days: float | None
@@ -274,6 +279,7 @@ class NoteFacts(TypedDict):
     date_moved: YesNo
     autumn_serves: YesNo
     frost_odd: YesNo
+    place_odd: YesNo
     age_odd: YesNo
     fresh_years: YesNo
     days_past_hold: float | None

@@ -102,6 +102,7 @@ class TreatmentWords(SeasonWords):
     said_date: str
     ready_day: str
     sow_when: str
+    plant_when: str
     most_by: str
     start_when: str
     short_by: str
@@ -134,6 +135,8 @@ class NoteWords(TypedDict):
     kept_since: str
     broken: str
     space_needed: str
+    float_found: str
+    space_fits: str
     space_had: str
     room_for: str
 
