@@ -37,6 +37,28 @@ SOUTHERN = (
 def is_within(place: str, region: str) -> bool:
     """Whether a place lies in a region that contains several countries.
 
+    Parameters
+    ----------
+    place : str
+        What a grower says of the place [text that names a country].
+    region : str
+        A region of `WITHIN` [its name, in any case].
+
+    Returns
+    -------
+    bool
+        Whether it does; of a region that is not listed, no.
+
+    Raises
+    ------
+    Nothing is raised.
+
+    References
+    ----------
+    The member states are those that the European Union lists.
+
+    Examples
+    --------
     >>> is_within("California, USA", "North America")
     True
     >>> is_within("Ireland", "European Union"), is_within("Northern Ireland", "Great Britain")
@@ -48,6 +70,22 @@ def is_within(place: str, region: str) -> bool:
 def half_of(place: str) -> Literal["northern", "southern", "unknown"]:
     """On which half of the world a place lies, where it names a country that lies on one of them.
 
+    Parameters
+    ----------
+    place : str
+        What a grower says of the place [text that names a country].
+
+    Returns
+    -------
+    str
+        The half; unknown for a country on both, and for one that is not listed.
+
+    Raises
+    ------
+    Nothing is raised.
+
+    Examples
+    --------
     >>> half_of("Ireland"), half_of("Tasmania"), half_of("Brazil")
     ('northern', 'southern', 'unknown')
     """

@@ -71,8 +71,6 @@ def fill_in(text: str, words: Mapping[str, str]) -> str:
     return re.sub(r",(?=[.;])", "", filled).strip()
 
 
-_NEXT_SEASON_DAYS = 400
-"""A sowing day farther off has another autumn before it than the coming one."""
 
 
 class Wording(Struct, frozen=True):
