@@ -97,7 +97,6 @@ class Practice(Struct, frozen=True):
     root_more_days: One
     sowing_opens: Pair
     sowing_closes: Pair
-    later_year_days: One
     growing_opens: Pair
     frost_free_opens: Pair
     summer_sown_opens: Pair

@@ -446,11 +446,6 @@ def _celsius(steps: list[Step]) -> Quantity | None:
     return next((s.celsius for s in steps if s.celsius is not None), None)
 
 
-def _fits(seeds: int, needed: float | None, room: float | None) -> str:
-    """How many of the seeds the cold room takes, rounded down."""
-    return "" if not needed or room is None else number(max(1, int(seeds * min(1.0, room / needed))))
-
-
 def _span(span: Quantity) -> str:
     return f"{span.low:g}" if span.low == span.high else f"{span.low:g}–{span.high:g}"
 

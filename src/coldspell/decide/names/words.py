@@ -136,7 +136,6 @@ class NoteWords(TypedDict):
     broken: str
     space_needed: str
     float_found: str
-    space_fits: str
     space_had: str
     room_for: str
 
