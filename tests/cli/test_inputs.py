@@ -157,3 +157,12 @@ def test_a_name_is_looked_up_without_reading_the_whole_index(
     monkeypatch.setattr(built.Decoded, "__getitem__", counted)
     look_up(library, name)
     assert len(read) < len(library.index) / 20
+
+
+def test_a_folder_of_everything_is_no_folder_of_rules(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    for number in range(501):
+        (tmp_path / f"{number}.yaml").write_text("a: b\n")
+    assert main(["recipe", "apple", "--rules", str(tmp_path), *DAY]) == 2
+    assert "more than 500 YAML files" in capsys.readouterr().err

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Collection, Sequence
+from itertools import islice
 from pathlib import Path
 from typing import TYPE_CHECKING, Union
 
@@ -101,19 +102,27 @@ def cited_sources(book: RuleBook) -> set[str]:
     return {cite.source for cite in cites if cite.source}
 
 
+MOST_FILES = 500
+"""Files of a set of rules (the shipped one has some seventy): nobody waits for a whole disk to be read."""
+
+
 def rule_files(paths: Sequence[Path]) -> list[Path]:
     """All rule files under the paths, sorted.
 
     Raises
     ------
     ColdspellError
-        A path does not exist, or no rule file is there.
+        A path does not exist, or no rule file is there, or far too many for a folder of rules.
     """
     found: dict[Path, None] = {}
     for path in paths:
         if not path.exists():
             raise ColdspellError("no such rule file or directory", Place(str(path)), "Check the path.")
-        found.update(dict.fromkeys(path.rglob("*.yaml") if path.is_dir() else [path]))
+        below = islice(path.rglob("*.yaml"), MOST_FILES + 1) if path.is_dir() else [path]
+        found.update(dict.fromkeys(below))
+        if len(found) > MOST_FILES:
+            what = f"more than {MOST_FILES} YAML files are no folder of rules"
+            raise ColdspellError(what, Place(str(path)), "Name the folder that holds the rules alone.")
     if not found:
         where = ", ".join(map(str, paths))
         raise ColdspellError("no rule files are here", where, "Rules are files named *.yaml.")
