@@ -360,7 +360,7 @@ def _seasons_of_sowing(met: Met) -> Faults:
         month = (start.month + 5) % 12 + 1 if met.plan.lot.southern else start.month
         for said in re.split(r"(?<=[.?!]) ", step.text) if step.do == "sow" else ():
             clause = said.split(",")[0]
-            named = re.findall(rf"\b(early |late )?({_ANY})\b", clause, re.I)
+            named = re.findall(rf"(?<!all )\b(early |late )?({_ANY})\b", clause, re.I)  # "moist all summer"
             told = re.match(rf"(?:At once in |In |Late |Early |Fresh,? in |{_ANY})", clause, re.I)
             if told and named and not any(_within(month, *name) for name in named):
                 found.append(f"sown on {start}, and “{clause[:60]}”")
