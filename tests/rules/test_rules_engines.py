@@ -67,7 +67,7 @@ def classes_of_rules(decision: Decision) -> Iterator[tuple[str, ...]]:
     for rule in decision.rules:
         own = {condition.fact for condition in rule.when}
         drawn = [axis.labels if axis.fact in own else (chance.choice(axis.labels),) for axis in decision.axes]
-        if math.prod(map(len, drawn)) <= CLASSES:
+        if math.prod(map(len, drawn)) <= 5 * CLASSES:  # a rule of eight facts has some thousands
             yield from itertools.product(*drawn)
 
 
