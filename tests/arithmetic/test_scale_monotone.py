@@ -67,7 +67,7 @@ def test_one_seed_more_makes_no_leap(name: str) -> None:
     for few, more in pairs:
         one, other = plan(few), plan(more)
         forms = (one.decisions.answer("medium"), other.decisions.answer("medium"))
-        if forms == ("tray", "sand_mix"):
+        if forms in (("tray", "sand_mix"), ("towel_roll", "pouch")):  # a dozen in paper, more in a medium
             continue
         a, b = one.amounts, other.amounts
         if a.space_litres and b.space_litres:
