@@ -24,19 +24,23 @@ _ONWARDS = rf"\bfrom ({_MONTH}) on\b"
 _MONTHS_ONWARDS = 4
 _NOT_COUNTED = "(?<!first )(?<!second )(?<!third )(?<!next )(?<!another )"
 _ONE_TIME = (
-    r"(?<!until )(?<!over )(?<!through )(?<!by )(?<!before )(?<!after )(?<!early )(?<!late )"
+    r"(?<!until )(?<!over )(?<!through )(?<!by )(?<!before )(?<!after )(?<!early )(?<!late )(?<!of )(?<!the )"
     r"\b(?:(?:outdoors|usually|best|fresh|again) )*(?:(?:in|from) )?(?:the )?"
     rf"(?:(?:early|late|mid)(?:st)?[ -])?{_NOT_COUNTED}(?:{'|'.join(_SEASONS)}|midsummer|{_MONTH})\b"
+    r"(?! (?:sorts|warmth|rains)\b)"
 )
 _TIME = rf"{_ONE_TIME}(?:,? (?:or|to|and|else|until) {_ONE_TIME})*(?:(?<=[a-z]) on(?=[,;]|$))?"
 _ALL_THROUGH = r"\b(?:through (?:the )?|all )summer\b"
 _NOTHING_LEFT = r"(?:(?:or|and|else)\b.*|(?:on|outdoors|best|is best|fresh)?[,;:]?)$"
 _AS_IT_RIPENS = (
-    r"^(?:as soon as|as (?:it|the) |before the ground |at once\b|the day |fresh(?:ly)?\b|undried\b"
-    r"|straight from|from the (?:berr|pod|cone)|seed of this year|within (?:a|some) (?:day|week))"
+    r"^(?:as soon as|as gathered\b|as (?:it|the) |before the ground |at once\b|the day |fresh(?:ly)?\b"
+    r"|undried\b|straight from|from the (?:berr|pod|cone)|seed of this year|within (?:a|some) (?:day|week))"
 )
 # a later clause is a time of its own only where it begins with one: "keep it two springs" is none
 _OF_ITS_OWN = rf"^\s*(?:(?:or|outdoors|fresh|best) )*(?:in |from )?{_NAMES[2:]}"
+_EITHER_WAY = r"\belse\b"
+"""What hangs on the place is told whole: half of it would be the wrong half."""
+_JOINS = r"^(?:or|and)\s+"
 
 
 def months_of_place(note: str, *, southern: bool) -> str:
@@ -63,20 +67,22 @@ def of_its_time(note: str, day: date, *, southern: bool, waits: bool) -> str:
     >>> of_its_time("as soon as it falls, barely covered", date(2026, 10, 15), southern=True, waits=True)
     'barely covered'
     """
+    if re.search(_EITHER_WAY, note):
+        return note
     off = out_of_season(note, day, southern=southern)
     kept: list[str] = []
     for clause in re.split(r"(?<=[,;:])\s+", note):
-        if (waits or off) and re.match(_AS_IT_RIPENS, clause):
+        if (waits or off) and (re.match(_AS_IT_RIPENS, clause) or (not kept and clause.startswith("if "))):
             continue
-        left = clause
-        if off and (not kept or re.match(_OF_ITS_OWN, clause)):
+        left, own = clause, re.match(_OF_ITS_OWN, clause) is not None
+        if off and (own or not kept) and not (own and _within(_months_of(clause), day, southern=southern)):
             left = re.sub(_TIME, "", clause)
         elif season_month(day.month, southern) not in _months_of(clause):
             left = re.sub(_ALL_THROUGH, "", clause)
         left = re.sub(r"\s+(?=[,;:]|$)|\s(?=\s)", "", left).strip()
         if left == clause or not re.match(_NOTHING_LEFT, left):
             kept.append(left)
-    return " ".join(kept).strip(" ,;:")
+    return re.sub(_JOINS, "", " ".join(kept).strip(" ,;:"))
 
 
 def out_of_season(note: str, day: date, *, southern: bool) -> bool:
