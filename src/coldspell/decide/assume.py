@@ -12,8 +12,6 @@ from coldspell.decide.practice import Practice
 from coldspell.errors import ColdspellError
 from coldspell.lot.lot import Lot
 
-_STORED_SINCE_SPRING = (8, 12)
-"""Months, northern, in which nobody has seed left of the spring that lies moist still (common practice)."""
 _MOST_SEEDS = 1_000_000_000
 DAYS_PER_YEAR, DAYS_PER_MONTH = 365.25, 30.4
 
@@ -32,7 +30,7 @@ def settled(lot: Lot, knowledge: Knowledge, today: date, practice: Practice) -> 
     if not lot.stored_years and lot.collected is not None:
         since = (today - lot.collected).days / DAYS_PER_YEAR
         lot = replace(lot, stored_years=round(since, 1)) if since >= practice.stored_dry_years else lot
-    if lot.gathered == "ground_spring" and _long_since_spring(lot, today):
+    if lot.gathered == "ground_spring" and _long_since_spring(lot, today, practice):
         lot = replace(lot, gathered="ripe", moisture="dried" if "moisture" in lot.assumed else lot.moisture)
     if "moisture" in lot.assumed and _lay_dry(lot, knowledge, today, practice):
         lot = replace(lot, moisture="dried")
@@ -109,10 +107,10 @@ def _lay_dry(lot: Lot, knowledge: Knowledge, today: date, practice: Practice) ->
     return months is not None and months > practice.fresh_months
 
 
-def _long_since_spring(lot: Lot, today: date) -> bool:
+def _long_since_spring(lot: Lot, today: date, practice: Practice) -> bool:
     """Whether seed gathered from the ground in spring has lain in store since, from late summer on."""
     told = lot.collected is not None or lot.sown is not None or lot.lain_moist
-    return not told and in_months(today, *_STORED_SINCE_SPRING, southern=lot.southern)
+    return not told and in_months(today, *map(int, practice.spring_gone_months), southern=lot.southern)
 
 
 def _still_green(lot: Lot, knowledge: Knowledge, today: date, practice: Practice) -> bool:

@@ -92,6 +92,7 @@ class Practice(Struct, frozen=True):
     fresh_months: One
     green_days: One
     annuals_shed_months: Pair
+    spring_gone_months: Pair
     break_short_days: One
     break_long_days: One
     root_more_days: One
