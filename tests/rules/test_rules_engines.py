@@ -2,8 +2,9 @@
 
 By default classes and lots are sampled; ``COLDSPELL_FULL=1`` runs all classes and 100,000 lots. A `collect`
 table with many facts has more classes than anyone can run (`notes`: see the printed figures). An engine is
-asked which rules hold, each by its own conditions; so beside a sample of the whole classes, those of each
-rule's own facts are run in full, with labels drawn at random for the other facts.
+asked which rules hold, each by its own conditions; so beside a sample of the whole classes, each rule is met
+and its facts are then changed one at a time, through all their labels, with labels drawn at random for the
+facts that it does not test. A full run takes the facts of each rule through all labels together.
 """
 
 from __future__ import annotations
@@ -16,6 +17,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 from rules_lots import GOOD, SHIPPED, book_of, limits, outcome, random_lot
 from rules_oracle import ImpossibleRowError, Oracle
 
@@ -24,8 +26,8 @@ from coldspell.rules.columns import ColumnEngine
 from coldspell.rules.engine import Engine
 
 FULL = os.environ.get("COLDSPELL_FULL") == "1"
-LOTS = 100_000 if FULL else 1_000
-CLASSES = 2_000
+LOTS = 100_000 if FULL else 500
+CLASSES = 2_000 if FULL else 400
 MOST = 5_000_000  # classes of one table that a full run goes through
 PUBLISHED = SHIPPED.parent / "docs" / "schemas" / "lot-1.json"
 FOLDERS = [path for path in (GOOD, SHIPPED) if any(path.glob("*.yaml"))]
@@ -62,13 +64,19 @@ def classes(decision: Decision) -> Iterator[tuple[str, ...]]:
 
 
 def classes_of_rules(decision: Decision) -> Iterator[tuple[str, ...]]:
-    """For each rule every tuple of labels of the facts that it tests, the other labels drawn at random."""
+    """For each rule labels that meet it, and each of its facts through all labels; the others are drawn."""
     chance = random.Random(7)
     for rule in decision.rules:
-        own = {condition.fact for condition in rule.when}
-        drawn = [axis.labels if axis.fact in own else (chance.choice(axis.labels),) for axis in decision.axes]
-        if math.prod(map(len, drawn)) <= 5 * CLASSES:  # a rule of eight facts has some thousands
-            yield from itertools.product(*drawn)
+        own = {condition.fact: condition.labels for condition in rule.when}
+        every = [axis.labels if axis.fact in own else (chance.choice(axis.labels),) for axis in decision.axes]
+        if FULL and math.prod(map(len, every)) <= 5 * CLASSES:  # a rule of eight facts has some thousands
+            yield from itertools.product(*every)
+            continue
+        meets = tuple(chance.choice(own.get(axis.fact, axis.labels)) for axis in decision.axes)
+        yield meets
+        for at, axis in enumerate(decision.axes):
+            if axis.fact in own:
+                yield from ((*meets[:at], label, *meets[at + 1 :]) for label in axis.labels)
 
 
 def test_engines_agree_on_label_classes(book: RuleBook) -> None:
@@ -96,6 +104,23 @@ def test_classes_of_every_rule_meet_it_and_miss_it(book: RuleBook) -> None:
             for index, seen in met.items():
                 seen.add(index in held)
         assert all(seen == {True, False} for seen in met.values()), decision.name
+
+
+def test_a_rule_that_forgets_one_label_is_noticed(book: RuleBook) -> None:
+    chance = random.Random(11)
+    plain = PlainEngine()
+    for decision in book.decisions.values():
+        tests = [(n, m) for n, rule in enumerate(decision.rules) for m, _ in enumerate(rule.when)]
+        if not tests:
+            continue
+        at, which = chance.choice(tests)
+        rule = decision.rules[at]
+        when = list(rule.when)
+        when[which] = replace(when[which], labels=when[which].labels[1:])
+        rules = (*decision.rules[:at], replace(rule, when=tuple(when)), *decision.rules[at + 1 :])
+        broken = replace(decision, rules=rules)
+        tried = (plain.matching(decision, c) != plain.matching(broken, c) for c in classes_of_rules(decision))
+        assert any(tried), (decision.name, rule.name)
 
 
 @pytest.mark.parametrize("made", [PlainEngine, compiled], ids=["plain", "compiled"])
