@@ -13,6 +13,7 @@ from collections.abc import Callable, Iterator, Sequence
 from datetime import date, timedelta
 from itertools import pairwise
 
+from invariants_dates import DATES
 from invariants_said import AWKWARD
 from meeting import Met
 
@@ -435,7 +436,7 @@ INVARIANTS: dict[str, Callable[[Met], Faults]] = {
         intervals_agree,
         nothing_left_open,
     )
-} | AWKWARD
+} | AWKWARD | DATES
 
 
 # --- several recipes of one lot -----------------------------------------------------------------------------

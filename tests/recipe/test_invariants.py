@@ -269,6 +269,12 @@ PLANTED: list[tuple[str, str, dict[str, Any], Change]] = [
     ("one_answer_how_long_to_wait", "Crataegus monogyna", {"moisture": "dried"}, _two_springs),
     ("a_sown_tray_is_not_stirred", "Primula veris", {"moisture": "dried"}, _stirred),
     (
+        "one_day_to_start",
+        "Malus domestica",
+        {"moisture": "dried"},
+        lambda r: replace(r, timing=replace(r.timing, begins="2027-01-15")),
+    ),
+    (
         "now_and_next_year_are_not_both_right",
         "Silphium integrifolium",
         {"moisture": "dried", "sow": "2026-12-20"},

@@ -13,6 +13,7 @@ from coldspell.decide.emergence import Emergence, comes_up
 from coldspell.decide.expect import Expected, expected
 from coldspell.decide.names.asks import Ask, values_of
 from coldspell.decide.names.fields import (
+    AliveFields,
     EmergenceFields,
     FigureFields,
     LayoutFields,
@@ -29,6 +30,7 @@ from coldspell.plan.looks import Looks, hold_until, plan_looks
 from coldspell.plan.minds import minded
 from coldspell.plan.notes import note_facts
 from coldspell.plan.steps import PlanStep, plan_steps
+from coldspell.records.do import MOIST
 from coldspell.rules import Firing
 
 if TYPE_CHECKING:
@@ -67,6 +69,20 @@ class Dated(Struct, frozen=True):
     def sowing_day(self) -> date | None:
         """The day on which it is sown or planted; ``None`` where it is not, or where days are counted."""
         return next((step.start for step in self.steps if step.do == "sow"), None)
+
+    @property
+    def begins(self) -> date | None:
+        """The day on which hands begin with the treatment; ``None`` where it has no moist days.
+
+        That is the first soak, the coat, the first spell; what waits begins nothing. Seed that is soaked to
+        revive it is so at once.
+        """
+        if not any(step.do in MOIST and step.start for step in self.steps):
+            return None
+        alive = self.decisions.fields(Ask.ALIVE, AliveFields)
+        if alive is not None and alive.revives == "yes":
+            return self.decisions.schedule.first
+        return next((step.start for step in self.steps if step.start and step.do != "hold"), None)
 
 
 class Plan(Dated, frozen=True):

@@ -20,7 +20,6 @@ from coldspell.write.recipe_work import Note, Step
 from coldspell.write.units import Units, number, plural, round_up, spelled_date
 from coldspell.write.units import plants as plants_in_words
 
-_SOAKS = ("soak", "leach")
 Row = tuple[str, str]
 """A label and its text."""
 
@@ -194,11 +193,8 @@ class _Said:
                 days = say("band_days", days=_span(low, high))
                 degrees = "" if step.celsius is None else self.units.temperature(step.celsius[::2])
                 cells.append(say(f"band_{step.do}", days=days, celsius=degrees).strip())
-        moist = [s for s in recipe.steps if s.do in MOIST and s.start]
-        if moist and recipe.steps[-1].start:
-            soaked = [s.start for s in recipe.steps if s.do in _SOAKS and s.start]
-            first = min(day for day in (moist[0].start, *soaked) if day)
-            cells.append(say("band_start", day=self._day(first)))
+        if recipe.timing.begins and recipe.steps[-1].start:
+            cells.append(say("band_start", day=self._day(recipe.timing.begins)))
         sown = next((s for s in recipe.steps if s.do == "sow" and s.start), None)
         if sown is not None and sown.start:
             cells.append(say("band_sow", day=self._day(sown.start)))

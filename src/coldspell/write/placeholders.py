@@ -369,9 +369,10 @@ class Wording(Struct, frozen=True):
 
     def _start(self) -> str:
         dated = self.plan.decisions.schedule
-        if dated.plan.start <= dated.first:
+        start = self.plan.begins or dated.plan.start
+        if start <= self.plan.today:
             return self.texts.say("start_now")
-        return self.texts.say("start_from", day=spelled_date(dated.plan.start))
+        return self.texts.say("start_from", day=spelled_date(start))
 
     def _sum_days(self, steps: list[Step]) -> str:
         times = self.plan.decisions.cold_times

@@ -158,6 +158,8 @@ class Timing(Struct, frozen=True):
     """Last day on which one may start."""
     ways_out: tuple[WayOut, ...]
     """What can be done when it does not fit."""
+    begins: Day | None = None
+    """The day on which hands begin with the treatment: the soak, the coat or the first moist spell."""
 
 
 class Source(Struct, frozen=True):

@@ -128,6 +128,7 @@ def timing(case: Case) -> Timing:
         start_first=iso(max(dated.plan.window_first, dated.first)) if windowed else None,
         start_last=iso(dated.plan.window_last) if windowed else None,
         ways_out=ways_out(case),
+        begins=iso(case.plan.begins),
     )
 
 
