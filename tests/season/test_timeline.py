@@ -50,6 +50,15 @@ def test_bars_are_as_long_as_their_spells(planner: Planner, plans: list[LotPlan]
     assert sum("A&" in "".join(t.itertext()) for t in tree.iter(f"{SVG}text")) <= 1
 
 
+def test_every_year_is_named_where_it_begins(planner: Planner, plans: list[LotPlan]) -> None:
+    drawn = [plan for plan in plans if plan.start is not None]
+    days = [event.day for plan in drawn for event in plan.events]
+    tree = ET.fromstring(Timeline(plans, DAY, Texts(planner.tables.texts), 50.0).svg())
+    named = {"".join(text.itertext()) for text in tree.iter(f"{SVG}text")}
+    assert {str(year) for year in range(min(days).year + 1, max(days).year + 1)} <= named
+    assert "Jan" in named
+
+
 def test_too_many_or_none_are_refused(planner: Planner, plans: list[LotPlan]) -> None:
     texts = Texts(planner.tables.texts)
     for lots in ([], plans * 20):

@@ -44,7 +44,8 @@ def _season(
             "-o",
             "--output",
             help="A file too, by suffix: .csv .jsonl .parquet .ics .pdf .html .svg .png; "
-            "ticks.pdf or ticks.html: tick sheets by shelf, labels.pdf labels. May be repeated.",
+            "ticks.pdf or ticks.html: tick sheets by shelf; labels.pdf, pot-labels.pdf: labels. "
+            "May be repeated.",
         ),
     ] = None,
     capacity: Annotated[float | None, Opt(help="Litres that the refrigerator or cold room holds.")] = None,
@@ -58,12 +59,19 @@ def _season(
     ] = None,
     closed: Annotated[
         list[str] | None,
-        Opt(help="Days on which nobody is there, first and last. May be repeated.", metavar="FROM..TO"),
+        Opt(
+            help="Days on which nobody is there: first and last, or weekends. May be repeated.",
+            metavar="FROM..TO|weekends",
+        ),
     ] = None,
     alarm: Annotated[bool, Opt("--alarm", help="Events of the calendar remind in the morning.")] = False,
     label_form: Annotated[
         str,
-        Opt(help="Labels for bags or for pots.", metavar="bag|pot", autocompletion=offer(("bag", "pot"))),
+        Opt(
+            help="What labels.pdf is for; pot-labels.pdf is for pots.",
+            metavar="bag|pot",
+            autocompletion=offer(("bag", "pot")),
+        ),
     ] = "bag",
     label: Annotated[
         str | None, Opt(help="Size of a label in mm; usual 70x37, for pots 120x20.", metavar="WIDTHxHEIGHT")
@@ -102,8 +110,10 @@ def _season(
     setting = Setting(day, tuple(map(str, library or ())), _working(look_day, closed or ()), lots)
     facts = given_facts(said)
     facts = {**({} if no_settings else facts_of_settings(facts)), **facts}
-    sheet = _label_sheet(label_form, label, label_paper, label_margin, label_gap)
-    return _run(lots, setting, outputs, refused, capacity, jobs, facts, said, alarm, sheet)
+    sheet, pots = (
+        _label_sheet(form, label, label_paper, label_margin, label_gap) for form in (label_form, "pot")
+    )
+    return _run(lots, setting, outputs, refused, capacity, jobs, facts, said, alarm, sheet, pots)
 
 
 def _label_sheet(form: str, label: str | None, paper: str, margin: str | None, gap: str | None) -> Any:
@@ -143,6 +153,7 @@ def _run(
     given: Mapping[str, Any],
     alarm: bool,
     sheet: Any,
+    pots: Any,
 ) -> int:
     from coldspell.season import page
     from coldspell.season.build import Building
@@ -157,7 +168,7 @@ def _run(
         texts = Texts(planner.tables.texts)
         rejects = refused or _beside(outputs, table.fixed)
         carried = table.headings.carried if table.fixed else None
-        told = Told(texts, setting.today.isoformat(), carried, alarm, sheet, capacity)
+        told = Told(texts, setting.today.isoformat(), carried, alarm, sheet, pots, capacity)
         with Outputs(outputs, rejects, table.columns, told) as files, _progress() as shown:
             building = Building(planner, capacity, (files.add,))
             building.run(shown(table), jobs)
@@ -189,7 +200,8 @@ def _working(look_day: str | None, closed: Sequence[str]) -> Any:
             mend = did_you_mean(look_day.lower(), WEEKDAYS)
             raise ColdspellError(f"--look-day {look_day[:40]!r} is no day of the week", mend=mend)
         weekday = found[0]
-    return Working(weekday, tuple(sorted(_spell(text) for text in closed)))
+    spells = [text for text in closed if text.strip().lower() not in ("weekend", "weekends")]
+    return Working(weekday, tuple(sorted(map(_spell, spells))), weekends=len(spells) < len(closed))
 
 
 def _spell(text: str) -> tuple[date, date]:

@@ -6,9 +6,9 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from datetime import date, timedelta
 
 from coldspell.season.lot_plan import LotPlan
+from coldspell.season.moves import MOST_MOVED, Mending, mend
 from coldspell.season.phrases import Season
 from coldspell.season.planning import Planner, Replan, planned, replanning
-from coldspell.season.room import MOST_MOVED, Mending, mend
 from coldspell.season.totals import Totals
 from coldspell.tables.rows import Refused, Row
 

@@ -12,9 +12,10 @@ from msgspec.structs import replace
 from coldspell.arithmetic.containers import Bag
 from coldspell.decide.names.asks import Ask
 from coldspell.decide.names.fields import MaterialFields, PlaceFields, TimeFields
+from coldspell.decide.practice import Practice
 from coldspell.plan.plan import LOOKED_AT, Dated
-from coldspell.plan.steps import PlanStep
-from coldspell.records.do import COLD, MOIST
+from coldspell.plan.steps import PlanStep, soak_hours
+from coldspell.records.do import COLD, COUNTS_AS, MOIST
 from coldspell.tables.rows import Own, Row
 
 ASKED = (*LOOKED_AT, Ask.TIME, Ask.PLACE, Ask.LOOKS, Ask.TEST_RESULTS)
@@ -28,7 +29,7 @@ class Event(Struct, frozen=True):
     """One thing to do for a lot on a day, or from a day to another.
 
     ``start`` is the first step that takes the seed in hand, ``move`` the way into another spell of moisture,
-    ``keep`` leaving it as it is, ``do`` any other step; ``what`` is the step's word.
+    ``keep`` leaving it as it is or where it lies already, ``do`` any other step; ``what`` is the step's word.
     """
 
     day: date
@@ -85,6 +86,12 @@ class LotPlan(Struct, frozen=True):
     """What falls on days on which nobody is there."""
     unseen: tuple[Spell, ...] = ()
     """Times between two looks, around closed days, that are longer than its kind should wait."""
+    begun: bool = False
+    """Whether it lies in its medium already: nothing is laid down for it."""
+    may_hold: bool = False
+    """Whether it may be kept moist and cold instead of being sown at once."""
+    soak_hours: tuple[float, float] | None = None
+    """How long the soak takes that has no day, where there is one."""
 
     @property
     def label(self) -> str:
@@ -93,14 +100,19 @@ class LotPlan(Struct, frozen=True):
 
     @property
     def start(self) -> date | None:
-        """The day on which the seed is first taken in hand."""
-        return next((e.day for e in self.events if e.kind in ("start", "sow")), None)
+        """The day on which the seed is first taken in hand, or goes on in what it lies in."""
+        kinds = ("start", "sow", "move", "keep", "do") if self.begun else ("start", "sow")
+        return next((e.day for e in self.events if e.kind in kinds), None)
 
     @property
     def tasks(self) -> tuple[Event, ...]:
         """What somebody has to do; a look on the day of sowing is part of the sowing."""
         sown = {event.day for event in self.events if event.kind == "sow"}
-        return tuple(e for e in self.events if e.kind != "look" or e.day not in sown)
+        return tuple(
+            e
+            for e in self.events
+            if not (e.kind == "look" and e.day in sown) and not (e.kind == "keep" and e.what in MOIST)
+        )
 
     @property
     def packs(self) -> int:
@@ -108,6 +120,11 @@ class LotPlan(Struct, frozen=True):
         moist = any(event.what in MOIST for event in self.events)
         wants = self.wants
         return max(1, wants.bags + wants.boxes + wants.trays + wants.rolls) if moist else 1
+
+    @property
+    def labels(self) -> int:
+        """How many labels it takes: one for each bag, box, tray or roll; none where nothing is started."""
+        return self.packs if self.page == "plan" and self.events else 0
 
     @property
     def looks(self) -> tuple[date, ...]:
@@ -128,7 +145,7 @@ def room_litres(plan: Dated) -> float:
     return 0.0 if place is None or place.cold_room == "no" else plan.amounts.space_litres or 0.0
 
 
-def lot_plan(row: Row, plan: Dated, waiting_litres: float = 0.0) -> LotPlan:
+def lot_plan(row: Row, plan: Dated, practice: Practice, waiting_litres: float = 0.0) -> LotPlan:
     """What a season goes by, of the plan for a row.
 
     ``waiting_litres`` is the room of a lot that `waits_cold`: its own plan lays nothing, so it names none.
@@ -162,13 +179,41 @@ def lot_plan(row: Row, plan: Dated, waiting_litres: float = 0.0) -> LotPlan:
         plants=None if plants is None else (plants.low, round(plants.mean), plants.high),
         hazards=tuple(dict.fromkeys(hazard.kind for hazard, _, _ in decisions.hazards)),
         carried=row.carried,
+        begun=_begun(plan),
+        may_hold=decisions.route.sown == "first_day" and decisions.route.lies == "cold",
+        soak_hours=_soak_hours(plan, practice),
     )
+
+
+def _begun(plan: Dated) -> bool:
+    """Whether part of the treatment is behind the lot, and what is left of it goes on in the same medium."""
+    chosen, lot = plan.decisions.chosen, plan.lot
+    moist = any(step.do in MOIST and step.start is not None for step in plan.steps)
+    return bool(moist and chosen and chosen.candidate.begun and (lot.cold_days_done or lot.warm_days_done))
+
+
+def _goes_on(step: PlanStep, plan: Dated) -> bool:
+    """Whether a lot that has begun lies in this spell already."""
+    had = {"cold": plan.lot.cold_days_done, "warm": plan.lot.warm_days_done}
+    return bool(had.get(COUNTS_AS.get(step.do, ""), 0.0))
+
+
+def _soak_hours(plan: Dated, practice: Practice) -> tuple[float, float] | None:
+    """Hours of the soak that comes before all dated steps."""
+    for step in plan.steps:
+        if step.do == "soak" and step.timeless:
+            hours = None if step.of_record is None else step.of_record.hours
+            if hours is not None:
+                return hours.low, hours.high
+            if any(rule.fields.get("takes") == "soak" for rule in step.rules):
+                return soak_hours(plan.decisions.knowledge, practice)
+    return None
 
 
 def _events(plan: Dated) -> tuple[Event, ...]:
     """Every dated step and every look, by day."""
     found = []
-    begun = moist = False
+    begun = moist = on = _begun(plan)
     for step in plan.steps:
         if step.start is None:
             continue
@@ -181,6 +226,8 @@ def _events(plan: Dated) -> tuple[Event, ...]:
             kind = "keep"
         elif not begun:
             kind, begun = "start", True
+        elif step.do in MOIST and on and _goes_on(step, plan):
+            kind, on = "keep", False
         elif step.do in MOIST and moist:
             kind = "move"
         moist = moist or step.do in MOIST

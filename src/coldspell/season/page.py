@@ -10,7 +10,8 @@ from itertools import groupby
 from msgspec import Struct
 
 from coldspell.season.lot_plan import Kind, LotPlan
-from coldspell.season.phrases import TABLE_KINDS, Phrases, Season, up
+from coldspell.season.phrases import TABLE_KINDS, Phrases, Season
+from coldspell.season.room import up
 from coldspell.season.totals import Due, Listed, Week, monday
 from coldspell.texts import Texts
 from coldspell.views.layout import in_ascii, labelled, paragraph

@@ -12,7 +12,8 @@ from msgspec import Struct
 from coldspell.records.do import MOIST
 from coldspell.season.due import WEEKDAYS, Working
 from coldspell.season.lot_plan import Event, Kind, LotPlan, Spell
-from coldspell.season.room import MOST_MOVED, Mending
+from coldspell.season.moves import MOST_MOVED, WEEKS, Mending, Move
+from coldspell.season.room import up
 from coldspell.season.totals import Due, Totals, Week
 from coldspell.tables.rows import Refused
 from coldspell.texts import Texts
@@ -67,7 +68,11 @@ class Phrases(Struct, frozen=True):
         """A day of looks, with its weekday where it is not the one on which lots are looked at."""
         weekday = self.season.working.look_day
         usual = weekday is None or day.weekday() == weekday
-        return self.day(day) if usual else f"{WEEKDAYS[day.weekday()][:3].capitalize()} {self.day(day)}"
+        return self.day(day) if usual else self.weekday(day)
+
+    def weekday(self, day: date) -> str:
+        """A day with its weekday."""
+        return f"{WEEKDAYS[day.weekday()][:3].capitalize()} {self.day(day)}"
 
     def month(self, day: date) -> str:
         """The month of a day, with its year where that begins."""
@@ -127,8 +132,7 @@ class Phrases(Struct, frozen=True):
         """What is done with a lot in a week."""
         lot, told = due[0].lot, []
         if lot.first and due[0].event.kind in ("start", "sow") and due[0].event.day == lot.start:
-            tasks = ", ".join(dict.fromkeys(self.say(f"task_{what}") for what in lot.first))
-            told.append(self.say("season_first", tasks=tasks))
+            told.append(self.say("season_first", tasks=first_tasks(lot, self.texts)))
         events = [d.event for d in due]
         if due[0].event.kind == "start":
             events += [d.event for d in week.due.get("do", []) if d.lot.number == lot.number]
@@ -140,7 +144,15 @@ class Phrases(Struct, frozen=True):
             told.append(self.say("season_then", tasks=tasks, day=self.day(day)))
         if due[0].event.kind == "start" and (held := self.containers(lot)):
             told.append(self.say("season_in", containers=held))
+        if due[0].event.kind == "sow" and lot.may_hold:
+            told.append(self._or_hold(lot))
         return "; ".join(told)
+
+    def _or_hold(self, lot: LotPlan) -> str:
+        """That a lot may be kept instead of being sown, and until when."""
+        if lot.held_until is None:
+            return self.say("season_or_hold")
+        return self.say("season_or_hold_until", day=self.day(lot.held_until))
 
     def containers(self, lot: LotPlan) -> str:
         """What a lot lies in."""
@@ -189,7 +201,7 @@ class Phrases(Struct, frozen=True):
     def closed_line(self, lot: LotPlan) -> str:
         """What of a lot falls on closed days."""
         task = "; ".join(
-            self.say("season_closed_line", task=self.say(f"task_{e.what}"), day=self.day(e.day))
+            self.say("season_closed_line", task=self.say(f"task_{e.what}"), day=self.weekday(e.day))
             for e in lot.closed
         )
         way = self.season.ways.get(lot.number)
@@ -281,15 +293,15 @@ class Phrases(Struct, frozen=True):
             for lot in mending.too_large
         ]
         found: list[tuple[str, list[tuple[LotPlan, str]]]] = [("", large)] if large else []
-        needed = number(up(mending.capacity_needed))
-        if mending.left > 1e-6:
-            key = "season_moves_some" if mending.moves else "season_moves_none"
-            count = number(len(mending.moves))
-            return [*found, (self.say(key, count=count, weeks=6, needed=needed), []), self._largest()]
-        if not mending.moves:
-            return [*found, (self.say("season_fits_else"), [])]
-        mended = "season_moves_others" if mending.too_large else "season_moves"
-        return [*found, (self.say(mended), [self._move(m.before, m.after) for m in mending.moves])]
+        if mending.fits:
+            if not mending.moves:
+                return [*found, (self.say("season_fits_else"), [])]
+            mended = "season_moves_others" if mending.too_large else "season_moves"
+            return [*found, (self.say(mended), self._moved(mending.moves))]
+        key = "season_moves_none" if mending.sure else "season_moves_not_found"
+        near = "season_moves_near" if mending.moves else "season_moves_near_none"
+        told = f"{self.say(key, weeks=WEEKS)} {self.say(near, needed=number(up(mending.peak)))}"
+        return [*found, (told, self._moved(mending.moves)), self._largest()]
 
     def _largest(self) -> tuple[str, list[tuple[LotPlan, str]]]:
         """The lots that take most room, where no sowing days make it fit."""
@@ -299,13 +311,27 @@ class Phrases(Struct, frozen=True):
         ]
         return self.say("season_largest"), rows
 
-    def _move(self, before: LotPlan, after: LotPlan) -> tuple[LotPlan, str]:
-        assert before.sow is not None
-        assert after.sow is not None
-        cold = ", ".join(self.span(spell) for spell in after.cold)
-        return before, self.say(
-            "season_move", before=self.day(before.sow), after=self.day(after.sow), cold=cold
-        )
+    def _moved(self, moves: Sequence[Move]) -> list[tuple[LotPlan, str]]:
+        return [(move.before, self._move(move)) for move in moves]
+
+    def _move(self, move: Move) -> str:
+        before, after = move.before.sow, move.after.sow
+        assert before is not None
+        assert after is not None
+        cold = ", ".join(self.span(spell) for spell in move.after.cold)
+        return self.say("season_move", before=self.day(before), after=self.day(after), cold=cold)
+
+
+def first_tasks(lot: LotPlan, texts: Texts) -> str:
+    """What is done before all that has a day, with the hours of a soak."""
+    told = []
+    for what in lot.first:
+        task = texts.say(f"task_{what}")
+        if what == "soak" and lot.soak_hours is not None:
+            low, high = (number(hours) for hours in lot.soak_hours)
+            task = texts.say("season_soak", task=task, hours=low if low == high else f"{low}–{high}")
+        told.append(task)
+    return ", ".join(dict.fromkeys(told))
 
 
 def _weeks(found: Iterable[date]) -> Iterable[date]:
@@ -315,8 +341,3 @@ def _weeks(found: Iterable[date]) -> Iterable[date]:
     while week <= weeks[-1]:
         yield week
         week += timedelta(days=7)
-
-
-def up(litres: float) -> float:
-    """Litres to buy or to have room for: rounded up to a tenth."""
-    return -(-litres * 10 // 1) / 10 if litres < 100 else float(-(-litres // 1))

@@ -74,10 +74,11 @@ class Planner:
     def sown_on(self, row: Row, day: date) -> LotPlan | None:
         """The plan of a row for another sowing day; ``None`` where that cannot be met as planned.
 
-        Nor is it after the sowing season has closed, by common practice.
+        Nor is it after the sowing season has closed, by common practice, or sooner and before it opens.
         """
-        season = sowing_season(self.tables.practice, row.lot)
-        if (season.day_for(day) - day).days > _CLOSED_DAYS:
+        season, asked = sowing_season(self.tables.practice, row.lot), row.lot.sow
+        opens = season.day_for(day)
+        if (opens - day).days > _CLOSED_DAYS or (opens != day and asked is not None and day < asked):
             return None
         try:
             found = self.dated(row, replace(row.lot, sow=day, last_frost=None))
@@ -101,7 +102,8 @@ class Planner:
         refuse_by_today(lot, today)
         decisions = decide(self._kind(row.name), lot, today, self.tables)
         plan = date_plan(decisions, today, self.tables.practice)
-        return lot_plan(row, plan, self._untreated_litres(row, lot) if waits_cold(plan) else 0.0)
+        waiting = self._untreated_litres(row, lot) if waits_cold(plan) else 0.0
+        return lot_plan(row, plan, self.tables.practice, waiting)
 
     def _untreated_litres(self, row: Row, lot: Lot) -> float:
         """Room of what a treated lot was laid in [litres]: that of the same lot before its treatment."""

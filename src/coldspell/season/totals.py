@@ -99,7 +99,8 @@ class Totals:
             self._large.append(lot)
             if len(self._large) > 40:
                 self._large = self.largest(10)
-        if any(event.what in MOIST for event in lot.events):
+        self.labels += lot.labels
+        if not lot.begun and any(event.what in MOIST for event in lot.events):
             self._takes(lot)
 
     def _called(self, lot: LotPlan) -> None:
@@ -133,7 +134,6 @@ class Totals:
         self.trays += wants.trays
         self.rolls += wants.rolls
         self.sheets += wants.sheets
-        self.labels += lot.packs
         if wants.medium_litres:
             self.litres[wants.material] = self.litres.get(wants.material, 0.0) + wants.medium_litres
 

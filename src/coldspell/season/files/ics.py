@@ -20,8 +20,8 @@ from coldspell.lot.lot import Lot
 from coldspell.lot.read import make_lot
 from coldspell.plan.plan import Plan
 from coldspell.season.files.whole import WholeFile
-from coldspell.season.lot_plan import LotPlan, lot_plan
-from coldspell.season.phrases import Season
+from coldspell.season.lot_plan import Event, LotPlan, lot_plan
+from coldspell.season.phrases import Season, first_tasks
 from coldspell.season.planning import Planner, Setting
 from coldspell.tables.rows import Own, Row
 from coldspell.texts import Texts
@@ -75,7 +75,7 @@ class Calendar:
             found.add(
                 "summary", self._texts.say("season_event", task=f"{task[0].upper()}{task[1:]}", lot=who)
             )
-            found.add("description", self._about(lot, event.end if event.end > event.day else None))
+            found.add("description", self._about(lot, event))
             found.add("categories", [event.kind])
             found.add("transp", "TRANSPARENT")
             if self._alarms:
@@ -89,10 +89,12 @@ class Calendar:
         alarm.add("trigger", timedelta(hours=8))
         return alarm
 
-    def _about(self, lot: LotPlan, until: date | None) -> str:
+    def _about(self, lot: LotPlan, event: Event) -> str:
         told = [self._texts.say("season_event_about", species=lot.species, seeds=lot.seeds)]
-        if until is not None:
-            told.append(self._texts.say("season_event_until", day=until.isoformat()))
+        if event.kind in ("start", "sow") and event.day == lot.start and lot.first:
+            told.append(self._texts.say("season_event_first", tasks=first_tasks(lot, self._texts)))
+        if event.end > event.day:
+            told.append(self._texts.say("season_event_until", day=event.end.isoformat()))
         if lot.hazards:
             told.append(self._texts.say("season_hazards", hazards=", ".join(lot.hazards).replace("_", " ")))
         return "\n".join(told)
@@ -143,7 +145,8 @@ def calendar_of(planned: Plan, name: str, facts: Mapping[str, Any], tables: Tabl
     ColdspellError
         No day of it can be named, or the library for it is not installed.
     """
-    return _calendar(lot_plan(_row(name, planned.lot, facts), planned), Texts(tables.texts), today)
+    lot = lot_plan(_row(name, planned.lot, facts), planned, tables.practice)
+    return _calendar(lot, Texts(tables.texts), today)
 
 
 def _row(name: str, lot: Lot, facts: Mapping[str, Any]) -> Row:

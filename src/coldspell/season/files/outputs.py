@@ -38,6 +38,7 @@ class Told(Struct, frozen=True):
     carried: tuple[str, ...] | None
     alarms: bool = False
     labels: LabelSheet = LabelSheet()
+    pots: LabelSheet = LabelSheet("pot", (120.0, 20.0))
     capacity: float | None = None
 
 
@@ -68,9 +69,11 @@ def _pdf(path: Path, told: Told) -> Output:
 
     from coldspell.season.print.labels import LabelFile
 
-    if not path.stem.lower().endswith("labels"):
+    name = "".join(filter(str.isalpha, path.stem.lower()))
+    if not name.endswith("labels"):
         return _sheet(path, told)
-    return LabelFile(path, told.texts, date.fromisoformat(told.today_iso), told.labels)
+    sheet = told.pots if name.endswith("potlabels") else told.labels
+    return LabelFile(path, told.texts, date.fromisoformat(told.today_iso), sheet)
 
 
 def _drawn(path: Path, told: Told) -> Output:

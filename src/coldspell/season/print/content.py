@@ -10,8 +10,9 @@ from msgspec import Struct
 
 from coldspell import __version__
 from coldspell.season.lot_plan import Kind, LotPlan
-from coldspell.season.phrases import TABLE_KINDS, Phrases, Season, up
+from coldspell.season.phrases import TABLE_KINDS, Phrases, Season
 from coldspell.season.print.ticks import Ticks, tick_sheets
+from coldspell.season.room import up
 from coldspell.season.totals import Listed, Week, monday
 from coldspell.texts import Texts
 from coldspell.write.units import number

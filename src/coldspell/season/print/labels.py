@@ -51,9 +51,9 @@ class LabelFile:
 
     def add(self, lot: LotPlan) -> None:
         """The labels of one more lot; none for one that is not started."""
-        if lot.page != "plan" or not lot.events:
+        if not lot.labels:
             return
-        count = lot.packs if self._sheet.form == "bag" else 1
+        count = lot.labels if self._sheet.form == "bag" else 1
         if len(self._labels) + count > MOST_LABELS:
             raise ColdspellError(
                 f"more than {MOST_LABELS} labels", mend="divide the table, and print each part by itself"
@@ -130,7 +130,7 @@ def _lines(lot: LotPlan, texts: Texts, today: date, *, short: bool) -> tuple[str
     told = [
         texts.say("season_then", tasks=texts.say(f"task_{event.what}"), day=_day(event.day, today))
         for event in lot.events
-        if event.kind in ("start", "move", "sow") or event.what in MOIST
+        if event.kind in ("start", "move", "sow") or (event.what in MOIST and event.kind != "keep")
     ]
     if short:
         return tuple(told[-1:])

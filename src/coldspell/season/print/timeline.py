@@ -17,7 +17,7 @@ from coldspell.texts import Texts
 from coldspell.write.units import MONTHS, number, short_date
 
 MOST_DRAWN = 1_000
-_WIDTH, _LEFT, _RIGHT, _TOP = 1000.0, 250.0, 16.0, 64.0
+_WIDTH, _LEFT, _RIGHT, _TOP = 1000.0, 250.0, 16.0, 76.0
 _LINE = 15.0
 _ROOM_HIGH = 150.0
 _COLD, _WARM, _KEEP, _DRY, _INK, _GRID = "#2f6f9f", "#c8731a", "#8db6d3", "#b9b3a6", "#222222", "#d9d9d9"
@@ -62,7 +62,7 @@ class _Drawing(Struct, frozen=True):
 
     def svg(self) -> str:
         bottom = _TOP + _LINE * len(self.lots)
-        high = bottom + 46 + _ROOM_HIGH + 34
+        high = bottom + 46 + _ROOM_HIGH + 42
         say = self.timeline.texts.say
         title = say("timeline_title", count=number(len(self.lots)))
         parts = [
@@ -101,24 +101,29 @@ class _Drawing(Struct, frozen=True):
         yield f'<text x="{x + 14:g}" y="20">{escape(self.timeline.texts.say("timeline_sow"))}</text>'
 
     def _months(self, bottom: float) -> Iterable[str]:
-        """Months above; a thin line at each first day, and one for today."""
+        """Months and years above and below; a thin line at each first day, and one for today."""
         marks = self._marks()
         places = [self._x(max(day, self.first)) for day in marks]
         for day, x, after in zip(marks, places, [*places[1:], self._x(self.last)], strict=True):
             yield f'<line x1="{x}" y1="{_TOP - 14:g}" x2="{x}" y2="{bottom:g}" stroke="{_GRID}"/>'
             text = MONTHS[day.month - 1][:3]
-            text += f" {day.year}" if day.month == 1 or day == marks[0] else ""
             if after - x > 6 * len(text):
                 for y in (_TOP - 6, bottom + 14):
                     yield f'<text x="{x + 2:g}" y="{y:g}">{text}</text>'
+        years = [(day.year, x) for day, x in zip(marks, places, strict=True) if day.month == 1]
+        if not years or years[0][1] - places[0] > 30:
+            years.insert(0, (marks[0].year, places[0]))
+        for year, x in years:
+            for y in (_TOP - 19, bottom + 27):
+                yield f'<text x="{x + 2:g}" y="{y:g}" font-weight="bold">{year}</text>'
         x = self._x(self.timeline.today)
         if self.first <= self.timeline.today <= self.last:
             yield (
-                f'<line x1="{x}" y1="{_TOP - 18:g}" x2="{x}" y2="{bottom:g}" stroke="{_INK}" '
+                f'<line x1="{x}" y1="{_TOP - 32:g}" x2="{x}" y2="{bottom:g}" stroke="{_INK}" '
                 'stroke-dasharray="3 2"/>'
             )
             text = self.timeline.texts.say("timeline_today")
-            yield f'<text x="{x + 2:g}" y="{_TOP - 20:g}">{escape(text)}</text>'
+            yield f'<text x="{x + 2:g}" y="{_TOP - 34:g}">{escape(text)}</text>'
 
     def _marks(self) -> list[date]:
         """First days of the months that are named: all, or those of a quarter or a year."""
