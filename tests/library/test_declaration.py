@@ -7,6 +7,7 @@ import subprocess
 import sys
 from collections.abc import Iterator
 from pathlib import Path
+from types import SimpleNamespace
 from typing import Annotated, Any, Literal, get_args, get_origin
 
 import jsonschema
@@ -14,6 +15,7 @@ import msgspec
 import pytest
 from msgspec import Struct
 
+from coldspell.check.version import key_newer_than_schema
 from coldspell.errors import InternalFault
 from coldspell.library.schema import Violation, compile_schema, shipped_check
 from coldspell.records import do, model
@@ -132,6 +134,36 @@ def test_schema_2_allows_what_schema_1_allowed() -> None:
     kept, known = set(_keys(old, old, ())), set(_keys(new, new, ()))
     assert len(kept) > 150
     assert kept - known == set()
+
+
+def test_what_schema_1_lacks_is_a_fault_in_a_record_of_schema_1() -> None:
+    """Each key that docs/schemas/record-1.json does not know, planted into a record that does not say 2."""
+    old, new = json.loads((SCHEMAS / "record-1.json").read_text()), record_schema()
+    kept, known = set(_keys(old, old, ())), set(_keys(new, new, ()))
+    lacking = {path for path in known - kept if path[:-1] in kept or len(path) == 1}
+    open_in_1 = ("schema",), ("treatments", "when")
+    lacking -= {path for path in lacking if path[:-1] in open_in_1}
+    assert {("sowing", "celsius_min"), ("bulk",), ("treatments", "steps", "season")} <= lacking
+    unseen = {path for path in lacking if not _newer_keys(_planted(new, new, path))}
+    assert unseen == set(), "mark them 'New in schema 2.' in records/model.py"
+
+
+def _newer_keys(values: dict[str, Any]) -> list[Any]:
+    record = SimpleNamespace(values=values)
+    return [fault.path[-1] for fault in key_newer_than_schema(record, None)]  # type: ignore[arg-type]
+
+
+def _planted(root: Any, schema: Any, path: tuple[Any, ...]) -> Any:
+    """A value that uses the key at the end of a path, inside the maps and lists that lead to it."""
+    while "$ref" in schema:
+        schema = _target(root, schema["$ref"])
+    if not path:
+        return 1
+    if path[0] in schema.get("properties", {}):
+        return {path[0]: _planted(root, schema["properties"][path[0]], path[1:])}
+    if isinstance(schema.get("items"), dict):
+        return [_planted(root, schema["items"], path)]
+    return next(found for option in schema["oneOf"] if (found := _planted(root, option, path)) is not None)
 
 
 def test_examples_are_valid() -> None:

@@ -275,7 +275,7 @@ class Sowing(Struct, frozen=True):
     celsius_max: SoilCelsius | None = None
     """Warmest soil in which it still comes up well."""
     celsius_min: SoilCelsius | None = None
-    """Coolest soil in which it comes up well; where none is named it comes up in that of spring."""
+    """Coolest soil in which it comes up well; none named: that of spring. New in schema 2."""
     autumn: bool | None = None
     """true: a source sows it outdoors in autumn."""
     light: SowLight | None = None
@@ -285,7 +285,7 @@ class Sowing(Struct, frozen=True):
     laid: Laid | None = None
     """How large seed is laid, where that is not on its side. New in schema 2."""
     ground: Ground | None = None
-    """What it is sown in where that is no drained ground: water and bog plants."""
+    """What it is sown in where that is no drained ground: water and bog plants. New in schema 2."""
     acid: bool | None = None
     """true: wants an acid medium without lime, and rain water. New in schema 2."""
     pricked_out: bool | None = None
