@@ -78,7 +78,8 @@ def _unheard(
 ) -> list[str]:
     """What was said of the lot and changes nothing for it: without all of that the recipe says the same.
 
-    Only facts that the texts have a name for are looked at; a plain no is no news.
+    Only facts that the texts have a name for are looked at; a plain no is no news. A yes that is taken for
+    granted, as flesh on fruit, is heard where a no would have changed the recipe.
     """
     lot, found = question.lot, []
     for fact in FACTS.values():
@@ -86,13 +87,16 @@ def _unheard(
         if f"said_{fact.name}" not in tables.texts or value in (usual, *_NO_NEWS):
             continue
         assumed = (*lot.assumed, fact.name) if fact.about.marked else lot.assumed
-        without = replace(lot, **{fact.field: usual}, assumed=assumed)
+        unsaid = replace(lot, **{fact.field: usual}, assumed=assumed)
+        others = [unsaid, replace(lot, **{fact.field: "no"})] if value == "yes" else [unsaid]
         try:
-            other = _answered(replace(question, lot=without), library, tables, rules_digest)
+            pages = [
+                _answered(replace(question, lot=other), library, tables, rules_digest) for other in others
+            ]
         except ColdspellError:  # the rest of the lot cannot be without it
             continue
-        if _read(other) == _read(recipe):
-            lot = without
+        if all(_read(page) == _read(recipe) for page in pages):
+            lot = unsaid
             found.append(fact.name)
     return found
 

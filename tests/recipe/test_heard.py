@@ -38,11 +38,12 @@ def _silent(ask: Ask, name: str, fact: str, value: Any) -> bool:
     said = {fact: ROOTED[value] if fact == "rooted" else value}
     try:
         plain, told = ask(name, DAY, seeds=40), ask(name, DAY, **{"seeds": 40, **said})
+        denied = ask(name, DAY, **{"seeds": 40, fact: "no"}) if value == "yes" else told
     except ColdspellError:  # no lot can be so
         return False
     if {plain.does.page, told.does.page} & {"question", "refusal", "trial"}:
         return False
-    return pages.render(plain, 100) == pages.render(told, 100)
+    return pages.render(plain, 100) == pages.render(told, 100) == pages.render(denied, 100)
 
 
 @pytest.mark.parametrize("fact", [fact for fact, _ in lots.AWKWARD if fact not in QUIET])
@@ -51,6 +52,11 @@ def test_what_was_said_is_heard(fact: str, ask: Ask, library: Library) -> None:
     for place, name in enumerate(library.names[7 :: 5 if FULL else 200]):
         value = values[place % len(values)]
         assert not _silent(ask, name, fact, value), f"{fact} {value} of {name}"
+
+
+@pytest.mark.parametrize("name", ["Juglans nigra", "Malus domestica", "Corylus avellana"])
+def test_a_yes_that_a_step_answers_is_not_called_idle(name: str, ask: Ask) -> None:
+    assert "changes nothing" not in pages.render(ask(name, DAY, seeds=40, pulp="yes"), 100)
 
 
 def test_a_fact_that_no_name_is_known_for_is_found(
