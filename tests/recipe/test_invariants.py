@@ -52,9 +52,9 @@ def test_no_drawn_lot_shows_a_fault(library: Library, tables: Tables) -> None:
 
 
 def test_what_is_drawn_meets_every_route_and_state(library: Library, tables: Tables) -> None:
-    """Four hundred lots meet nearly all routes and verdicts on life, so that nothing goes unseen for long."""
+    """Some hundred lots meet nearly all routes and verdicts on life, so that nothing goes unseen for long."""
     routes, alive = set(), set()
-    for drawn in lots.awkward(library.names, 400):
+    for drawn in lots.awkward(library.names, 800):
         one = met(drawn, library, tables)
         if one is not None:
             routes.add(one.recipe.route)
