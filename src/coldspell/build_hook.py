@@ -23,8 +23,7 @@ class CompiledData(BuildHookInterface):  # type: ignore[misc]  # hatchling is th
         if version == "editable":
             return
         sys.path.insert(0, str(Path(self.root, "src")))
-        import msgspec
-
+        from coldspell.kept import encoded
         from coldspell.library.compile import compile_library
         from coldspell.rulebook import asked
         from coldspell.rules.load import compile_rules
@@ -40,7 +39,7 @@ class CompiledData(BuildHookInterface):  # type: ignore[misc]  # hatchling is th
         self._folder = tempfile.TemporaryDirectory()
         for kind, value in compiled.items():
             path = Path(self._folder.name, f"{kind}.msgpack")
-            path.write_bytes(msgspec.msgpack.encode(value))
+            path.write_bytes(encoded(value))
             build_data["force_include"][str(path)] = f"coldspell/shipped/{kind}.msgpack"
 
     def finalize(self, version: str, build_data: dict[str, Any], artifact_path: str) -> None:

@@ -13,7 +13,7 @@ import sys
 import zlib
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from pathlib import Path
-from typing import TypeVar
+from typing import Any, TypeVar
 
 import msgspec
 
@@ -64,21 +64,38 @@ def kept(
     found = _read(path, stamp, kind) if path else None
     if found is not None:
         return found
-    content = msgspec.msgpack.encode(build())
+    content = encoded(build())
     if path:
         _write(path, msgspec.msgpack.encode(_Entry(stamp, zlib.crc32(content), content)))
-    return msgspec.msgpack.decode(content, type=kind)
+    return msgspec.msgpack.decode(content, type=kind, dec_hook=_unpacked)
+
+
+def encoded(value: Any) -> bytes:
+    """A value as it is kept; what msgspec does not know packs itself."""
+    return msgspec.msgpack.encode(value, enc_hook=_packed)
+
+
+def _packed(value: Any) -> Any:
+    return value.packed()
+
+
+def _unpacked(kind: Any, packed: Any) -> Any:
+    return kind(packed)
 
 
 def carried(kind: str, form: type[T]) -> T | None:
     """What the build hook compiled into an installed package; ``None`` in a checkout, where files may change.
 
     An installed program trusts its own files: nobody looks whether they still are as they were installed.
+    They are mapped, not read: of some megabytes one recipe looks at a few pages.
     """
+    import mmap  # a checkout has no use for it
+
     try:
         with open(os.path.join(_PACKAGE, "shipped", f"{kind}.msgpack"), "rb") as file:
-            return msgspec.msgpack.decode(file.read(), type=form)
-    except (OSError, msgspec.MsgspecError):
+            mapped = mmap.mmap(file.fileno(), 0, access=mmap.ACCESS_READ)
+        return msgspec.msgpack.decode(mapped, type=form, dec_hook=_unpacked)
+    except (OSError, ValueError, msgspec.MsgspecError):
         return None
 
 
@@ -125,7 +142,7 @@ def _read(path: Path, stamp: str, kind: type[T]) -> T | None:
         entry = msgspec.msgpack.decode(path.read_bytes(), type=_Entry)
         if entry.stamp != stamp or entry.mark != zlib.crc32(entry.content):
             return None
-        return msgspec.msgpack.decode(entry.content, type=kind)
+        return msgspec.msgpack.decode(entry.content, type=kind, dec_hook=_unpacked)
     except (OSError, msgspec.MsgspecError):
         return None
 

@@ -24,6 +24,7 @@ from rules_oracle import ImpossibleRowError, Oracle
 from coldspell.rules import Decision, PlainEngine, RuleBook, Session, load_rules
 from coldspell.rules.columns import ColumnEngine
 from coldspell.rules.engine import Engine
+from coldspell.rules.model import Rules
 
 FULL = os.environ.get("COLDSPELL_FULL") == "1"
 LOTS = 100_000 if FULL else 500
@@ -117,8 +118,9 @@ def test_a_rule_that_forgets_one_label_is_noticed(book: RuleBook) -> None:
         rule = decision.rules[at]
         when = list(rule.when)
         when[which] = replace(when[which], labels=when[which].labels[1:])
-        rules = (*decision.rules[:at], replace(rule, when=tuple(when)), *decision.rules[at + 1 :])
-        broken = replace(decision, rules=rules)
+        rules = [*decision.rules]
+        rules[at] = replace(rule, when=tuple(when))
+        broken = replace(decision, rules=Rules(rules))
         tried = (plain.matching(decision, c) != plain.matching(broken, c) for c in classes_of_rules(decision))
         assert any(tried), (decision.name, rule.name)
 

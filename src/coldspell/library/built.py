@@ -29,9 +29,9 @@ class Entry(msgspec.Struct, frozen=True, array_like=True):
     first: bool = False
 
 
-Groups = dict[str, bytes]
-"""Maps of names to values, encoded, by the first two letters of the names. Bytes, not ``Raw``: a reader steps
-over bytes at once, and walks through all that a raw value holds."""
+Groups = dict[str, memoryview]
+"""Maps of names to values, encoded, by the first two letters of the names. Views of bytes, not ``Raw``: a
+reader steps over them at once without a copy, and walks through all that a raw value holds."""
 
 
 class LeftOut(msgspec.Struct, frozen=True, array_like=True):
@@ -98,7 +98,7 @@ def in_groups(values: Mapping[str, Any]) -> Groups:
     groups: dict[str, dict[str, Any]] = {}
     for name, value in values.items():
         groups.setdefault(name[:_LETTERS], {})[name] = value
-    return {letters: msgspec.msgpack.encode(group) for letters, group in groups.items()}
+    return {letters: memoryview(msgspec.msgpack.encode(group)) for letters, group in groups.items()}
 
 
 class Grouped(Mapping[str, msgspec.Raw]):

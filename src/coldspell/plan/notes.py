@@ -6,7 +6,6 @@ from datetime import date
 from typing import TYPE_CHECKING, Literal
 
 from coldspell.arithmetic.calendar import add_days, total_days
-from coldspell.arithmetic.regions import half_of
 from coldspell.arithmetic.seasons import in_months, months_between, season_month
 from coldspell.decide.assume import DAYS_PER_YEAR, months_since_shed
 from coldspell.decide.decide import Decisions
@@ -18,6 +17,7 @@ from coldspell.decide.schedule import sowing_season, sowing_target
 from coldspell.decide.sizing import SeedMeasure
 from coldspell.decide.state import is_growing, is_late
 from coldspell.lot.lot import Lot
+from coldspell.lot.place import half_of
 from coldspell.lot.read import LAST_FROST_MONTH
 from coldspell.plan.amounts import Amounts
 from coldspell.records.do import MOIST

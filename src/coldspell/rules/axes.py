@@ -7,7 +7,7 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 
 from msgspec.structs import replace
 
-from coldspell.rules.model import UNKNOWN, Axis, Condition, Decision, Fact
+from coldspell.rules.model import UNKNOWN, Axis, Condition, Decision, Fact, Rules
 from coldspell.rules.scope import Scope
 from coldspell.rules.wording import range_words
 
@@ -22,13 +22,13 @@ def cut_axes(decision: Decision, facts: Mapping[str, Fact], scope: Scope | None)
         tests += [c for c in decision.applies if c.fact == name]
         limits = None if scope is None else scope.get(name)
         axes[name] = _axis(facts[name], tests, limits, asked=scope is not None)
-    rules = tuple(replace(r, when=_labelled(r.when, axes)) for r in decision.rules)
+    rules = Rules(replace(r, when=_labelled(r.when, axes)) for r in decision.rules)
     applies = _labelled(decision.applies, axes)
     return replace(
         decision,
         rules=rules,
         applies=applies,
-        axes=tuple(axes[n] for n in decision.given),
+        axes=tuple(replace(axes[n], holds=_holds(axes[n], rules)) for n in decision.given),
         gates=tuple(axes[c.fact] for c in applies),
     )
 
@@ -37,6 +37,16 @@ def words_of(axis: Axis, labels: Collection[str]) -> str:
     """Some labels of an axis in one phrase that a person can read: ``over 14, up to 100 or unknown``."""
     members = [index for index, label in enumerate(axis.classes) if label in labels]
     return _words(_cells(axis.atoms, axis.cuts, axis.bounds is not None), members)
+
+
+def _holds(axis: Axis, rules: Rules) -> tuple[bytes, ...]:
+    """For each label a bit for each rule that holds with it: those that list it, or do not ask."""
+    found = dict.fromkeys(axis.labels, 0)
+    for index, rule in enumerate(rules):
+        asked = next((c.labels for c in rule.when if c.fact == axis.fact), axis.labels)
+        for label in asked:
+            found[label] |= 1 << index
+    return tuple(bits.to_bytes(len(rules) // 8 + 1, "big") for bits in found.values())
 
 
 def _axis(fact: Fact, tests: Sequence[Condition], limits: Condition | None, *, asked: bool) -> Axis:

@@ -48,7 +48,7 @@ class RuleBook(Struct, frozen=True):
         near = []
         for index, rule in enumerate(table.rules):
             if rule.answer == answer:
-                ahead = table.rules[:index] if table.policy == "first" else ()
+                ahead = [*table.rules][:index] if table.policy == "first" else ()
                 behind = next((r.name for r in ahead if not _failed(r.when, table.axes, facts)), None)
                 near.append(Near(decision, rule.name, answer, _failed(rule.when, table.axes, facts), behind))
         return near

@@ -20,6 +20,7 @@ from coldspell.rules.model import (
     Fact,
     Field,
     Rule,
+    Rules,
 )
 from coldspell.rules.reader import Node
 from coldspell.rules.shape import Map, check_name, texts_of
@@ -117,7 +118,7 @@ class Reader:
             head.policy,
             given,
             head.answers,
-            tuple(rules),
+            Rules(rules),
             entry.at("decision"),
             applies=applies,
             per=head.per,

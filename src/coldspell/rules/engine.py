@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import Protocol
 
+from coldspell.rules.columns import ColumnEngine
 from coldspell.rules.model import Decision
-from coldspell.rules.plain import PlainEngine
 
 
 class Engine(Protocol):
@@ -23,7 +23,7 @@ class Engine(Protocol):
 
 def best_engine() -> Engine:
     """The C engine where it can be loaded, else the plain one: the same answers, as the tests prove."""
-    return _durable()[0] or PlainEngine()
+    return _durable()[0] or ColumnEngine()
 
 
 def about_engine() -> str:

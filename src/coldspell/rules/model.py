@@ -6,7 +6,9 @@ values that none of its rules tells apart. Rules, engines, memo and audit see la
 
 # Without postponed annotations: msgspec evaluates those of each class anew at every start.
 
-from msgspec import Struct
+from collections.abc import Iterable, Iterator
+
+from msgspec import Struct, msgpack
 
 from coldspell.errors import Place
 
@@ -76,7 +78,8 @@ class Axis(Struct, frozen=True, array_like=True, omit_defaults=True):
     """How one decision cuts one fact.
 
     `atoms` are the finest pieces (values, or cells between cuts, then ``unknown``); `classes` gives the label
-    of each atom. `within` are the labels that can occur when the decision is asked at all.
+    of each atom. `within` are the labels that can occur when the decision is asked at all. `holds` says for
+    each label which rules hold with it: a bit for each, as far as this fact goes.
     """
 
     fact: str
@@ -87,6 +90,7 @@ class Axis(Struct, frozen=True, array_like=True, omit_defaults=True):
     cuts: tuple[float, ...] = ()
     bounds: tuple[float, float] | None = None
     may_be_unknown: bool = False
+    holds: tuple[bytes, ...] = ()
 
 
 class Rule(Struct, frozen=True, array_like=True, omit_defaults=True):
@@ -100,6 +104,37 @@ class Rule(Struct, frozen=True, array_like=True, omit_defaults=True):
     place: Place
     text: str | None = None
     guaranteed_by: tuple[str, ...] = ()
+
+
+class Rules:
+    """The rules of a table in file order; compiled ones are decoded when they are looked at, as few are."""
+
+    __slots__ = ("_rules",)
+
+    def __init__(self, rules: Iterable[Rule | bytes] = ()) -> None:
+        self._rules = list(rules)
+
+    def __len__(self) -> int:
+        return len(self._rules)
+
+    def __getitem__(self, index: int) -> Rule:
+        rule = self._rules[index]
+        if isinstance(rule, bytes):
+            rule = self._rules[index] = msgpack.decode(rule, type=Rule)
+        return rule
+
+    def __iter__(self) -> Iterator[Rule]:
+        return (self[index] for index in range(len(self._rules)))
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Rules) and [*self] == [*other]
+
+    def __hash__(self) -> int:
+        return hash(tuple(self))
+
+    def packed(self) -> list[bytes]:
+        """What is kept of them."""
+        return [msgpack.encode(rule) for rule in self]
 
 
 class Answer(Struct, frozen=True, array_like=True, omit_defaults=True):
@@ -144,7 +179,7 @@ class Decision(Struct, frozen=True, array_like=True, omit_defaults=True):
     policy: str
     given: tuple[str, ...]
     answers: dict[str, Answer]
-    rules: tuple[Rule, ...]
+    rules: Rules
     place: Place
     applies: tuple[Condition, ...] = ()
     per: str | None = None

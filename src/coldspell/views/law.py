@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from coldspell.arithmetic.regions import is_within
+from coldspell.lot.place import is_within
 from coldspell.texts import Texts
 from coldspell.write.recipe import Recipe
 from coldspell.write.recipe_work import LawNote

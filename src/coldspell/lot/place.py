@@ -1,4 +1,4 @@
-"""Countries and the regions that notes name: what lies in what, and on which half of the world."""
+"""The place of a lot: which regions that notes on law name it lies in, and on which half of the world."""
 
 from __future__ import annotations
 
@@ -35,30 +35,10 @@ SOUTHERN = (
 
 
 def is_within(place: str, region: str) -> bool:
-    """Whether a place lies in a region that contains several countries.
+    """Whether a place lies in a region that contains several countries (`WITHIN`, in any case).
 
-    Parameters
-    ----------
-    place : str
-        What a grower says of the place [text that names a country].
-    region : str
-        A region of `WITHIN` [its name, in any case].
-
-    Returns
-    -------
-    bool
-        Whether it does; of a region that is not listed, no.
-
-    Raises
-    ------
-    Nothing is raised.
-
-    References
-    ----------
     The member states are those that the European Union lists.
 
-    Examples
-    --------
     >>> is_within("California, USA", "North America")
     True
     >>> is_within("Ireland", "European Union"), is_within("Northern Ireland", "Great Britain")
@@ -70,22 +50,6 @@ def is_within(place: str, region: str) -> bool:
 def half_of(place: str) -> Literal["northern", "southern", "unknown"]:
     """On which half of the world a place lies, where it names a country that lies on one of them.
 
-    Parameters
-    ----------
-    place : str
-        What a grower says of the place [text that names a country].
-
-    Returns
-    -------
-    str
-        The half; unknown for a country on both, and for one that is not listed.
-
-    Raises
-    ------
-    Nothing is raised.
-
-    Examples
-    --------
     >>> half_of("Ireland"), half_of("Tasmania"), half_of("Brazil")
     ('northern', 'southern', 'unknown')
     """
@@ -95,5 +59,7 @@ def half_of(place: str) -> Literal["northern", "southern", "unknown"]:
 
 
 def _names(place: str, countries: tuple[str, ...]) -> bool:
-    found = (rf"(?<!northern )(?<!new ){re.escape(name)}(?!\w)" for name in countries)
-    return any(re.search(pattern, place, re.IGNORECASE) for pattern in found)
+    if not place or not countries:
+        return False
+    either = "|".join(map(re.escape, countries))
+    return re.search(rf"(?<!northern )(?<!new )(?:{either})(?!\w)", place, re.IGNORECASE) is not None
