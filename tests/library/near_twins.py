@@ -77,8 +77,8 @@ def repeated(record: dict[str, Any], genus: dict[str, Any]) -> list[str]:
 
 
 def _own(topic: str, record: dict[str, Any]) -> bool:
-    """Whether a source that was read tells the storage of this species by name."""
-    return topic == "storage" and any(
+    """Whether a source tells it of this species: storage, or sowing with its marks, which each says."""
+    return topic in ("storage", "sowing") and any(
         record["cites"][name]["basis"] != "practice" for name in footnotes(record[topic]["cite"])
     )
 

@@ -24,6 +24,8 @@ from coldspell.yaml import document
 
 COUNT = int(os.environ.get("COLDSPELL_FUZZ", "1500"))
 FULL = Path(__file__).parent.parent / "records" / "good" / "full" / "exemplum-arboreum.yaml"
+
+
 def corpus() -> list[str]:
     """A full record and a few of the library, so that every key of the format occurs."""
     paths = [path for name, path in walk(shipped.find("species")) if name not in NOT_RECORDS]
