@@ -10,6 +10,7 @@ from msgspec.structs import replace
 from coldspell.decide.decide import decide
 from coldspell.decide.in_season import in_season
 from coldspell.decide.knowledge import Knowledge
+from coldspell.decide.names.asks import Ask
 from coldspell.decide.tables import Tables
 from coldspell.errors import ColdspellError
 from coldspell.library.library import Library
@@ -58,10 +59,11 @@ def answer(question: Question, library: Library, tables: Tables, rules_digest: s
     ColdspellError
         The name is unknown or means several plants, or the lot cannot be (no seed fits its container, …).
     """
-    recipe = _answered(question, library, tables, rules_digest)
+    planned = plan(question, library, tables)
+    recipe = write(planned, question.name, library, tables, rules_digest)
     if recipe.does.page not in ("plan", "test"):
         return recipe
-    unheard = _unheard(question, recipe, library, tables, rules_digest)
+    unheard = _unheard(question, planned, recipe, library, tables)
     if not unheard:
         return recipe
     texts = Texts(tables.texts)
@@ -69,18 +71,22 @@ def answer(question: Question, library: Library, tables: Tables, rules_digest: s
     return replace(recipe, notes=(*recipe.notes, texts.say("unheard", facts=names)))
 
 
-def _answered(question: Question, library: Library, tables: Tables, rules_digest: str) -> Recipe:
-    return write(plan(question, library, tables), question.name, library, tables, rules_digest)
-
-
 def _unheard(
-    question: Question, recipe: Recipe, library: Library, tables: Tables, rules_digest: str
+    question: Question, planned: Plan, recipe: Recipe, library: Library, tables: Tables
 ) -> list[str]:
     """What was said of the lot and changes nothing for it: without all of that the recipe says the same.
 
     Only facts that the texts have a name for are looked at; a plain no is no news. A yes that is taken for
-    granted, as flesh on fruit, is heard where a no would have changed the recipe.
+    granted, as flesh on fruit, is heard where a no would have changed the recipe. Most of what is said
+    changes the plan, and then nothing is written to know.
     """
+
+    def says_the_same(lot: Lot) -> bool:
+        other = plan(replace(question, lot=lot), library, tables)
+        if _shown(other) != _shown(planned):
+            return False
+        return _read(write(other, question.name, library, tables, recipe.rules)) == _read(recipe)
+
     lot, found = question.lot, []
     for fact in FACTS.values():
         value, usual = getattr(lot, fact.field), getattr(Lot(), fact.field)
@@ -90,15 +96,20 @@ def _unheard(
         unsaid = replace(lot, **{fact.field: usual}, assumed=assumed)
         others = [unsaid, replace(lot, **{fact.field: "no"})] if value == "yes" else [unsaid]
         try:
-            pages = [
-                _answered(replace(question, lot=other), library, tables, rules_digest) for other in others
-            ]
+            if not all(map(says_the_same, others)):
+                continue
         except ColdspellError:  # the rest of the lot cannot be without it
             continue
-        if all(_read(page) == _read(recipe) for page in pages):
-            lot = unsaid
-            found.append(fact.name)
+        lot = unsaid
+        found.append(fact.name)
     return found
+
+
+def _shown(planned: Plan) -> tuple[object, ...]:
+    """What stands in a recipe as it stands in its plan: where it differs, a reader learns another thing."""
+    answers = (planned.decisions.answer(ask) for ask in (Ask.ROUTE, Ask.ALIVE, Ask.IDENTITY))
+    steps = ((step.do, step.start, step.end, [f.rule for f in step.rules]) for step in planned.steps)
+    return (*answers, *steps)
 
 
 def _read(recipe: Recipe) -> tuple[object, ...]:
