@@ -1,12 +1,21 @@
-"""Where CI is set, a test that is skipped has failed: what it needs should have been installed."""
+"""Where CI is set, a test that is skipped has failed: what it needs should have been installed.
+
+The shipped library, rules and engine are loaded once for all tests of a process: they do not change
+meanwhile, and hundreds of tests run a command. What loads them is tested with folders of its own, and in
+other processes.
+"""
 
 from __future__ import annotations
 
+import functools
 import os
-from collections.abc import Generator
+from collections.abc import Callable, Generator
 from typing import Any
 
 import pytest
+
+from coldspell import api, rulebook, shipped
+from coldspell.library import load
 
 os.environ["COLDSPELL_SETTINGS"] = os.path.join(os.path.dirname(__file__), "no-settings.yaml")  # nobody's own
 if _CLOCK := os.environ.get("COLDSPELL_CLOCK"):  # the day on which all tests run: COLDSPELL_CLOCK=2031-03-01
@@ -14,6 +23,24 @@ if _CLOCK := os.environ.get("COLDSPELL_CLOCK"):  # the day on which all tests ru
 
     time_machine.travel(f"{_CLOCK}T09:00:00+00:00").start()
 _STRICT = os.environ.get("CI", "").lower() in ("1", "true", "yes")
+
+
+def _once(function: Callable[..., Any], shipped_one: Callable[..., bool]) -> Callable[..., Any]:
+    """The function, asked but once for what is shipped."""
+    kept = functools.cache(function)
+
+    @functools.wraps(function)
+    def once(*given: Any) -> Any:
+        return kept(*given) if shipped_one(*given) else function(*given)
+
+    return once
+
+
+_SPECIES = shipped.find("species")
+load._built = _once(load._built, lambda folder, cache: folder == _SPECIES and cache is None)
+rulebook.load_rulebook = _once(rulebook.load_rulebook, lambda folders=(): not folders)
+api.load_rulebook = rulebook.load_rulebook
+api.best_engine = functools.cache(api.best_engine)
 
 
 def _refuse_skip(report: pytest.TestReport | pytest.CollectReport) -> None:
