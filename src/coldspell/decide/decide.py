@@ -19,7 +19,6 @@ from coldspell.decide.facts import (
     NO_TREATMENT,
     figure_of,
     lot_facts,
-    record_facts,
     soak_needed,
     test_facts,
     yes,
@@ -41,6 +40,7 @@ from coldspell.decide.names.fields import (
     RouteFields,
 )
 from coldspell.decide.practice import Practice
+from coldspell.decide.record_facts import record_facts
 from coldspell.decide.schedule import Run, Schedule, schedule
 from coldspell.decide.sizing import LotSize, lot_size, size_facts
 from coldspell.decide.state import coat_shut, is_growing, soured, state_facts

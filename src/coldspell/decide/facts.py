@@ -1,8 +1,7 @@
-"""From a lot and what is known of its kind to the facts that the rules ask for."""
+"""From a lot, its tests and its treatments to the facts that the rules ask for; see also `record_facts`."""
 
 from __future__ import annotations
 
-import re
 from datetime import date
 from typing import TYPE_CHECKING, Literal
 
@@ -10,7 +9,6 @@ from msgspec import Struct
 
 from coldspell.arithmetic.calendar import add_days, total_days
 from coldspell.arithmetic.samples import clopper_pearson
-from coldspell.decide.bears import bears_drying, chilling_injures
 from coldspell.decide.knowledge import Knowledge
 from coldspell.decide.practice import Practice
 from coldspell.decide.schedule import (
@@ -25,13 +23,11 @@ from coldspell.decide.state import is_growing
 from coldspell.decide.treatment import Candidate, hold_days
 from coldspell.lot.lot import Lot
 from coldspell.records.do import COLD, MOIST
-from coldspell.records.model import Record, Storage, Treatment
-from coldspell.records.name import genus_of
-from coldspell.rules import RuleBook
+from coldspell.records.model import Record, Treatment
 
 if TYPE_CHECKING:
-    from coldspell.decide.names.closed import YesNo, YesNoUnknown
-    from coldspell.decide.names.facts import LotFacts, RecordFacts, ScheduleFacts, TestFacts, TreatmentFacts
+    from coldspell.decide.names.closed import YesNo
+    from coldspell.decide.names.facts import LotFacts, ScheduleFacts, TestFacts, TreatmentFacts
 
 UNKNOWN: Literal["unknown"] = "unknown"
 DAYS_PER_YEAR = 365.25
@@ -40,69 +36,6 @@ DAYS_PER_YEAR = 365.25
 def yes(value: object) -> YesNo:
     """``yes`` or ``no``."""
     return "yes" if value else "no"
-
-
-def record_facts(knowledge: Knowledge, book: RuleBook, practice: Practice) -> RecordFacts:
-    """Facts that stand in the records."""
-    asked_with, found = knowledge.once(
-        "record facts", lambda: (book, _record_facts(knowledge, book, practice))
-    )
-    return found if asked_with is book else _record_facts(knowledge, book, practice)
-
-
-def _record_facts(knowledge: Knowledge, book: RuleBook, practice: Practice) -> RecordFacts:
-    record = knowledge.record
-    storage, dormancy = knowledge.value("storage"), knowledge.value("dormancy")
-    germination, offspring = knowledge.value("germination"), knowledge.value("offspring")
-    sowing = knowledge.value("sowing")
-    return {
-        "known": knowledge.known(),
-        "mixed_genus": yes(knowledge.mixed),
-        "by_season": yes(knowledge.season),
-        "genus": _listed(book, "genus", genus_of(record.name)),
-        "family": _listed(book, "family", record.family or UNKNOWN),
-        "plant": record.plant,
-        "rank": record.rank,
-        "unit": record.unit,
-        "sold_as_food": yes(knowledge.value("sold_as_food")),
-        "size": knowledge.value("size") or UNKNOWN,
-        "behaviour": storage.behaviour if storage else UNKNOWN,
-        "dormancy": dormancy.class_ if dormancy else UNKNOWN,
-        "root_first": yes((dormancy and dormancy.epicotyl) or (germination and germination.root_first)),
-        "flesh": _flesh(knowledge),
-        "light": (germination and germination.light) or UNKNOWN,
-        "sown_on": (sowing and sowing.light) or UNKNOWN,
-        "ground": (sowing and sowing.ground) or "drained",
-        "acid": yes(sowing and sowing.acid),
-        "pricked_out": yes(sowing is None or sowing.pricked_out is not False),
-        "laid": (sowing and sowing.laid) or "side",
-        "tender": yes((sowing and sowing.tender) or chilling_injures(knowledge, practice)),
-        "ripens": _ripens(knowledge, practice),
-        "keeps": _keeps(storage, practice),
-        "often_empty": _often_empty(knowledge, practice),
-        "cutting": "too_fine" if _too_fine(knowledge) else "knife",
-        "chilling_injures": yes(chilling_injures(knowledge, practice)),
-        "bears_drying": bears_drying(knowledge, practice),
-        "true_to_type": (offspring and offspring.true_to_type) or UNKNOWN,
-        "variety_named": yes(knowledge.found.variety),
-        "offspring_use": (offspring and offspring.use) or UNKNOWN,
-        "sexes": (offspring and offspring.sexes) or UNKNOWN,
-        "sexes_said": yes(offspring and re.search(r"\bmales?\b", offspring.says or "")),
-        "gloves_said": yes(any(re.search(r"\b[Gg]loves\b", h.says or "") for h, _ in knowledge.hazards())),
-        "hybridises": yes(offspring and offspring.hybridises),
-        "autumn_sown": UNKNOWN if sowing is None or sowing.autumn is None else yes(sowing.autumn),
-        "germ_low": germination.celsius.low if germination and germination.celsius else None,
-        "sow_deep": sowing.depth_mm.high if sowing and sowing.depth_mm else None,
-        "sow_min": sowing.celsius_min.low if sowing and sowing.celsius_min else None,
-        "sow_max": sowing.celsius_max.high if sowing and sowing.celsius_max else None,
-        "poison": _poison(knowledge),
-        "warned": yes(knowledge.hazards()),
-        "deadly": yes(any(h.deadly for h, _ in knowledge.hazards())),
-        "cyanide": yes(any(h.kind == "cyanide" and h.to == "people" for h, _ in knowledge.hazards())),
-        "bulk_class": bulk.class_ if (bulk := knowledge.value("bulk")) else UNKNOWN,
-        "harms_skin": _warns(knowledge, "skin"),
-        "allergy": _warns(knowledge, "allergy"),
-    }
 
 
 def lot_facts(lot: Lot, *, shut: bool, sour: bool) -> LotFacts:
@@ -365,55 +298,6 @@ def soak_needed(candidate: Candidate | None, record: Record) -> Soak:
     return soaks.get(record.unit, "pip" if tree and record.size in ("medium", "large") else "none")
 
 
-def _listed(book: RuleBook, fact: str, value: str) -> str:
-    return value if value in book.facts[fact].values else "other"
-
-
-Flesh = Literal["pulp", "husk", "wings", "none"]
-_FLESH: tuple[tuple[str, Flesh], ...] = (
-    ("remove_pulp", "pulp"),
-    ("ferment", "pulp"),
-    ("remove_husk", "husk"),
-    ("remove_wings", "wings"),
-)
-
-
-def _flesh(knowledge: Knowledge) -> Flesh:
-    harvest = knowledge.value("harvest")
-    cleaning = harvest.cleaning if harvest else ()
-    for step, flesh in _FLESH:
-        if step in cleaning:
-            return flesh
-    return "none"
-
-
-def _ripens(knowledge: Knowledge, practice: Practice) -> Literal["spring", "early", "late", "unknown"]:
-    harvest = knowledge.value("harvest")
-    if harvest is None or harvest.months is None:
-        return UNKNOWN
-    first, last = harvest.months
-    if not practice.early_months[0] <= first <= last <= practice.early_months[1]:
-        return "late"
-    return "spring" if last <= practice.spring_month else "early"
-
-
-def _keeps(storage: Storage | None, practice: Practice) -> Literal["weeks", "years", "unknown"]:
-    if storage is None or storage.years is None:
-        return UNKNOWN
-    return "weeks" if storage.years.high <= practice.weeks_only_years else "years"
-
-
-def _often_empty(knowledge: Knowledge, practice: Practice) -> YesNoUnknown:
-    filled = knowledge.value("filled_percent")
-    return UNKNOWN if filled is None else yes(filled.value.low < practice.often_empty_percent)
-
-
-def _too_fine(knowledge: Knowledge) -> bool:
-    """Whether seed cannot be cut: the record says so, or it is fine (common practice)."""
-    live = knowledge.value("live_seed")
-    return bool(live and live.cannot_be_cut) or knowledge.value("size") == "fine"
-
-
 def figure_of(chosen: Candidate | None, knowledge: Knowledge) -> FigureOf:
     """What the sprouting figure on record was seen of: this treatment, the kind, or nothing that fits.
 
@@ -428,14 +312,3 @@ def figure_of(chosen: Candidate | None, knowledge: Knowledge) -> FigureOf:
     if germination is None or germination.percent is None or not treatments:
         return "none"
     return "kind" if chosen.treatment.name == treatments[0][0].name else "none"
-
-
-def _warns(knowledge: Knowledge, kind: str) -> YesNo:
-    return yes(any(h.kind == kind for h, _ in knowledge.hazards()))
-
-
-def _poison(knowledge: Knowledge) -> Literal["people", "animals", "both", "none"]:
-    to = {h.to for h, _ in knowledge.hazards() if h.kind in ("poison", "cyanide")}
-    if len(to) == 2:
-        return "both"
-    return "people" if "people" in to else "animals" if "animals" in to else "none"
