@@ -11,8 +11,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy import integrate
 
-from coldspell.arithmetic.cold import Reading, Spell, after_warm_spell, cold_received
+from coldspell.arithmetic.cold import Spell, after_warm_spell, cold_received
 from coldspell.arithmetic.logs import LogForm, daily_readings, read_log
+from coldspell.arithmetic.readings import Reading
 from coldspell.arithmetic.responses import RESPONSES, response
 from coldspell.errors import ColdspellError
 

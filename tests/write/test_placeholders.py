@@ -13,6 +13,7 @@ import pytest
 import coldspell
 from coldspell.ask import Question, plan
 from coldspell.decide.contract import contract
+from coldspell.decide.names.words import StepWords
 from coldspell.decide.tables import Tables
 from coldspell.library.load import Library, load_library, shipped_dirs
 from coldspell.lot.read import make_lot
@@ -21,6 +22,7 @@ from coldspell.rulebook import load_tables
 from coldspell.rules import PlainEngine
 from coldspell.texts import Texts
 from coldspell.write.placeholders import Wording, Words, cut_count, fill_in
+from coldspell.write.step_words import step_words
 from coldspell.write.units import Units
 
 TODAY = date(2026, 11, 25)
@@ -94,15 +96,19 @@ def test_words_of_a_treatment_with_and_without_a_date(wording) -> None:  # type:
 
 
 def test_words_of_a_step(wording) -> None:  # type: ignore[no-untyped-def]
-    words = wording("peach", seeds=12)
-    soak = words.of_step(Step(do="soak", hours=Quantity(24, 48)))
+    w = wording("peach", seeds=12)
+
+    def of(step: Step) -> StepWords:
+        return step_words(step, w.plan, w.practice, w.texts, w.units)
+
+    soak = of(Step(do="soak", hours=Quantity(24, 48)))
     assert (soak["how_long"], soak["changed"]) == ("24–48 hours", ", changed daily,")
-    assert words.of_step(Step(do="soak", hours=Quantity(12, 24)))["changed"] == ""
-    cold = words.of_step(Step(do="cold_moist", days=Quantity(60, 90)))
+    assert of(Step(do="soak", hours=Quantity(12, 24)))["changed"] == ""
+    cold = of(Step(do="cold_moist", days=Quantity(60, 90)))
     assert (cold["how_long"], cold["how_warm"]) == ("60–90 days", "at 1–5 °C")  # common practice
-    acid = words.of_step(Step(do="growth_regulator", minutes=Quantity(30, 30), mg_per_l=Quantity(100, 500)))
+    acid = of(Step(do="growth_regulator", minutes=Quantity(30, 30), mg_per_l=Quantity(100, 500)))
     assert acid["substance"] == "as licensed advice says at 100–500 mg/l"
-    assert words.of_step(Step(do="light", hours_light=Quantity(8, 8)))["how_long"] == "8 hours a day"
+    assert of(Step(do="light", hours_light=Quantity(8, 8)))["how_long"] == "8 hours a day"
 
 
 @pytest.mark.parametrize(

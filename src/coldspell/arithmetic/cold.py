@@ -13,6 +13,7 @@ from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from itertools import chain, islice, pairwise
 
+from coldspell.arithmetic.readings import SECONDS, Reading, plausible, without_spikes
 from coldspell.arithmetic.responses import FROZEN_BELOW_CELSIUS, RESPONSES, Response
 from coldspell.errors import ColdspellError, Place
 
@@ -20,19 +21,7 @@ WARM_ABOVE_CELSIUS = 10.0
 HOT_FROM_CELSIUS = 15.0
 """Warmth from which seed may fall back into dormancy, most of all late (peach: Mahhou & Dennis 1995)."""
 SPELLS_KEPT = 20
-SPIKE_CELSIUS = 15.0
 STUCK_HOURS = 7 * 24.0
-PLAUSIBLE_CELSIUS = (-50.0, 60.0)
-_SECONDS = 3600.0
-
-
-@dataclass(frozen=True, slots=True)
-class Reading:
-    """One line of a log; ``celsius`` [degrees] is ``None`` where the sensor failed, ``line`` its number."""
-
-    time: datetime
-    celsius: float | None
-    line: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -174,14 +163,15 @@ def cold_received(
         raise ColdspellError(
             f"the longest gap must be over 0 hours, not {gap_hours}", mend="give hours over 0"
         )
-    for reading in _in_order(_without_spikes(_plausible(chain(head, stream), tally), tally), tally, file):
+    count = tally.count
+    for reading in _in_order(without_spikes(plausible(chain(head, stream), count), count), tally, file):
         _add(tally, reading)
     return _result(tally, file)
 
 
 def _usual_gap(head: list[Reading]) -> float:
     steps = [
-        (b.time - a.time).total_seconds() / _SECONDS
+        (b.time - a.time).total_seconds() / SECONDS
         for a, b in pairwise(head)
         if (a.time.tzinfo is None) == (b.time.tzinfo is None)
     ]
@@ -190,45 +180,6 @@ def _usual_gap(head: list[Reading]) -> float:
         return 1.0
     usual = 2.5 * forward[(len(forward) - 1) // 2]  # of two the shorter: a hole is not the usual step
     return max(1.0, usual if len(forward) > 1 else min(usual, _LONGEST_ALONE))
-
-
-def _plausible(readings: Iterable[Reading], tally: _Tally) -> Iterator[Reading]:
-    """Leave out failed readings: no number, or out of any range."""
-    low, high = PLAUSIBLE_CELSIUS
-    for reading in readings:
-        celsius = reading.celsius
-        if celsius is None or not low <= celsius <= high:  # digital sensors say 85 or -127 on error
-            tally.count("faults")
-        else:
-            yield reading
-
-
-def _without_spikes(readings: Iterable[Reading], tally: _Tally) -> Iterator[Reading]:
-    """Leave out a single reading far from two neighbours that agree: wet seed cannot jump and return."""
-    before: Reading | None = None
-    middle: Reading | None = None
-    for after in readings:
-        if middle is not None:
-            if before is not None and _is_spike(before, middle, after):
-                tally.count("spikes")
-                middle = after
-                continue
-            yield middle
-            before = middle
-        middle = after
-    if middle is not None:
-        yield middle
-
-
-def _is_spike(before: Reading, middle: Reading, after: Reading) -> bool:
-    a, b, c = before.celsius, middle.celsius, after.celsius
-    if a is None or b is None or c is None or abs(a - c) > 3:
-        return False
-    if abs(b - a) < SPIKE_CELSIUS or abs(b - c) < SPIKE_CELSIUS:
-        return False
-    if (before.time.tzinfo is None) != (after.time.tzinfo is None):
-        return False
-    return (after.time - before.time).total_seconds() <= 2 * _SECONDS
 
 
 def _in_order(readings: Iterable[Reading], tally: _Tally, file: str) -> Iterator[Reading]:
@@ -274,7 +225,7 @@ def _add(tally: _Tally, reading: Reading) -> None:
     if last is None or last.celsius is None:
         tally.first = reading.time
         return
-    hours = (reading.time - last.time).total_seconds() / _SECONDS
+    hours = (reading.time - last.time).total_seconds() / SECONDS
     if hours > tally.gap_hours:
         tally.count("gaps")
         tally.missing += hours

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from itertools import chain
 
-from coldspell.arithmetic.cold import Reading
+from coldspell.arithmetic.readings import Reading
 from coldspell.errors import ColdspellError, Place
 
 HEAD_LINES = 60

@@ -12,8 +12,9 @@ from typing import Annotated, Any, TextIO
 
 import typer
 
-from coldspell.arithmetic.cold import ColdReceived, Reading, Spell, after_warm_spell, cold_received
+from coldspell.arithmetic.cold import ColdReceived, Spell, after_warm_spell, cold_received
 from coldspell.arithmetic.logs import LINE_CHARACTERS, LogForm, read_log
+from coldspell.arithmetic.readings import Reading
 from coldspell.arithmetic.responses import RESPONSES, response
 from coldspell.cli import output
 from coldspell.cli.output import Form

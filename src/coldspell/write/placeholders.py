@@ -11,23 +11,24 @@ from msgspec import Struct
 
 from coldspell.arithmetic.calendar import add_days
 from coldspell.arithmetic.samples import clopper_pearson
-from coldspell.arithmetic.seasons import FROST_OFFSET_DAYS, season_month
+from coldspell.arithmetic.seasons import season_month
 from coldspell.decide.home import days_at_home
 from coldspell.decide.knowledge import Knowledge
 from coldspell.decide.names.asks import Ask
 from coldspell.decide.names.fields import ComingUpFields
 from coldspell.decide.practice import Practice
 from coldspell.decide.sizing import SeedMeasure
-from coldspell.plan.notes import ready_now
 from coldspell.plan.plan import Plan
 from coldspell.plan.steps import read_day, soak_hours
 from coldspell.records.do import COLD, OPENING, TIMED
 from coldspell.records.model import Quantity, Step
 from coldspell.texts import Texts
-from coldspell.write.home import at_home, home_length, home_words
+from coldspell.write.home import at_home, home_words
 from coldspell.write.kin_words import kin_words
+from coldspell.write.note_words import note_words
 from coldspell.write.seasonal import autumn_word
 from coldspell.write.sow_words import coolest, sown_at, warmest
+from coldspell.write.step_words import NO_STEP
 from coldspell.write.tested import (
     again_means,
     batch,
@@ -39,23 +40,17 @@ from coldspell.write.tested import (
     seeds_tried,
 )
 from coldspell.write.units import (
-    MONTHS,
     Units,
     number,
-    plural,
-    round_down,
     spelled_date,
     spelled_days,
     spelled_hours,
-    spelled_minutes,
 )
 
 if TYPE_CHECKING:
     from coldspell.decide.names.words import (
         KindWords,
-        NoteWords,
         SeasonWords,
-        StepWords,
         TestWords,
         TreatmentWords,
         WhatIfWords,
@@ -71,8 +66,6 @@ def fill_in(text: str, words: Mapping[str, str]) -> str:
     return re.sub(r",(?=[.;])", "", filled).strip()
 
 
-
-
 class Wording(Struct, frozen=True):
     """What words are made from: a plan, the numbers of practice, the sentences, the units of the reader."""
 
@@ -83,10 +76,10 @@ class Wording(Struct, frozen=True):
 
     def all(self) -> Words:
         """Every placeholder of the rules; those of a step stand empty until it is written."""
-        step: StepWords = {"how_long": "", "changed": "", "how_warm": "", "substance": ""}
         kind: Words = {**self.of_kind(), **self.of_tests(), **self.of_what_if()}  # type: ignore[dict-item]
         kin = kin_words(self.plan, self.practice, self.texts, self.units)
-        return {**kind, **kin, **self.of_treatment(), **self.of_notes(), **step}  # type: ignore[dict-item]
+        notes = note_words(self.plan, self.texts, self.units)
+        return {**kind, **kin, **self.of_treatment(), **notes, **NO_STEP}  # type: ignore[dict-item]
 
     def of_kind(self) -> KindWords:
         """Words that depend on the kind and the lot alone."""
@@ -268,71 +261,6 @@ class Wording(Struct, frozen=True):
             "short_by": spelled_days(short.days_short) if short else "",
         }
 
-    def of_notes(self) -> NoteWords:
-        """Words for the notes under the verdict."""
-        plan, lot, units = self.plan, self.plan.lot, self.units
-        past, space = plan.note_facts["days_past_hold"], plan.amounts.space_litres
-        unit = plan.decisions.knowledge.record.unit
-        early = -FROST_OFFSET_DAYS[lot.grow_in]
-        named = "rooted_any" if "rooted" in lot.assumed else "rooted_some" if lot.rooted > 1 else "rooted_one"
-        return {
-            "counted": f"{lot.seeds} {plural(unit, 2)}",
-            "ripe_months": self._ripe_months(),
-            "gathered_month": MONTHS[lot.collected.month - 1] if lot.collected else "",
-            "had": self._had(),
-            "past_hold": "" if past is None else spelled_days(past),
-            "hold_until": spelled_date(plan.hold_until) if plan.hold_until else "",
-            "those_rooted": self.texts.say(named, count=lot.rooted),
-            "last_frost": spelled_date(lot.last_frost) if lot.last_frost else "",
-            "usual_frost": _day_of_year(lot.usual_frost) if lot.usual_frost else "",
-            "frost_days": spelled_days(early),
-            "ready_now": _spelled(ready_now(plan.decisions)),
-            "collected": _spelled(lot.collected),
-            "kept_since": self._kept_since(),
-            "broken": spelled_days(lot.cold_break_days),
-            "space_needed": "" if space is None else units.volume(space),
-            "float_found": self._floated(),
-            "space_had": "" if lot.fridge_litres is None else units.volume(lot.fridge_litres),
-            "room_for": self._room_for(),
-        }
-
-    def _room_for(self) -> str:
-        """How many seeds the cold room takes that there is, rounded down to two figures."""
-        needed, had = self.plan.amounts.space_litres, self.plan.lot.fridge_litres
-        if not needed or had is None:
-            return ""
-        seeds = int(self.plan.decisions.size.seeds * had / needed)
-        return number(round_down(seeds))
-
-    def _floated(self) -> str:
-        """What the float test of the grower found."""
-        told = self.plan.lot.float_test
-        return "" if told is None else self.texts.say("float_found", floated=told[0], tried=told[1])
-
-    def of_step(self, step: Step) -> StepWords:
-        """Words for one step of a treatment."""
-        say = self.texts.say
-        warm = step.celsius or self.practice.usual_celsius(step.do)
-        if step.do == "cold_moist":
-            warm = at_home(self.plan, self.practice) or warm
-        length = ""
-        if step.days is not None:
-            length = home_length(self.plan, step, self.texts)
-        elif step.hours is not None:
-            length = spelled_hours(step.hours)
-        elif step.minutes is not None:
-            length = spelled_minutes(step.minutes)
-        elif step.hours_light is not None:
-            length = say("a_day", hours=spelled_hours(step.hours_light))
-        dose = say("dose", span=_span(step.mg_per_l)) if step.mg_per_l else ""
-        long_soak = step.hours is not None and step.hours.high > 24
-        return {
-            "how_long": length,
-            "changed": say("changed_daily") if long_soak else "",
-            "how_warm": say("how_warm", celsius=self.units.temperature(warm)) if warm else "",
-            "substance": (step.substance or say("as_advised")) + dose,
-        }
-
     def _of_seasons(self) -> SeasonWords:
         """When it comes up, and the days of the next season."""
         plan, dated, lot = self.plan, self.plan.decisions.schedule, self.plan.lot
@@ -382,31 +310,11 @@ class Wording(Struct, frozen=True):
         usual = sum(s.plan for s in spans) if any(s.usual is not None for s in spans) else None
         return spelled_days(Quantity(sum(s.low for s in spans), sum(s.high for s in spans), usual))
 
-    def _had(self) -> str:
-        lot, say = self.plan.lot, self.texts.say
-        warm = [say("had_warm", days=f"{lot.warm_days_done:g}")] if lot.warm_days_done else []
-        cold = [say("had_cold", days=f"{lot.cold_days_done:g}")] if lot.cold_days_done else []
-        return say("and").join(warm + cold)
-
-    def _kept_since(self) -> str:
-        if self.plan.lot.collected:
-            return self.texts.say("kept_since_day", day=spelled_date(self.plan.lot.collected))
-        return self.texts.say("kept_since_shed", months=self._ripe_months())
-
-    def _ripe_months(self) -> str:
-        harvest = self.plan.decisions.knowledge.value("harvest")
-        if harvest is None or harvest.months is None:
-            return ""
-        months = dict.fromkeys(harvest.months)
-        names = [MONTHS[season_month(m, self.plan.lot.southern) - 1] for m in months]
-        return self.texts.say("month_to").join(names)
-
 
 def _sown_m2(plan: Plan, practice: Practice) -> float:
     """Ground over which a lot is broadcast to be pricked out: each seed as wide again on all sides."""
     own = 4 * plan.seed.width_mm * plan.seed.length_mm
     return float(plan.decisions.size.seeds * max(practice.tray_seed_mm2, own) / 1e6)
-
 
 
 def _seedbed_m2(plan: Plan, practice: Practice) -> float:
@@ -415,11 +323,6 @@ def _seedbed_m2(plan: Plan, practice: Practice) -> float:
     if plants is None:
         return float(plan.decisions.size.seeds / practice.seedbed_seeds_per_m2)
     return float(max(plants.mean / practice.seedbed_plants_per_m2, _sown_m2(plan, practice)))
-
-
-def _day_of_year(day: str) -> str:
-    month, number_of = map(int, day.split("-"))
-    return f"{number_of} {MONTHS[month - 1]}"
 
 
 def _spelled(day: date | None) -> str:
@@ -445,10 +348,6 @@ def depth_mm(knowledge: Knowledge, seed: SeedMeasure, practice: Practice) -> Qua
 
 def _celsius(steps: list[Step]) -> Quantity | None:
     return next((s.celsius for s in steps if s.celsius is not None), None)
-
-
-def _span(span: Quantity) -> str:
-    return f"{span.low:g}" if span.low == span.high else f"{span.low:g}–{span.high:g}"
 
 
 def _years(span: Quantity) -> str:

@@ -15,10 +15,11 @@ from coldspell.records.model import Step as RecordStep
 from coldspell.rules import Firing
 from coldspell.write.case import Case
 from coldspell.write.home import at_home
-from coldspell.write.placeholders import Wording, fill_in
+from coldspell.write.placeholders import fill_in
 from coldspell.write.recipe_plain import Range
 from coldspell.write.recipe_work import Step
 from coldspell.write.seasonal import months_of_place, of_its_time
+from coldspell.write.step_words import step_words
 
 
 def steps(case: Case) -> tuple[Step, ...]:
@@ -50,7 +51,7 @@ def describe(
 
 def _step_text(case: Case, step: RecordStep, rule: Firing, day: date | None) -> str:
     """What the rule says of a step; what the record adds comes last."""
-    words = Wording(case.plan, case.practice, case.texts, case.units).of_step(step)
+    words = step_words(step, case.plan, case.practice, case.texts, case.units)
     text = fill_in(rule.says, {**case.words, **words})  # type: ignore[dict-item]
     if step.do == "sow" and step.note:
         text = ""  # the note says how
