@@ -156,6 +156,7 @@ def treatment_facts(
         "then_outdoors": yes(candidate.then_outdoors),
         "winter_met": "no",
         "indoors_sooner": yes(rest.indoors_sooner),
+        "undried": rest.undried,
         "sown_when": "spring",
     }
 
@@ -172,6 +173,8 @@ class TreatmentContext(Struct, frozen=True):
     open_cold: Literal["none", "part", "enough"]
     indoors_sooner: bool
     """Whether another treatment, indoors from today, comes a spring sooner than a sowing outdoors."""
+    undried: Literal["no", "same", "other"]
+    """Whether it is for seed that never dried, and what the lot would get once dried: other spells?"""
 
 
 def schedule_facts(
@@ -259,6 +262,7 @@ NO_TREATMENT: TreatmentFacts = {
     "lost_days": "no",
     "open_cold": "none",
     "indoors_sooner": "no",
+    "undried": "no",
     "then_outdoors": "no",
     "winter_met": "no",
     "sown_when": "spring",

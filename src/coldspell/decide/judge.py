@@ -95,7 +95,8 @@ class Judging(Struct, frozen=True):
             longer = any(_fails_by_time(j) for j in found)
             open_cold = self._open_cold(treatment, candidate)
             slower = candidate.outdoor_sowing and sooner
-            context = TreatmentContext(behind, longer, self.moist, self._part_wet, open_cold, slower)
+            undried = _undried(candidate, measured)
+            context = TreatmentContext(behind, longer, self.moist, self._part_wet, open_cold, slower, undried)
             found.append(self._judge(treatment, candidate, context))
         return tuple(found)
 
@@ -238,6 +239,18 @@ class Judging(Struct, frozen=True):
             "step_noted": yes(step.note),
         }
         return self.tables.session.decide(Ask.STEP, values_of(facts)).firings[0]
+
+
+def _undried(candidate: Candidate, all_of_them: Sequence[Candidate]) -> Literal["no", "same", "other"]:
+    """Whether its record offers it for seed that never dried, and whether dried seed would get other spells."""
+    for_any = [c for c in all_of_them if c.fits_lot and not _for_undried(c)]
+    if not _for_undried(candidate) or not for_any:
+        return "no"
+    return "same" if for_any[0].shape == candidate.shape else "other"
+
+
+def _for_undried(candidate: Candidate) -> bool:
+    return candidate.fits_lot and candidate.treatment.when.get("moisture") == "fresh"
 
 
 def _until(candidate: Candidate, days: int) -> Candidate:

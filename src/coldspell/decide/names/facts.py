@@ -163,6 +163,9 @@ class StateFacts(TypedDict):
     sown: YesNo
 
 
+Undried = Literal["no", "same", "other"]
+
+
 class TreatmentFacts(TypedDict):
     """What was measured of one treatment for the lot."""
 
@@ -188,6 +191,7 @@ class TreatmentFacts(TypedDict):
     lost_days: Literal["no", "coat", "order", "not_needed"]
     open_cold: Literal["none", "part", "enough"]
     indoors_sooner: YesNo
+    undried: Undried
     then_outdoors: YesNo
     winter_met: YesNo
     sown_when: Literal["spring", "summer", "autumn", "either", "frost_free"]
