@@ -207,7 +207,7 @@ def shape_of(steps: Sequence[Step]) -> str:
     'cold_then_scarify'
     """
     outdoors = any(s.do == "sow" and s.outdoors for s in steps)
-    helps = HEAT | OPENING if outdoors else HEAT  # the seasons open what a blade only helps
+    helps = HEAT | OPENING if outdoors else HEAT | {"crack_shell"}  # the seasons open what a blade only helps
     spells = [SPELL[s.do] for s in steps if s.do in SPELL and not (s.do in helps and s.need == "optional")]
     runs = tuple(m for i, m in enumerate(spells) if i == 0 or m != spells[i - 1])
     if runs:
