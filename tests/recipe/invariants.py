@@ -360,8 +360,9 @@ def _seasons_of_sowing(met: Met) -> Faults:
     for step, start, _ in _days(met.recipe.steps):
         month = (start.month + 5) % 12 + 1 if met.plan.lot.southern else start.month
         for said in re.split(r"(?<=[.?!]) ", step.text) if step.do == "sow" else ():
-            whole = re.search(r"\belse\b|\bsorts\b", said)  # hangs on the place or the sort
-            clause = said if whole else said.split(",")[0]
+            if re.search(r"\belse\b|\bsorts\b", said):  # hangs on the place or the sort, and is told whole
+                continue
+            clause = said.split(",")[0]
             named = re.findall(rf"(?<!all )\b(early |late )?({_ANY})\b", clause, re.I)  # "moist all summer"
             told = re.match(rf"(?:At once in |In |Late |Early |Fresh,? in |{_ANY})", clause, re.I)
             if told and named and not any(_within(month, *name) for name in named):
