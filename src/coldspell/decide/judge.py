@@ -242,7 +242,7 @@ class Judging(Struct, frozen=True):
 
 
 def _undried(candidate: Candidate, all_of_them: Sequence[Candidate]) -> Literal["no", "same", "other"]:
-    """Whether its record offers it for seed that never dried, and whether dried seed would get other spells."""
+    """Whether it is offered for seed that never dried, and whether dried seed would get other spells."""
     for_any = [c for c in all_of_them if c.fits_lot and not _for_undried(c)]
     if not _for_undried(candidate) or not for_any:
         return "no"
