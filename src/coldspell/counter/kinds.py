@@ -12,6 +12,7 @@ from coldspell.decide.decide import decide
 from coldspell.decide.knowledge import Knowledge
 from coldspell.decide.names.asks import Ask
 from coldspell.decide.names.fields import TroubleKindFields
+from coldspell.decide.practice import Practice
 from coldspell.decide.tables import Tables
 from coldspell.library.library import Library
 from coldspell.lot.lot import Lot
@@ -27,14 +28,15 @@ def by_kind(word: str, lot: Lot, today: date, library: Library, tables: Tables) 
     refuse_another_word(word)
     for firing in tables.session.decide(Ask.TROUBLE_KINDS, {"trouble": word}).firings:
         fields = msgspec.convert(firing.fields, TroubleKindFields)
-        known = Knowledge(_stand_in(firing.says, fields), None)
+        known = Knowledge(_stand_in(firing.says, fields, tables.practice), None)
         plan = make_plan(decide(known, lot, today, tables), today, tables)
         yield trouble(word, plan, library, tables)
 
 
-def _stand_in(name: str, fields: TroubleKindFields) -> Record:
+def _stand_in(name: str, fields: TroubleKindFields, practice: Practice) -> Record:
     """A record that says of a kind of seed what troubles hang on, and nothing else."""
     moist, warm = fields.keeps == "moist", fields.grows == "warm"
+    chills = Quantity(practice.warm_kind_chilling_celsius, practice.warm_kind_chilling_celsius)
     return Record(
         name=name,
         family="",
@@ -45,11 +47,9 @@ def _stand_in(name: str, fields: TroubleKindFields) -> Record:
         storage=Storage(behaviour="recalcitrant" if moist else "orthodox", cite=()),
         dormancy=Dormancy(class_="physical", cite=()) if fields.coat == "hard" else None,
         treatments=(_OPENED,) if fields.coat == "hard" else (),
-        killed_by=KilledBy(cite=(), chilling_celsius=Quantity(*_COLD)) if warm else None,
+        killed_by=KilledBy(cite=(), chilling_celsius=chills) if warm else None,
         path="",
     )
 
 
 _OPENED = Treatment(name="opened", steps=(Step("scarify_mechanical"), Step("sow")), cite=())
-_COLD = (10.0, 10.0)
-"""Degrees at which seed of warm countries is injured; any above those of a refrigerator tells the same."""

@@ -290,11 +290,11 @@ def _chosen_facts(
 
 
 def _in_winter(dated: Schedule, lot: Lot, practice: Practice) -> bool:
-    """Whether a treatment begins between November and February (northern), and ends with the winter."""
+    """Whether a treatment begins within the months of a pit, and ends with the winter."""
     start = dated.first if dated.plan.start == dated.plan.ready else dated.plan.start
     end = max(dated.plan.ready, dated.target or dated.plan.ready)
     in_time = (end - start).days <= practice.pit_winter_days
-    return in_months(start, 11, 2, southern=lot.southern) and in_time
+    return in_months(start, *map(int, practice.pit_months), southern=lot.southern) and in_time
 
 
 def _roots_grow(dated: Schedule, lot: Lot, base: Mapping[str, FactValue], practice: Practice) -> bool:

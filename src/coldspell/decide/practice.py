@@ -24,6 +24,7 @@ class Practice(Struct, frozen=True):
     sow_cool_celsius: One
     near_freezing_celsius: Pair
     chilling_celsius: One
+    warm_kind_chilling_celsius: One
     three_months_days: Three
     no_cold_days: One
     hardly_dry_days: One
@@ -65,6 +66,7 @@ class Practice(Struct, frozen=True):
     look_weekly_days: One
     look_after_cleaning_days: One
     look_weekly_within_days: One
+    look_weekly_from_share: One
     graft_nut_mm: Pair
     graft_other_mm: Pair
     graft_years: Pair
@@ -129,6 +131,7 @@ class Practice(Struct, frozen=True):
     pinch_seeds: One
     far_day_days: One
     batch_seeds: Pair
+    batch_share: One
     aged_percent: Pair
     old_percent: Pair
     dried_percent: Pair
@@ -141,6 +144,7 @@ class Practice(Struct, frozen=True):
     late_autumn_least_days: One
     autumn_opens: Pair
     autumn_closes: Pair
+    autumn_asked_months: Pair
     autumn_least_days: One
     bag_mm: Pair
     layers_share: One
@@ -151,6 +155,7 @@ class Practice(Struct, frozen=True):
     pit_depth_mm: Pair
     pit_layer_mm: Pair
     pit_winter_days: One
+    pit_months: Pair
     mix_depth_mm: One
     counts_share: One
     pit_fill_mm: One
@@ -167,6 +172,7 @@ class Practice(Struct, frozen=True):
     roll_litres: One
     least_litres: One
     netted_least_litres: One
+    netted_base_share: One
     fridge_warm_celsius: One
     no_cold_celsius: One
     pot_cold_celsius: Pair

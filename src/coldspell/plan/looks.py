@@ -35,7 +35,8 @@ def plan_looks(decisions: Decisions, practice: Practice) -> Looks:
             total = (dated.target - moist[0].start).days
         least = treated - moist[-1].days + max(0, (moist[-1].least_end - moist[-1].start).days)
         if moist[-1].until != "ready":  # the seed decides, so look weekly from early on
-            least = min(least, total // 3 + int(practice.look_weekly_within_days))
+            early = total // int(practice.look_weekly_from_share)
+            least = min(least, early + int(practice.look_weekly_within_days))
         identity = decisions.fields(Ask.IDENTITY, IdentityFields)
         if identity is not None and identity.looks == "early":
             least = min(least, int(practice.look_root_days + practice.look_weekly_within_days))

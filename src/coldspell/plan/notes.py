@@ -48,7 +48,7 @@ def note_facts(
         "had_days": yes(taken_off and (lot.warm_days_done or lot.cold_days_done)),
         "break_alone": yes(lot.cold_break_days and not lot.cold_days_done),
         "date_moved": yes(target is not None and target >= first and _moved(target, dated.target, practice)),
-        "autumn_serves": yes(_autumn_serves(decisions, target)),
+        "autumn_serves": yes(_autumn_serves(decisions, target, practice)),
         "frost_odd": yes(
             lot.last_frost and season_month(lot.last_frost.month, lot.southern) > LAST_FROST_MONTH
         ),
@@ -83,12 +83,14 @@ def _other_half(lot: Lot) -> bool:
     return half != "unknown" and (half == "southern") != lot.southern
 
 
-def _autumn_serves(decisions: Decisions, asked: date | None) -> bool:
+def _autumn_serves(decisions: Decisions, asked: date | None, practice: Practice) -> bool:
     """Whether dry seed that wants cold alone could be sown outdoors on the autumn day that was given."""
     facts, lot = decisions.facts, decisions.lot
     dry = facts["bears_drying"] != "no" and facts["lain_moist"] == "no"
     cold = facts["shape"] == "cold" and lot.winter in ("cold", "unknown")
-    return asked is not None and dry and cold and in_months(asked, 9, 12, southern=lot.southern)
+    if asked is None or not (dry and cold):
+        return False
+    return in_months(asked, *map(int, practice.autumn_asked_months), southern=lot.southern)
 
 
 def _age_odd(lot: Lot, today: date, practice: Practice) -> bool:

@@ -77,12 +77,9 @@ def _pit(area_m2: float, seeds: int, practice: Practice) -> Block:
 def _folded(
     base: tuple[float, float], depth: float, seed_litres: float, practice: Practice
 ) -> tuple[tuple[float, float], float]:
-    """The bag folded until the medium is as thick as practice wants it under and over a flat net of seed.
-
-    The net takes up eight tenths of the base (our choice).
-    """
+    """The bag folded until the medium is as thick as practice wants it under and over a flat net of seed."""
     whole, medium = base[0] * base[1] * depth, 2 * practice.layer_mm[0]
-    area = (whole - seed_litres * 1e6 / 0.8) / medium
+    area = (whole - seed_litres * 1e6 / practice.netted_base_share) / medium
     if area <= 0 or area >= base[0] * base[1]:
         return base, depth
     share = math.sqrt(area / (base[0] * base[1]))

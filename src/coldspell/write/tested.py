@@ -44,9 +44,9 @@ def pinch(lot: Lot, practice: Practice) -> int:
 
 
 def batch(plan: Plan, practice: Practice) -> int:
-    """How many hard coats are opened for a trial: one seed in ten, within bounds (practice)."""
+    """How many hard coats are opened for a trial: a share of the lot, within bounds (practice)."""
     least, most = practice.batch_seeds
-    return int(min(most, max(least, plan.decisions.size.seeds // 10)))
+    return int(min(most, max(least, plan.decisions.size.seeds // int(practice.batch_share))))
 
 
 def seeds_tried(plan: Plan, practice: Practice) -> int:
