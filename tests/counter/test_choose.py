@@ -19,7 +19,10 @@ from coldspell.typed import read_span
 
 TODAY = date(2026, 11, 30)
 SOME = random.Random(153).sample(sorted(shipped().records.names), 250)
-_SHORT_LIVED = {"Pongamia pinnata", "Salix bebbiana", "Salix exigua", "Salix nigra", "Salix scouleriana"}
+_SHORT_LIVED = {
+    *("Pongamia pinnata", "Populus tremuloides"),
+    *("Salix bebbiana", "Salix exigua", "Salix nigra", "Salix scouleriana"),
+}
 CLOSED = ((date(2026, 12, 20), date(2027, 1, 6)),)
 
 

@@ -15,6 +15,7 @@ from itertools import pairwise
 
 from invariants_dates import DATES
 from invariants_said import AWKWARD
+from invariants_state import STATE
 from meeting import Met
 
 from coldspell.decide.treatment import opens_first
@@ -438,7 +439,7 @@ INVARIANTS: dict[str, Callable[[Met], Faults]] = {
         intervals_agree,
         nothing_left_open,
     )
-} | AWKWARD | DATES
+} | AWKWARD | DATES | STATE
 
 
 # --- several recipes of one lot -----------------------------------------------------------------------------

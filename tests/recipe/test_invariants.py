@@ -122,6 +122,7 @@ def _next_year(recipe: Recipe) -> Recipe:
 
 
 RED, WHITE, REDBUD = "Quercus rubra", "Quercus alba", "Cercis canadensis"
+OLD = {"moisture": "fresh", "collected": "2026-06-10"}
 SHUT = {"moisture": "dried", "cold_days_done": 90, "swollen": "no"}
 PLANTED: list[tuple[str, str, dict[str, Any], Change]] = [
     ("none_doubted_and_promised", RED, {"moisture": "dried"}, _promised),
@@ -279,6 +280,76 @@ PLANTED: list[tuple[str, str, dict[str, Any], Change]] = [
         "Silphium integrifolium",
         {"moisture": "dried", "sow": "2026-12-20"},
         _next_year,
+    ),
+    (
+        "nothing_is_sown_before_its_cold",
+        REDBUD,
+        {"moisture": "dried"},
+        lambda r: _said(r, "cold_moist", "Take out what has swollen and sow it."),
+    ),
+    (
+        "no_dry_heat_of_wet_seed",
+        "Cistus ladanifer",
+        {"swollen": "some"},
+        lambda r: _steps(r, "dry_heat", lambda s: replace(s, text="Dry heat.")),
+    ),
+    (
+        "nothing_is_shut_up_moist_for_months",
+        "Prunus avium",
+        {"moisture": "fresh", "sow": "2027-10-15"},
+        lambda r: _steps(r, "hold", lambda s: replace(s, text="Until its surface is dry, no more.")),
+    ),
+    (
+        "nothing_is_tried_before_its_rest",
+        "Lobelia cardinalis",
+        {"moisture": "dried", "stored_years": 3},
+        lambda r: _steps(r, "test", lambda s: replace(s, text="Sown, what lives sprouts within days.")),
+    ),
+    (
+        "one_warmth_at_sowing",
+        REDBUD,
+        {"moisture": "dried"},
+        lambda r: _said(r, "sow", "As hot as 32 to 38 °C."),
+    ),
+    ("none_is_promised_past_its_life", "Theobroma cacao", OLD, _promised),
+    (
+        "what_roots_in_its_season_is_sown",
+        "Pinus pinaster",
+        {"rooted": 20, "cold_days_done": 30, "winter": "none"},
+        lambda r: replace(r, notes=("Those not yet rooted stay moist and cold.",)),
+    ),
+    ("a_few_are_not_dug_up", RED, {"seeds": 3}, lambda r: _said(r, "sow", "Then dig one up.")),
+    (
+        "no_winter_is_waited_for_where_there_is_none",
+        "Aconitum napellus",
+        {"moisture": "fresh", "winter": "none"},
+        lambda r: replace(r, notes=("The cold of the soil does the rest.".lower(),)),
+    ),
+    (
+        "no_dry_wait_of_what_bears_it_badly",
+        "Trillium grandiflorum",
+        {"moisture": "dried"},
+        lambda r: replace(
+            r, steps=(replace(r.steps[0], do="hold", text="Keep it dry.", start=DAY.isoformat()), *r.steps)
+        ),
+    ),
+    (
+        "nothing_lay_damp_that_lay_dry",
+        "Asimina triloba",
+        {"days_dry": 21},
+        lambda r: replace(r, notes=("They have been kept damp since they were shed.",)),
+    ),
+    (
+        "nothing_that_lay_moist_is_dried",
+        RED,
+        {"cold_days_done": 20},
+        lambda r: _said(r, "sow", "Spread it thinly until it is dry, then keep it."),
+    ),
+    (
+        "nothing_is_soaked_twice_on_one_day",
+        "Artocarpus heterophyllus",
+        {"moisture": "dried"},
+        lambda r: replace(r, steps=(r.steps[0], *r.steps)),
     ),
 ]
 

@@ -38,7 +38,7 @@ def test_cold_behind_a_shut_coat_never_counts(ask: Ask, library: Library) -> Non
         if does and does[0].startswith("scarify") and bare.route == "treat_indoors":
             seen += 1
             assert [(s.do, s.days) for s in shut.steps] == [(s.do, s.days) for s in bare.steps], name
-    assert seen > 10
+    assert seen > 5
 
 
 @pytest.mark.parametrize("state", STATES)

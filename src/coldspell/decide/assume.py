@@ -37,7 +37,9 @@ def settled(lot: Lot, knowledge: Knowledge, today: date, practice: Practice) -> 
     if lot.gathered == "green" and not _still_green(lot, knowledge, today, practice):
         lot = replace(lot, gathered="ripe")
     if lot.cold_break_days and lot.cold_days_done:
-        lot = replace(lot, cold_days_done=round(lot.cold_days_done * _left_of_cold(lot, practice)))
+        left = round(lot.cold_days_done * _left_of_cold(lot, practice))
+        warm = 0 if left else lot.cold_break_days  # what lost its cold has lain moist and warm since
+        lot = replace(lot, cold_days_done=left, warm_days_done=lot.warm_days_done + warm)
     if lot.root_mm and not lot.rooted:  # a root that was measured is a root; how many there are nobody said
         lot = replace(lot, rooted=1, assumed=(*lot.assumed, "rooted"))
     if lot.kilograms is None:
@@ -56,6 +58,15 @@ def months_kept(lot: Lot, knowledge: Knowledge, today: date) -> float | None:
     if lot.collected is not None:
         return max((today - lot.collected).days, 0) / DAYS_PER_MONTH
     return months_since_shed(knowledge, today, southern=lot.southern)
+
+
+def days_lain_dry(lot: Lot, today: date) -> float:
+    """Days that it has lain dry, as far as was said: all its time in store, if it was dried."""
+    told = float(lot.days_dry or 0)
+    if lot.moisture != "dried":
+        return told
+    since = (today - lot.collected).days if lot.collected else 0
+    return max(told, since, lot.stored_years * DAYS_PER_MONTH * 12)
 
 
 def months_since_shed(knowledge: Knowledge, today: date, *, southern: bool) -> float | None:

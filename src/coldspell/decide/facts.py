@@ -9,6 +9,7 @@ from msgspec import Struct
 
 from coldspell.arithmetic.calendar import add_days, total_days
 from coldspell.arithmetic.samples import clopper_pearson
+from coldspell.decide.bears import chilling_injures
 from coldspell.decide.knowledge import Knowledge
 from coldspell.decide.practice import Practice
 from coldspell.decide.schedule import (
@@ -89,10 +90,13 @@ def lot_facts(lot: Lot, *, shut: bool, sour: bool) -> LotFacts:
 def test_facts(lot: Lot, knowledge: Knowledge, today: date, practice: Practice) -> TestFacts:
     """What the cut test, the float test and the time in store amount to.
 
-    A lot whose years in store are not said is as old as the day it was gathered makes it.
+    A lot whose years in store are not said is as old as the day it was gathered makes it. What dies dry and
+    has no life on record lives as long as common practice gives it.
     """
     storage = knowledge.value("storage")
     life = storage.years.plan if storage and storage.years else None
+    if life is None and storage is not None and storage.behaviour == "recalcitrant":
+        life = practice.moist_life_years[0 if chilling_injures(knowledge, practice) else 1]
     since = max((today - lot.collected).days, 0) / DAYS_PER_YEAR if lot.collected else 0.0
     kept = lot.stored_years or since
     facts: TestFacts = {
@@ -216,7 +220,7 @@ def _sow_season(schedule: Schedule, practice: Practice, lot: Lot) -> Literal["op
     """Whether a growing season lies before the day on which it is sown, or the end of one."""
     day, season = _sown_on(schedule), schedule.season or sowing_season(practice, lot)
     close = season.day_for(day)
-    if close <= day:
+    if close <= day or lot.winter == "none":
         return "open"
     if not is_growing(day, practice, southern=lot.southern):
         return "off"

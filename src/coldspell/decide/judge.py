@@ -11,6 +11,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from coldspell.arithmetic.calendar import StepDays, add_days, total_days
+from coldspell.decide.assume import days_lain_dry
 from coldspell.decide.emergence import emergence
 from coldspell.decide.facts import TreatmentContext, schedule_facts, treatment_facts, yes
 from coldspell.decide.home import made_longer
@@ -124,8 +125,15 @@ class Judging(Struct, frozen=True):
     def _measured(self, treatment: Treatment, record: Record | None) -> Candidate:
         first = self.base["root_first"] == "yes" and self.base["rooted"] != "most"
         root_days = self.tables.practice.root_more_days if first else 0
+        dry = (days_lain_dry(self.lot, self.today), self.tables.practice.warm_celsius[-1])
         found = measure_candidate(
-            treatment, record, self.lot, shut=self.shut, lies_moist=self.moist, root_days=root_days
+            treatment,
+            record,
+            self.lot,
+            shut=self.shut,
+            lies_moist=self.moist,
+            root_days=root_days,
+            dry=dry,
         )
         return found if self.cold_times == 1 else made_longer(found, self.cold_times)
 
@@ -187,6 +195,7 @@ class Judging(Struct, frozen=True):
             practice.early_start_days,
             practice.season_lost_days,
             practice.short_slack_days,
+            sum(s.days.low for s in candidate.treatment.steps if s.do in MOIST and s.days),
             season if start.date != "dropped" else None,
         )
         dated = schedule(lot, self.today, run)

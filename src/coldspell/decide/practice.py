@@ -98,6 +98,7 @@ class Practice(Struct, frozen=True):
     break_short_days: One
     break_long_days: One
     root_more_days: One
+    sown_all_percent: One
     sowing_opens: Pair
     sowing_closes: Pair
     growing_opens: Pair
@@ -119,6 +120,7 @@ class Practice(Struct, frozen=True):
     early_months: Pair
     spring_month: One
     weeks_only_years: One
+    moist_life_years: Pair
     wintered_wait_days: One
     idle_days: One
     dies_moist_percent: One
@@ -128,6 +130,7 @@ class Practice(Struct, frozen=True):
     mostly_empty_percent: One
     paper_celsius: Pair
     paper_days: One
+    paper_untold_days: One
     pinch_seeds: One
     far_day_days: One
     batch_seeds: Pair
@@ -163,6 +166,9 @@ class Practice(Struct, frozen=True):
     bulk_box_mm: Three
     kernel_share: One
     broadcast_per_m2: One
+    broadcast_fine_per_m2: One
+    broadcast_medium_per_m2: One
+    broadcast_large_per_m2: One
     bed_nuts_per_m2: One
     seedbed_plants_per_m2: One
     seedbed_seeds_per_m2: One

@@ -65,6 +65,27 @@ def steps_left(
     return tuple(before)
 
 
+def rest_left(steps: Sequence[Step], dry_days: float, warmest: float) -> tuple[Step, ...]:
+    """The steps without the dry rest that dry days [days] were, unless it is one in more than room warmth.
+
+    >>> from coldspell.records.model import Quantity
+    >>> rest = Step("after_ripen", days=Quantity(90, 180))
+    >>> [(s.do, s.days) for s in rest_left([rest], 60, 25)]
+    [('after_ripen', Quantity(low=30, high=120, usual=None))]
+    >>> rest_left([rest], 400, 25)
+    ()
+    """
+    left = []
+    for step in steps:
+        hot = step.celsius is not None and step.celsius.low > warmest
+        if step.do == "after_ripen" and step.days is not None and dry_days and not hot:
+            if dry_days >= step.days.low:
+                continue
+            step = replace(step, days=_less(step.days, dry_days))
+        left.append(step)
+    return tuple(left)
+
+
 def _at_least(days: Quantity, least: float) -> Quantity:
     return days if days.high >= least else Quantity(days.low, least)
 

@@ -151,6 +151,8 @@ class Run(Struct, frozen=True):
     """A spell that only helps is left out where the sowing would move by so many days."""
     slack_days: float = 0.0
     """A sowing day that is missed by no more than so many days is moved by them."""
+    helps_least: float = 0.0
+    """The shortest that the spells take which only help [days]; longer ones do not put off the sowing."""
     season: SowingSeason | None = None
     """From which a day is taken where none was given or the given one cannot be met; ``None``: none is."""
 
@@ -216,8 +218,9 @@ def schedule(lot: Lot, today: date, run: Run) -> Schedule:
     target = asked
     gone = target is None or target < first
     if gone and run.season is not None and run.only_helps:  # a day that is past loses no season either
-        soon, whole = (run.season.day_for(add_days(first, days)) for days in (0, run.planned))
-        day = whole if (whole - soon).days < run.lost_days else soon
+        least = min(int(run.helps_least), run.planned)
+        soon, helped, whole = (run.season.day_for(add_days(first, n)) for n in (0, least, run.planned))
+        day = helped if (whole - soon).days < run.lost_days else soon
         found = schedule(replace(lot, sow=day), today, run)
         return replace(found, asked=asked, assumed=asked is None)
     if gone and run.season is not None and not run.only_helps:

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 def state_facts(told: Lot, lot: Lot, knowledge: Knowledge, today: date, practice: Practice) -> StateFacts:
     """Facts of the past; ``told`` is the lot as the grower said it, ``lot`` as it was understood."""
     first = max(today, lot.collected) if lot.collected else today
+    mild = lot.winter == "none"  # something grows outdoors on any day
     return {
         "coat_shut": _yes(coat_shut(lot, knowledge)),
         "kept_months": months_kept(lot, knowledge, today),
@@ -29,9 +30,10 @@ def state_facts(told: Lot, lot: Lot, knowledge: Knowledge, today: date, practice
         "summer_over": _yes(_summer_over(first, practice, southern=lot.southern)),
         "spring_gone": _yes(told.gathered == "ground_spring" and lot.gathered != "ground_spring"),
         "was_green": _yes(told.gathered == "green" and lot.gathered != "green"),
-        "growing_now": _yes(is_growing(first, practice, southern=lot.southern)),
-        "late_now": _yes(is_late(first, practice, southern=lot.southern)),
+        "growing_now": _yes(mild or is_growing(first, practice, southern=lot.southern)),
+        "late_now": _yes(not mild and is_late(first, practice, southern=lot.southern)),
         "gathered_ahead": _yes(lot.collected and lot.collected > today),
+        "rooted_now": _yes(_rooted_now(lot, knowledge, first, practice)),
         "sown_off": _yes(lot.sown and not is_growing(lot.sown, practice, southern=lot.southern)),
         "autumn": autumn_of(today, practice, southern=lot.southern),
         "wants_warmth": _yes(wants_warmth(knowledge)),
@@ -40,6 +42,13 @@ def state_facts(told: Lot, lot: Lot, knowledge: Knowledge, today: date, practice
         "overdue": "no" if coat_shut(lot, knowledge) else _overdue(lot, knowledge, practice),
         "sown": _yes(lot.sown),
     }
+
+
+def _rooted_now(lot: Lot, knowledge: Knowledge, first: date, practice: Practice) -> bool:
+    """Whether so many have rooted after a cold, in the growing season, that the rest is sown with them."""
+    share = 100 * lot.rooted >= practice.sown_all_percent * lot.seeds
+    grows = lot.winter == "none" or is_growing(first, practice, southern=lot.southern)
+    return bool(share and lot.cold_days_done and grows and not roots_first(knowledge))
 
 
 def coat_shut(lot: Lot, knowledge: Knowledge) -> bool:
@@ -115,7 +124,6 @@ def break_of(days: float, practice: Practice) -> Literal["none", "short", "half"
     if days <= practice.break_short_days:
         return "short"
     return "half" if days <= practice.break_long_days else "lost"
-
 
 
 def _overdue(lot: Lot, knowledge: Knowledge, practice: Practice) -> Literal["no", "cold", "idle"]:

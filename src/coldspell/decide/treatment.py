@@ -9,7 +9,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from coldspell.arithmetic.calendar import StepDays
-from coldspell.decide.progress import steps_left
+from coldspell.decide.progress import rest_left, steps_left
 from coldspell.errors import InternalFault
 from coldspell.lot.lot import Lot
 from coldspell.records.do import COLD, HEAT, MOIST, OPENING, SPELL, TIMED
@@ -38,6 +38,8 @@ _SHAPES = {
     ("rest", "cold"): "rest_then_cold",
     ("rest", "open"): "rest_then_scarify",
 }
+DRY_HEAT = "dry_heat"
+"""Opens a hard coat too, of dry seed alone."""
 OUTDOOR_SOWING, SOWING = "sow_outdoors", "sow"
 """Words of the fact ``shape`` for treatments that are a sowing."""
 WARM_THEN_COLD = "warm_then_cold"
@@ -92,12 +94,14 @@ def measure_candidate(
     shut: bool = False,
     lies_moist: bool = False,
     root_days: float = 0,
+    dry: tuple[float, float] = (0, 0),
 ) -> Candidate:
     """Measure what is left of one treatment of a record for a lot.
 
     Days count only if water could get in: not behind a coat that is ``shut`` and that the treatment opens.
-    What ``lies_moist`` gets no dry rest any more. ``root_days`` is what is left of the warmth while no root
-    shows (see `steps_left`).
+    What ``lies_moist`` gets no dry rest any more, and no dry heat where water got in. ``root_days`` is what
+    is left of the warmth while no root shows (see `steps_left`). ``dry`` holds the days that it has lain dry,
+    and the warmest dry rest [°C] for which they count.
     """
     wanted = lot.warm_days_done > 0 or (lot.cold_days_done > 0 and any(s.do in COLD for s in treatment.steps))
     behind = shut and wanted and (lot.swollen == "no" or opens_first(treatment.steps))
@@ -110,7 +114,9 @@ def measure_candidate(
     if lot.swollen == "yes":
         steps = without_opening(steps)
     if lies_moist:
-        steps = tuple(s for s in steps if s.do != "after_ripen")
+        gone = ("after_ripen",) if shut else ("after_ripen", DRY_HEAT)
+        steps = tuple(s for s in steps if s.do not in gone)
+    steps = rest_left(steps, *dry)
     begun = steps != treatment.steps
     moist = [s for s in steps if s.do in MOIST]
     cold = [s for s in steps if s.do in COLD]
@@ -150,7 +156,7 @@ def hold_days(candidate: Candidate) -> float | None:
 def opens_first(steps: Sequence[Step]) -> bool:
     """Whether coat or shell is opened before the first moist spell."""
     for step in steps:
-        if step.do in OPENING:
+        if step.do in OPENING or step.do == DRY_HEAT:
             return True
         if step.do in MOIST:
             return False
@@ -182,7 +188,7 @@ def without_optional_spells(treatment: Treatment) -> Treatment | None:
 
 def without_opening(steps: Sequence[Step]) -> tuple[Step, ...]:
     """The steps for seed that has swollen: its coat is open, and it is not soaked again."""
-    opened = [i for i, s in enumerate(steps) if s.do in OPENING]
+    opened = [i for i, s in enumerate(steps) if s.do in OPENING or s.do == DRY_HEAT]
     if not opened:
         return tuple(steps)
     return tuple(s for i, s in enumerate(steps) if i > opened[-1] and s.do not in ("soak", "leach"))

@@ -161,7 +161,8 @@ def _out_of_season(decisions: Decisions) -> YesNo:
         return "no"
     first, last = harvest.months
     wide = ((first - 2) % 12 + 1, last % 12 + 1)
-    always = len(months_between(*wide)) >= 12
+    inside = months_between(first, last)
+    always = wide[0] in inside or wide[1] in inside or wide[0] == wide[1]  # it ripens nearly all year
     return yes(not always and not in_months(lot.collected, *wide, southern=lot.southern))
 
 

@@ -129,6 +129,13 @@ class _Planner(Struct, frozen=True):
     def _under_way(self) -> bool:
         return self.decisions.facts["lain_moist"] == "yes"
 
+    @property
+    def _soaked(self) -> bool:
+        """Whether it is soaked before all else, so that no soak of the record follows."""
+        alive = self.decisions.fields(Ask.ALIVE, AliveFields)
+        revived = alive is not None and alive.revives == "yes"
+        return revived and any(step.do == "soak" for step in self._prepared("first"))
+
     def _prepared(self, when: str) -> list[PlanStep]:
         """The preparation that is done at one time; a lot under way has some of it behind it."""
         steps = []
@@ -237,7 +244,7 @@ class _Planner(Struct, frozen=True):
 
     def _plain(self, chosen: Judged, *, outdoors: bool) -> list[PlanStep]:
         """The steps of the treatment that take no moist days; outdoors on the day of sowing."""
-        left_out = LAST | MOIST | FIRST
+        left_out = LAST | MOIST | FIRST | ({"soak"} if self._soaked else set())
         steps = enumerate(chosen.candidate.treatment.steps)
         plain = [_of_record(chosen, i) for i, s in steps if s.do not in left_out]
         if not outdoors or self.decisions.route.sown != "outdoor_day":
@@ -249,13 +256,11 @@ class _Planner(Struct, frozen=True):
         """The steps of the treatment, each on its days; what takes no time is done as the next one begins."""
         dated = [step for step in chosen.schedule.plan.steps if step.name != COATS]
         day = self._coat_days.end if self._coat_days else chosen.schedule.plan.start
-        alive = self.decisions.fields(Ask.ALIVE, AliveFields)
-        soaked = alive is not None and alive.revives == "yes"
         steps: list[PlanStep] = []
         for index, record_step in enumerate(chosen.candidate.treatment.steps):
             if record_step.do in FIRST | LAST:  # before the waiting, and after all of it
                 continue
-            if record_step.do == "soak" and soaked:
+            if record_step.do == "soak" and self._soaked:
                 dated = [d for d in dated if d.name != "soak"]
                 continue
             if record_step.do in MOIST and not any(s.do in MOIST for s in steps):

@@ -206,6 +206,7 @@ class _Said:
             expect = recipe.expectation
             wanted = expect.seeds_for_wanted if expect else None
             part = expect is not None and wanted is not None and wanted < expect.seeds
+            part = part and not recipe.lot.said["rooted"]  # those are planted besides
             cells.append(say("band_expect_of" if part else "band_expect", plants=plants_of, seeds=wanted))
         return tuple(cells)
 
@@ -258,7 +259,8 @@ class _Said:
         """What to do, in order; the first moist step says what the seed lies in, the first cold one where."""
         steps, found = self.recipe.steps, []
         laid = next((step for step in steps if step.do in MOIST), None)
-        stands = next((step for step in steps if step.do in COLD), laid)
+        cold = [step for step in steps if step.do in COLD]
+        stands = next((step for step in cold if step.do == "cold_moist"), cold[0] if cold else laid)
         for place, step in enumerate(steps, 1):
             says = [self.sources.marked(step.text, step.cites)]
             says += self._medium() if step is laid else []

@@ -115,7 +115,7 @@ class Wording(Struct, frozen=True):
             "pit_area": units.area(plan.amounts.pit_m2 or 0),
             "pit_depth_range": units.length(practice.pit_depth_mm),
             "pit_layer": units.length(practice.pit_layer_mm),
-            "broadcast_area": units.area(plan.decisions.size.seeds / practice.broadcast_per_m2),
+            "broadcast_area": units.area(_broadcast_m2(plan, practice)),
             "bed_area": units.area(plan.decisions.size.seeds / practice.bed_nuts_per_m2),
             "sow_area": units.area(_sown_m2(plan, practice)),
             "seedbed_area": units.area(_seedbed_m2(plan, practice)),
@@ -186,7 +186,7 @@ class Wording(Struct, frozen=True):
                 parts.append(say(f"short_{step.do}", celsius=warm, length=spelled_days(step.days)))
         spells = say("short_then").join([*parts, when])
         dated, tested = self.plan.decisions.schedule, self.plan.decisions.route.page == "test"
-        later = tested and bool(parts) and dated.plan.start > dated.first
+        later = tested and bool(parts) and not self._takes_days() and dated.plan.start > dated.first
         return say("short_start", start=self._start(), spells=spells) if later else spells
 
     def of_what_if(self) -> WhatIfWords:
@@ -309,6 +309,17 @@ class Wording(Struct, frozen=True):
             return self.texts.say("time_it_takes")
         usual = sum(s.plan for s in spans) if any(s.usual is not None for s in spans) else None
         return spelled_days(Quantity(sum(s.low for s in spans), sum(s.high for s in spans), usual))
+
+
+def _broadcast_m2(plan: Plan, practice: Practice) -> float:
+    """Ground over which a lot is broadcast where it is to stand, by the size of its seed [m²]."""
+    by_size = {
+        "fine": practice.broadcast_fine_per_m2,
+        "medium": practice.broadcast_medium_per_m2,
+        "large": practice.broadcast_large_per_m2,
+    }
+    size = str(plan.decisions.facts["size"])
+    return float(plan.decisions.size.seeds / by_size.get(size, practice.broadcast_per_m2))
 
 
 def _sown_m2(plan: Plan, practice: Practice) -> float:

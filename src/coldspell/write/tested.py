@@ -70,7 +70,7 @@ def again_means(lot: Lot, tried: int) -> str:
 
 
 def paper_days(knowledge: Knowledge, practice: Practice) -> float:
-    """Days on wet paper: those of common practice, or as long as the kind takes to come up in tests."""
+    """Days on wet paper: as long as the kind takes to come up in tests, and no less than practice gives."""
     germination = knowledge.value("germination")
-    up = germination.days.high if germination and germination.days else 0.0
+    up = germination.days.high if germination and germination.days else practice.paper_untold_days
     return max(practice.paper_days, up)

@@ -154,6 +154,7 @@ class StateFacts(TypedDict):
     growing_now: YesNo
     late_now: YesNo
     gathered_ahead: YesNo
+    rooted_now: YesNo
     sown_off: YesNo
     autumn: Literal["now", "ahead", "next"]
     wants_warmth: YesNo
