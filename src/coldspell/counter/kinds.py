@@ -5,13 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date
 
-import msgspec
-
 from coldspell.counter.trouble import Trouble, refuse_another_word, trouble
 from coldspell.decide.decide import decide
 from coldspell.decide.knowledge import Knowledge
 from coldspell.decide.names.asks import Ask
-from coldspell.decide.names.fields import TroubleKindFields
+from coldspell.decide.names.fields import TroubleKindFields, as_fields
 from coldspell.decide.practice import Practice
 from coldspell.decide.tables import Tables
 from coldspell.library.library import Library
@@ -27,7 +25,7 @@ def by_kind(word: str, lot: Lot, today: date, library: Library, tables: Tables) 
     """
     refuse_another_word(word)
     for firing in tables.session.decide(Ask.TROUBLE_KINDS, {"trouble": word}).firings:
-        fields = msgspec.convert(firing.fields, TroubleKindFields)
+        fields = as_fields(TroubleKindFields, firing.fields)
         known = Knowledge(_stand_in(firing.says, fields, tables.practice), None)
         plan = make_plan(decide(known, lot, today, tables), today, tables)
         yield trouble(word, plan, library, tables)

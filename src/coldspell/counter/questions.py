@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Iterator
 from typing import Any
 
-import msgspec
 from msgspec import Struct
 
 from coldspell.decide.names.asks import Ask
-from coldspell.decide.names.fields import CallerFields
+from coldspell.decide.names.fields import CallerFields, as_fields
 from coldspell.decide.practice import Practice
 from coldspell.decide.tables import Tables
 from coldspell.errors import ColdspellError
@@ -51,7 +50,7 @@ def questions(
     odds = dict(zip(("often", "now_and_then", "seldom"), practice.caller_odds, strict=True))
     ranked = []
     for firing in tables.session.decide(Ask.CALLER, now.decisions.all_facts(tables)).firings:
-        fields = msgspec.convert(firing.fields, CallerFields)
+        fields = as_fields(CallerFields, firing.fields)
         fact = FACTS[fields.tells]
         if fact.name in said:
             continue

@@ -5,13 +5,12 @@ from __future__ import annotations
 from datetime import date
 from typing import TYPE_CHECKING, Literal, get_args
 
-import msgspec
 from msgspec import Struct
 
 from coldspell import __version__
 from coldspell.arithmetic.calendar import add_days
 from coldspell.decide.names.asks import Ask, values_of
-from coldspell.decide.names.fields import TroubleAskFields, TroubleVerdictFields
+from coldspell.decide.names.fields import TroubleAskFields, TroubleVerdictFields, as_fields
 from coldspell.decide.schedule import sowing_season
 from coldspell.decide.state import break_of
 from coldspell.decide.tables import Tables
@@ -95,7 +94,7 @@ def trouble(word: str, plan: Plan, library: Library, tables: Tables) -> Trouble:
         tables.session.decide(ask, facts) for ask in (Ask.TROUBLE_ASK, Ask.TROUBLE_TEST, Ask.TROUBLE_VERDICT)
     )
     case = case_of(plan, library, tables)
-    fields = msgspec.convert(verdict.fields, TroubleVerdictFields)
+    fields = as_fields(TroubleVerdictFields, verdict.fields)
     firings = (*asks.firings, *test.firings, *verdict.firings)
     record = plan.decisions.knowledge.record
     return Trouble(
@@ -149,7 +148,7 @@ def _moist(plan: Plan) -> list[Step]:
 
 
 def _asked(case: Case, firing: Firing) -> Asked:
-    tells = msgspec.convert(firing.fields, TroubleAskFields).tells
+    tells = as_fields(TroubleAskFields, firing.fields).tells
     if tells == "name":
         return Asked(case.says(firing), tells, "")
     fact = FACTS[tells]

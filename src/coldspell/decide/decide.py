@@ -6,7 +6,6 @@ from collections.abc import Mapping, Sequence
 from datetime import date
 from typing import TYPE_CHECKING, Literal, TypeVar
 
-import msgspec
 from msgspec import Struct
 from msgspec.structs import replace
 
@@ -38,6 +37,7 @@ from coldspell.decide.names.fields import (
     MediumFields,
     RelativesFields,
     RouteFields,
+    as_fields,
 )
 from coldspell.decide.practice import Practice
 from coldspell.decide.record_facts import record_facts
@@ -105,7 +105,7 @@ class Decisions(Struct, frozen=True):
         """What the answer of a decision tells the program, ``None`` where it does not apply."""
         assert FIELDS[decision] is kind
         found = self.decided(decision).fields
-        return None if found is None else msgspec.convert(found, kind, strict=False)
+        return None if found is None else as_fields(kind, found)
 
     def all_facts(self, tables: Tables) -> dict[str, FactValue]:
         """The facts together with every answer and field that later decisions looked at."""
@@ -118,7 +118,7 @@ class Decisions(Struct, frozen=True):
 def fields_of(firing: Firing, kind: type[F]) -> F:
     """What the answer of one rule tells the program."""
     assert FIELDS[firing.decision] is kind
-    return msgspec.convert(firing.fields, kind, strict=False)
+    return as_fields(kind, firing.fields)
 
 
 def decide(knowledge: Knowledge, lot: Lot, today: date, tables: Tables) -> Decisions:
@@ -170,7 +170,7 @@ def _decided(knowledge: Knowledge, lot: Lot, today: date, tables: Tables, times:
         **test_facts(lot, knowledge, today, practice),
     }
     early = session.run(values_of(base), only=session.needed_for(Ask.ALIVE))
-    alive = msgspec.convert(early[Ask.ALIVE].fields, AliveFields)
+    alive = as_fields(AliveFields, early[Ask.ALIVE].fields)
     as_treated = replace(lot, moisture="fresh") if alive.revives == "yes" else lot
     moist = lot.lain_moist or (sour and not shut)
     judged = Judging(base, as_treated, today, tables, moist, shut, times).all(knowledge.treatments())
@@ -183,7 +183,7 @@ def _decided(knowledge: Knowledge, lot: Lot, today: date, tables: Tables, times:
     }
     waits = session.decide(Ask.EMERGENCE, on)
     firings += [(f, None) for f in waits.firings]
-    rests = msgspec.convert(waits.fields, EmergenceFields)
+    rests = as_fields(EmergenceFields, waits.fields)
     up = None if lot.sown is None else comes_up(rests, lot.sown, knowledge, practice, southern=lot.southern)
     size = _size(knowledge, lot, chosen, on, tables)
     facts: LotPlanFacts = {
@@ -196,7 +196,7 @@ def _decided(knowledge: Knowledge, lot: Lot, today: date, tables: Tables, times:
     firings += [step for each in judged for step in each.ruled]
     hazards = tuple(_hazard(h, record, tables) for h, record in knowledge.hazards())
     firings += [(f, None) for f in {f.rule: f for _, _, f in hazards}.values()]
-    route = msgspec.convert(answers[Ask.ROUTE].fields, RouteFields)
+    route = as_fields(RouteFields, answers[Ask.ROUTE].fields)
     dated = chosen.schedule if chosen else schedule(lot, today, Run(()))
     fired = tuple(firings)
     return Decisions(
@@ -209,7 +209,7 @@ def _size(
 ) -> LotSize:
     """What goes into medium: what has not rooted, and no more than the plants wanted take."""
     told = tables.session.decide(Ask.BULK, on)
-    bulk = msgspec.convert(told.fields, BulkFields, strict=False)
+    bulk = as_fields(BulkFields, told.fields)
     start = None if lot.want is None else _started(knowledge, lot, chosen, on, tables)
     return lot_size(knowledge, lot, start, bulk, tables.practice)
 
@@ -219,7 +219,7 @@ def _started(
 ) -> int | None:
     """How many seeds give the plants wanted, by the figure that the rules reckon with for this lot."""
     early = tables.session.run(on, only=tables.session.needed_for(Ask.FIGURE))
-    figure = msgspec.convert(early[Ask.FIGURE].fields, FigureFields)
+    figure = as_fields(FigureFields, early[Ask.FIGURE].fields)
     candidate = chosen.candidate if chosen else None
     return expected(knowledge, candidate, lot, figure, tables.practice).seeds_for_wanted
 
@@ -232,7 +232,7 @@ def _as_relatives(
         return knowledge
     stands_in = tables.session.decide(Ask.RELATIVES, values_of(kin_facts(knowledge, lot, tables.practice)))
     firings += [(f, None) for f in stands_in.firings]
-    follows = msgspec.convert(stands_in.fields, RelativesFields).follows
+    follows = as_fields(RelativesFields, stands_in.fields).follows
     if follows != "relatives":
         return knowledge.following(follows)
     found, because = relatives_of(knowledge, lot, tables.practice), stands_in.firings[0].because
@@ -248,7 +248,7 @@ def _with_practice(
     known = record_facts(knowledge, tables.book, tables.practice)
     may = tables.session.decide(Ask.FALLBACK, values_of(known))
     firings += [(f, None) for f in may.firings]
-    if msgspec.convert(may.fields, FallbackFields).practice == "no":
+    if as_fields(FallbackFields, may.fields).practice == "no":
         return knowledge
     return knowledge.with_fallback(three_months(tables.practice, may.firings[0].says))
 

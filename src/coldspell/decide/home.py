@@ -5,13 +5,12 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 
-import msgspec
 from msgspec.structs import replace
 
 from coldspell.arithmetic.lengths import StepDays
 from coldspell.arithmetic.responses import response
 from coldspell.decide.names.asks import Ask
-from coldspell.decide.names.fields import ResponseFields
+from coldspell.decide.names.fields import ResponseFields, as_fields
 from coldspell.decide.practice import Practice
 from coldspell.decide.tables import Tables
 from coldspell.decide.treatment import Candidate
@@ -28,7 +27,7 @@ def cold_share(lot: Lot, base: Mapping[str, FactValue], tables: Tables) -> float
     told = tables.session.decide(Ask.RESPONSE, base)
     if lot.fridge_celsius is None:
         return None
-    curve = msgspec.convert(told.fields, ResponseFields).curve
+    curve = as_fields(ResponseFields, told.fields).curve
     return 100 * response(curve).weight(lot.fridge_celsius)
 
 

@@ -6,7 +6,6 @@ from collections.abc import Sequence
 from datetime import date
 from typing import TYPE_CHECKING, Any, Literal
 
-import msgspec
 from msgspec import Struct
 from msgspec.structs import replace
 
@@ -16,7 +15,13 @@ from coldspell.decide.emergence import emergence
 from coldspell.decide.facts import TreatmentContext, schedule_facts, treatment_facts, yes
 from coldspell.decide.home import made_longer
 from coldspell.decide.names.asks import Ask, values_of
-from coldspell.decide.names.fields import EmergenceFields, SeasonFields, StartFields, TreatmentFields
+from coldspell.decide.names.fields import (
+    EmergenceFields,
+    SeasonFields,
+    StartFields,
+    TreatmentFields,
+    as_fields,
+)
 from coldspell.decide.schedule import (
     COATS,
     Run,
@@ -149,12 +154,12 @@ class Judging(Struct, frozen=True):
         asked = {**self.base, **facts}
         decide = self.tables.session.decide
         told = decide(Ask.SEASON, asked)
-        season = season_of(msgspec.convert(told.fields, SeasonFields), self.tables.practice)
+        season = season_of(as_fields(SeasonFields, told.fields), self.tables.practice)
         facts |= schedule_facts(
             candidate, dated, self.lot, season, self.tables.practice, self.base["kept_months"]
         )
         decided = decide(Ask.TREATMENT, {**asked, **facts})
-        fields = msgspec.convert(decided.fields, TreatmentFields)
+        fields = as_fields(TreatmentFields, decided.fields)
         shown = fields.rank != "refused"
         steps = tuple(self._step(s) for s in candidate.treatment.steps) if shown else ()
         started = (*start.firings, *told.firings)
@@ -185,7 +190,7 @@ class Judging(Struct, frozen=True):
             "sown_when": sown,
         }
         told = self.tables.session.decide(Ask.START, {**self.base, **facts})
-        start = msgspec.convert(told.fields, StartFields)
+        start = as_fields(StartFields, told.fields)
         facts["winter_met"] = yes(winter is not None)
         lot = self.lot if start.date == "kept" else replace(self.lot, sow=None, last_frost=None)
         run = Run(

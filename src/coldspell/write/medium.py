@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-import msgspec
-
 from coldspell.arithmetic.containers import Bag, Box, Filling, Tub, container_litres
 from coldspell.decide.names.asks import Ask
-from coldspell.decide.names.fields import LayoutFields, MaterialFields, MediumFields
+from coldspell.decide.names.fields import LayoutFields, MaterialFields, MediumFields, as_fields
 from coldspell.plan.amounts import Amounts
 from coldspell.write.case import Case
 from coldspell.write.geometry import block
@@ -82,7 +80,7 @@ def _single_by_rule(case: Case) -> bool:
 def _one_layer(case: Case) -> str:
     """What the answer says that allows one layer only: so it is where no more than one is filled."""
     for name, answer in case.book.decisions[Ask.LAYOUT].answers.items():
-        if msgspec.convert(answer.fields, LayoutFields).layers == "one":
+        if as_fields(LayoutFields, answer.fields).layers == "one":
             return case.answer(Ask.LAYOUT, name)
     return case.said(Ask.LAYOUT)
 
@@ -113,7 +111,6 @@ def _container_words(case: Case, amount: Amounts) -> str | None:
     if amount.containers is not None:
         return case.texts.count("trays", count, number(count))
     return None
-
 
 
 def _points(filling: Filling | None) -> tuple[tuple[float, float], ...]:

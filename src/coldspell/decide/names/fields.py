@@ -1,13 +1,16 @@
 """What answers tell the program: the fields of each decision, with the words that it understands."""
 
-# Without postponed annotations: so many texts would be compiled to types at every start.
+from __future__ import annotations
 
-from typing import Literal
+from collections.abc import Mapping
+from typing import Literal, TypeVar
 
 from msgspec import Struct
 
 from coldspell.decide.names.asks import Ask
 from coldspell.decide.names.closed import Fits, Into, Material, Packs, YesNo
+
+F = TypeVar("F", bound=Struct)
 
 
 class RouteFields(Struct, frozen=True):
@@ -305,3 +308,13 @@ FIELDS: dict[str, type[Struct]] = {
     Ask.TROUBLE_VERDICT: TroubleVerdictFields,
     Ask.CAUTIONS: CautionFields,
 }
+
+
+def as_fields(kind: type[F], words: Mapping[str, str] | None) -> F:
+    """What an answer tells the program.
+
+    Its words were held against their kinds where the rules were compiled: here nothing evaluates so many.
+    """
+    assert words is not None, f"no answer tells {kind.__name__}"
+    kinds = kind.__annotations__
+    return kind(**{k: float(word) if kinds.get(k) == "float" else word for k, word in words.items()})
