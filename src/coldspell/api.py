@@ -21,8 +21,8 @@ from coldspell.decide.tables import Tables, tables_for, tables_of
 from coldspell.errors import ColdspellError
 from coldspell.library.library import Library as Records
 from coldspell.library.load import load_library, shipped_dirs
-from coldspell.lot.days import Taken, days_of
 from coldspell.lot.read import make_lot
+from coldspell.lot.table import DATES
 from coldspell.plan.plan import LOOKED_AT, Dated, Plan
 from coldspell.records.model import Record
 from coldspell.rulebook import load_rulebook
@@ -38,6 +38,7 @@ if TYPE_CHECKING:
     from coldspell.counter.choose import Choice, Wishes
     from coldspell.counter.questions import Question as LotQuestion
     from coldspell.counter.trouble import Trouble
+    from coldspell.lot.days import Taken
     from coldspell.lot.said import LotSaid
     from coldspell.office.model import Office
 
@@ -208,7 +209,7 @@ class Library:
         from coldspell.counter.kinds import by_kind
 
         day = near_day("today", today) if today else date.today()
-        return list(by_kind(what, make_lot(days_of(facts, day)[0]), day, self._records, self._tables))
+        return list(by_kind(what, make_lot(_days_of(facts, day)[0]), day, self._records, self._tables))
 
     def questions(
         self, name: str, *, today: date | None = None, **facts: Unpack[LotSaid]
@@ -250,13 +251,21 @@ class Library:
 
     def _question(self, name: str, today: date | None, facts: Mapping[str, Any]) -> Question:
         day = near_day("today", today) if today else date.today()
-        said, taken = days_of(facts, day)
+        said, taken = _days_of(facts, day)
         return Question(read_text("the name", name), make_lot(said), day, taken=taken)
 
     def _told(self, taken: Iterable[Taken]) -> Iterator[str]:
         """What was taken for which day, a sentence each."""
         for one in taken:
             yield self.texts.say("day_taken", said=one.said, day=spelled_date(one.day))
+
+
+def _days_of(facts: Mapping[str, Any], today: date) -> tuple[Mapping[str, Any], tuple[Taken, ...]]:
+    if facts.keys().isdisjoint(DATES):
+        return facts, ()
+    from coldspell.lot.days import days_of  # few lots name a day, and none needs the calendar for it else
+
+    return days_of(facts, today)
 
 
 @cache

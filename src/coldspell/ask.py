@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date
+from typing import TYPE_CHECKING
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -17,7 +18,6 @@ from coldspell.library.library import Library
 from coldspell.library.names import Missing, look_up
 from coldspell.library.one import one_record, the_one
 from coldspell.library.unrecorded import of_genus, unrecorded
-from coldspell.lot.days import Taken
 from coldspell.lot.lot import Lot
 from coldspell.lot.read import refuse_by_today
 from coldspell.lot.table import FACTS
@@ -28,6 +28,9 @@ from coldspell.rules import Near
 from coldspell.texts import Texts
 from coldspell.write.recipe import Recipe
 from coldspell.write.write import write
+
+if TYPE_CHECKING:
+    from coldspell.lot.days import Taken
 
 
 class Question(Struct, frozen=True):

@@ -31,6 +31,13 @@ def with_parameters(
     return command
 
 
+def option_names(parameter: inspect.Parameter) -> list[str]:
+    """What is typed for an option that is declared by its annotation; its name where nothing is said."""
+    option = parameter.annotation.__metadata__[0]
+    said = [word for word in (option.default, *(option.param_decls or ())) if isinstance(word, str)]
+    return said or [f"--{parameter.name.replace('_', '-')}"]
+
+
 def offer(words: Iterable[str] | Callable[[], Iterable[str]]) -> Callable[[str], list[str]]:
     """What a shell offers where one of some words is typed; a function is asked for them only then."""
 

@@ -18,7 +18,7 @@ import typer
 
 from coldspell.cli.office_options import OfficeFolder, Tally
 from coldspell.cli.output import write
-from coldspell.cli.parameters import TextOrJson, offer, with_parameters
+from coldspell.cli.parameters import TextOrJson, offer, option_names, with_parameters
 from coldspell.errors import ColdspellError
 from coldspell.lot.table import FACTS, LotFact, options, shape_of
 
@@ -236,10 +236,17 @@ def _command(arguments: Sequence[str], *, trial: bool) -> Callable[..., int]:
         rest += [p.replace(kind=inspect.Parameter.KEYWORD_ONLY) for p in table]
     if "--lots" in typed:  # the rows name the plants
         first = [first[0].replace(default=None), first[1]]
-    every = [*first, *fact_parameters(arguments, _OWN), *rest]
+    every = [*first, *fact_parameters(arguments, _OWN), *_typed_ones(rest, arguments)]
     command = with_parameters(_answer, every, trial=trial)
     command.__doc__ = _TRIAL if trial else _answer.__doc__
     return command
+
+
+def _typed_ones(own: Sequence[inspect.Parameter], arguments: Sequence[str]) -> list[inspect.Parameter]:
+    """Those whose option is typed; all of them where any other is, that it can be explained."""
+    typed = {word.partition("=")[0] for word in arguments if word.startswith("-")}
+    known = {"-o", *_OWN, *(name for fact in FACTS.values() for name in options(fact))}
+    return [one for one in own if not typed <= known or typed & {*option_names(one)}]
 
 
 _TRIAL = "Divide a lot into parts, with days and labels, to learn what its kind wants."

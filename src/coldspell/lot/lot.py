@@ -8,7 +8,7 @@ those of `coldspell.records.when`.
 # Without postponed annotations: the table is read off the annotations at every start.
 
 from datetime import date
-from typing import Annotated, Literal, NamedTuple, NewType
+from typing import Annotated, Literal, NewType
 
 from msgspec import Struct
 
@@ -28,7 +28,7 @@ THE_LOT, ITS_STATE, TESTS = "The lot", "Its state", "Tests and what was done"
 WHEN_WHERE, MEANS, ANSWER = "When and where", "Containers and cold", "The answer"
 
 
-class About(NamedTuple):
+class About(Struct, frozen=True):
     """What the table says of one fact beside its type."""
 
     means: str

@@ -8,11 +8,12 @@ from coldspell.decide.tables import Tables
 from coldspell.library.library import Library
 from coldspell.plan.plan import Plan
 from coldspell.texts import Texts
-from coldspell.write import medium, notes, sowing, trial, verdict
+from coldspell.write import medium, notes, sowing, verdict
 from coldspell.write.case import Case
 from coldspell.write.footnotes import Footnotes
 from coldspell.write.placeholders import Wording
 from coldspell.write.recipe import Recipe
+from coldspell.write.recipe_trial import RelativeAnswer, Trial
 from coldspell.write.steps import steps
 from coldspell.write.trace import trace
 from coldspell.write.units import Units
@@ -33,7 +34,7 @@ def write(plan: Plan, asked: str, library: Library, tables: Tables, rules_digest
     hold, checks, sown = sowing.hold(case), sowing.checks(case), sowing.sowing(case)
     expectation, instead = sowing.expectation(case), notes.lines(case, Ask.INSTEAD)
     offspring, cautions, law = notes.offspring(case), notes.cautions(case), notes.law(case)
-    relatives, learning = trial.relatives(case), trial.trial(case, asked)
+    relatives, learning = _by_trial(case, asked)
     reasons, assumed = trace(case), notes.notes(case)
     return Recipe(
         schema=2,
@@ -71,6 +72,15 @@ def write(plan: Plan, asked: str, library: Library, tables: Tables, rules_digest
         trace=reasons,
         notes=assumed,
     )
+
+
+def _by_trial(case: Case, asked: str) -> tuple[tuple[RelativeAnswer, ...], Trial | None]:
+    """Relatives of what no record tells of, and how to learn what it wants."""
+    if case.plan.trial is None and not case.knowledge.relatives:
+        return (), None
+    from coldspell.write import trial  # few recipes have one
+
+    return trial.relatives(case), trial.trial(case, asked)
 
 
 def case_of(plan: Plan, library: Library, tables: Tables) -> Case:
