@@ -73,3 +73,19 @@ def test_what_others_call_lime_hating(name: str) -> None:
 @pytest.mark.parametrize("name", _names(NOT_MOVED))
 def test_what_others_do_not_move(name: str) -> None:
     assert _mark(RECORDS.get(name), "pricked_out") is False
+
+
+def test_days_of_a_test_in_the_cold_are_not_those_of_coming_up() -> None:
+    """Pages count ``germination.days`` from the day of sowing; what sprouted in the cold was not sown then.
+
+    Handbook tables (Bonner & Karrfalt 2008, Table 6 (Acer)) count days from the start of the cold.
+    """
+    cold = [
+        name
+        for name in RECORDS.names
+        if (germination := RECORDS.get(name).germination) is not None
+        and germination.days is not None
+        and germination.celsius is not None
+        and germination.celsius.high <= 5
+    ]
+    assert not cold
