@@ -10,7 +10,7 @@ from seasons import DAY, some_lots
 from coldspell.season.planning import Planner, Setting
 
 WHY = "type: uv run --all-groups pytest (the group surfaces)"
-ROWS = int(os.environ.get("COLDSPELL_BATCH_ROWS", "600"))
+ROWS = int(os.environ.get("COLDSPELL_BATCH_ROWS", "240"))
 """Set it to 200000 for the whole test."""
 
 
