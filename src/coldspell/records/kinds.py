@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from coldspell.records.model import Quantity
+from coldspell.records.quantity import Quantity
 from coldspell.schema.declare import DAY, NotInFile, OneOrMany, Range, Text
 
 Days = Annotated[Quantity, Range("days", "days", 0, 1500)]

@@ -15,140 +15,32 @@ from typing import TYPE_CHECKING
 
 from msgspec import Struct, field
 
-WhenValue = str | float | bool | list[str | float]
-"""What a ``when`` may ask of one fact; see `coldspell.records.when`."""
-
-
-class Quantity(Struct, frozen=True):
-    """One number, a range, or a range with its usual value (``low <= usual <= high``)."""
-
-    low: float
-    high: float
-    usual: float | None = None
-
-    @property
-    def plan(self) -> float:
-        """The value to plan with: the usual one, else the high end."""
-        return self.high if self.usual is None else self.usual
-
-    @property
-    def middle(self) -> float:
-        """The usual value, else the middle."""
-        return (self.low + self.high) / 2 if self.usual is None else self.usual
-
+from coldspell.records.quantity import Quantity as Quantity
+from coldspell.records.treatment import Cite as Cite
+from coldspell.records.treatment import Hold as Hold
+from coldspell.records.treatment import NotUsed as NotUsed
+from coldspell.records.treatment import Step as Step
+from coldspell.records.treatment import Treatment as Treatment
+from coldspell.records.treatment import WhenValue as WhenValue
 
 # fmt: off
 # isort: off
 if TYPE_CHECKING:  # the full kinds: closed words, bounds, forms
-    from coldspell.records.do import Do
     from coldspell.records.kinds import (
-        Celsius, CheckId, ChillingCelsius, CommonName, Count, Day, Days, Depth, FactName, Family,
+        Celsius, CheckId, ChillingCelsius, CommonName, Count, Day, Days, Depth, Family,
         FootnoteName, Footnotes, FrostCelsius, GbifKey, GraftMillimetres, GraftYears, GramsPerLitre,
-        HeatCelsius, Hours, HoursOfLight, Language, Millimetres, Minutes, Months, Name, PathInLibrary,
-        Percent, Sentence, Slug, SoilCelsius, StorageCelsius, Strength, Synonym, TreatmentName, WfoId, Years,
+        HeatCelsius, Language, Millimetres, Months, Name, PathInLibrary,
+        Percent, Sentence, SoilCelsius, StorageCelsius, Synonym, WfoId, Years,
     )
     from coldspell.records.terms import (
-        Basis, Behaviour, BulkClass, Cleaning, DormancyClass, DormancyLevel, Ground, HazardKind, HazardTo,
-        Laid, LawAbout, Need, OffspringUse, Plant, Rank, Sexes, Size, SowLight, SownIn, TestLight, TrueToType,
-        Unit, Until, Version,
+        Behaviour, BulkClass, Cleaning, DormancyClass, DormancyLevel, Ground, HazardKind, HazardTo,
+        Laid, LawAbout, OffspringUse, Plant, Rank, Sexes, Size, SowLight, TestLight, TrueToType,
+        Unit, Version,
     )
 else:  # what they are made of: all that reading a compiled record needs, at a tenth of the time
-    Celsius = ChillingCelsius = Count = Days = Depth = FrostCelsius = GraftMillimetres = Quantity
-    GraftYears = GramsPerLitre = HeatCelsius = Hours = HoursOfLight = Millimetres = Minutes = Quantity
-    Percent = SoilCelsius = StorageCelsius = Strength = Years = Quantity
-    CheckId = CommonName = Day = FactName = Family = FootnoteName = Language = Name = PathInLibrary = str
-    Sentence = Slug = Synonym = TreatmentName = WfoId = str
-    Basis = Behaviour = BulkClass = Cleaning = Do = DormancyClass = DormancyLevel = HazardKind = str
-    HazardTo = LawAbout = Need = OffspringUse = Plant = Rank = Sexes = Size = SowLight = TestLight = str
-    Ground = Laid = SownIn = TrueToType = Unit = Until = str
-    Footnotes, Months = tuple[str, ...], tuple[int, int]
-    GbifKey = Version = int
+    from coldspell.records.plain import *  # noqa: F403
 # fmt: on
 # isort: on
-
-
-class Cite(Struct, frozen=True):
-    """A footnote: who says so."""
-
-    basis: Basis
-    """How the source was used."""
-    source: Slug | None = None
-    """Id of the source in bibliography.yaml."""
-    at: Sentence | None = None
-    """Where in the source: page, table, section. Needed for what was read in a book."""
-    note: Sentence | None = None
-    """What has to be known of it, as how a number was converted."""
-
-
-class Step(Struct, frozen=True):
-    """One thing done to the seed."""
-
-    do: Do
-    """What is done."""
-    days: Days | None = None
-    """How long it lasts."""
-    hours: Hours | None = None
-    """How long it lasts."""
-    minutes: Minutes | None = None
-    """How long it lasts."""
-    celsius: Celsius | None = None
-    """Temperature; of `sow` that of soil or compost."""
-    celsius_night: Celsius | None = None
-    """Temperature by night, where a source wants the nights cooler. New in schema 2."""
-    season: SownIn | None = None
-    """When in the year it is sown, where that is not spring alone. New in schema 2."""
-    need: Need = "required"
-    """Whether the seed sprouts without it."""
-    until: Until = "ready"
-    """What the days end with."""
-    substance: Sentence | None = None
-    """What is used, as gibberellic acid or wood ash."""
-    mg_per_l: Strength | None = None
-    """Strength of a solution."""
-    hours_light: HoursOfLight | None = None
-    """Hours of light a day."""
-    outdoors: bool = False
-    """true: in a pit or bed outdoors, where the weather sets the temperature."""
-    note: Sentence | None = None
-    """One line for the grower."""
-
-
-class Hold(Struct, frozen=True):
-    """How long the treated seed may wait, and how cold; never guessed from the upper end of a range."""
-
-    days: Days
-    """How long it may wait."""
-    cite: Footnotes
-    celsius: Celsius | None = None
-    """At which temperature."""
-
-
-class Treatment(Struct, frozen=True):
-    """One way to make the seed sprout."""
-
-    name: TreatmentName
-    """Its name, once in a record."""
-    steps: tuple[Step, ...]
-    """What is done, in order."""
-    cite: Footnotes
-    when: dict[FactName, WhenValue] = field(default_factory=dict)
-    """For which lots it is: facts of a lot and what they must be. Absent: for any lot."""
-    hold: Hold | None = None
-    """How long it may wait afterwards."""
-    percent: Percent | None = None
-    """Share of the seed that germinated after it."""
-    because: Sentence | None = None
-    """Why this way, in one line of your own."""
-
-
-class NotUsed(Struct, frozen=True):
-    """What another source says, and why it is not followed."""
-
-    says: Sentence
-    """What it says, in your own words."""
-    cite: Footnotes
-    because: Sentence
-    """Why it is not followed."""
 
 
 class SeedSize(Struct, frozen=True):
