@@ -32,10 +32,10 @@ def settled(lot: Lot, knowledge: Knowledge, today: date, practice: Practice) -> 
         lot = replace(lot, stored_years=round(since, 1)) if since >= practice.stored_dry_years else lot
     if lot.gathered == "ground_spring" and _long_since_spring(lot, today, practice):
         lot = replace(lot, gathered="ripe", moisture="dried" if "moisture" in lot.assumed else lot.moisture)
-    if "moisture" in lot.assumed and _lay_dry(lot, knowledge, today, practice):
-        lot = replace(lot, moisture="dried")
     if lot.gathered == "green" and not _still_green(lot, knowledge, today, practice):
         lot = replace(lot, gathered="ripe")
+    if "moisture" in lot.assumed and _lay_dry(lot, knowledge, today, practice):
+        lot = replace(lot, moisture="dried")
     if lot.cold_break_days and lot.cold_days_done:
         left = round(lot.cold_days_done * _left_of_cold(lot, practice))
         warm = 0 if left else lot.cold_break_days  # what lost its cold has lain moist and warm since
@@ -95,7 +95,9 @@ def hard_coat(knowledge: Knowledge) -> bool:
 
 def _lay_dry(lot: Lot, knowledge: Knowledge, today: date, practice: Practice) -> bool:
     """Seed stored, laid dry or kept for so long was dried; what must not dry counts as dried sooner."""
-    if lot.lain_moist or lot.sown is not None or lot.gathered == "ground_spring" or lot.pulp == "yes":
+    if lot.lain_moist or lot.sown is not None or lot.gathered in ("ground_spring", "green"):
+        return False
+    if lot.pulp == "yes":
         return False
     if lot.swollen == "some" and not hard_coat(knowledge):  # the others lay in the same water
         return False
