@@ -166,6 +166,16 @@ def nothing_is_soaked_twice_on_one_day(met: Met) -> Faults:
     return [f"{len(first)} soaks before all else"] if len(first) > 1 else []
 
 
+_COLD_POT, _BRIGHT_POT = re.compile(r"pot them root down, and keep the pots moist"), re.compile(r"10–18 °C")
+
+
+def one_rule_for_roots(met: Met) -> Faults:
+    """What has rooted and what roots later is handled in one way on a page."""
+    cold = any(map(_COLD_POT.search, met.recipe.notes))
+    later = [each.then_do for each in met.recipe.what_if if _BRIGHT_POT.search(each.then_do)]
+    return [f"rooted seed is potted cold, and “{text}”" for text in later if cold]
+
+
 STATE: dict[str, Callable[[Met], Faults]] = {
     holds.__name__: holds
     for holds in (
@@ -182,5 +192,6 @@ STATE: dict[str, Callable[[Met], Faults]] = {
         nothing_lay_damp_that_lay_dry,
         nothing_that_lay_moist_is_dried,
         nothing_is_soaked_twice_on_one_day,
+        one_rule_for_roots,
     )
 }

@@ -351,6 +351,12 @@ PLANTED: list[tuple[str, str, dict[str, Any], Change]] = [
         {"moisture": "dried"},
         lambda r: replace(r, steps=(r.steps[0], *r.steps)),
     ),
+    (
+        "one_rule_for_roots",
+        "Ligustrum vulgare",
+        {"rooted": 3},
+        lambda r: replace(r, what_if=tuple(replace(w, then_do="Bright, at 10–18 °C.") for w in r.what_if)),
+    ),
 ]
 
 
