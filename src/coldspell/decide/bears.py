@@ -46,6 +46,14 @@ def chilling_injures(knowledge: Knowledge, practice: Practice) -> bool:
     return not kept_cold and not (sowing and sowing.autumn) and not _shed_in_spring(knowledge, practice)
 
 
+def kept_cold(knowledge: Knowledge, practice: Practice) -> bool:
+    """Whether its record keeps seed in the cold that is not to be dried hard: cold does it no harm."""
+    storage = knowledge.value("storage")
+    if storage is None or storage.behaviour == "orthodox" or storage.celsius is None:
+        return False
+    return bool(storage.celsius.low < practice.no_cold_celsius)
+
+
 def _sown_fresh(knowledge: Knowledge) -> bool:
     """Whether the record puts a sowing of fresh seed first."""
     first = next((t for t, _ in knowledge.treatments()), None)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING, Literal
 
-from coldspell.decide.bears import bears_drying, chilling_injures
+from coldspell.decide.bears import bears_drying, chilling_injures, kept_cold
 from coldspell.decide.facts import UNKNOWN, yes
 from coldspell.decide.knowledge import Knowledge
 from coldspell.decide.practice import Practice
@@ -52,6 +52,7 @@ def _record_facts(knowledge: Knowledge, book: RuleBook, practice: Practice) -> R
         "acid": yes(sowing and sowing.acid),
         "pricked_out": yes(sowing is None or sowing.pricked_out is not False),
         "laid": (sowing and sowing.laid) or "side",
+        "kept_cold": yes(kept_cold(knowledge, practice)),
         "tender": yes((sowing and sowing.tender) or chilling_injures(knowledge, practice)),
         "ripens": _ripens(knowledge, practice),
         "keeps": _keeps(storage, practice),

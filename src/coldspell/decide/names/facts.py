@@ -31,6 +31,7 @@ class RecordFacts(TypedDict):
     ground: str
     acid: YesNo
     pricked_out: YesNo
+    kept_cold: YesNo
     tender: YesNo
     laid: str
     ripens: Literal["spring", "early", "late", "unknown"]
