@@ -90,7 +90,8 @@ def made(arguments: list[str], *, complete: bool = False) -> Any:
     )
     app.callback()(_top)
     first = next((a for a in arguments if not a.startswith("-")), None)
-    for name in [first] if first in COMMANDS and "--help" not in arguments[:1] else COMMANDS:
+    named = [first] if first in COMMANDS and "--help" not in arguments[:1] else [*COMMANDS]
+    for name in named[-1:] if arguments == ["--version"] else named:  # any one does to say the version
         module, attribute = COMMANDS[str(name)]
         found = getattr(importlib.import_module(module), attribute)
         if name in _BY_ARGUMENTS:
