@@ -9,7 +9,6 @@ from typing import Any, Generic, TypeVar
 import msgspec
 
 from coldspell.errors import ColdspellError, Place
-from coldspell.library.files import shown
 
 T = TypeVar("T")
 _LETTERS = 2
@@ -47,6 +46,8 @@ class LeftOut(msgspec.Struct, frozen=True, array_like=True):
 
     def error(self, folder: Path) -> ColdspellError:
         """The fault, with its place as messages print it."""
+        from coldspell.library.files import shown  # most records are sound
+
         return ColdspellError(self.what, Place(shown(folder / self.path), self.line, self.column), self.mend)
 
 

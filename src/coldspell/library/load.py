@@ -9,7 +9,6 @@ from pathlib import Path
 from coldspell import kept, shipped
 from coldspell.errors import LeftOutWarning
 from coldspell.library.built import Built
-from coldspell.library.files import walk
 from coldspell.library.library import Library
 
 
@@ -46,6 +45,8 @@ def _built(folder: Path, cache: Path | None) -> Built:
     ready = kept.carried("species", Built) if folder in shipped_dirs() else None
     if ready is not None:
         return ready
+    from coldspell.library.files import walk  # an installed library is compiled already
+
     files = (path for _, path in walk(folder))
     code = kept.own_code("", "library", "library/schemas", "records", "schema", "yaml")
     return kept.kept("library", (folder,), (*code, *files), lambda: _compile(folder), Built, cache)

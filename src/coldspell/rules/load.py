@@ -14,7 +14,6 @@ from coldspell import kept, shipped
 from coldspell.errors import ColdspellError, Place
 from coldspell.rules.book import RuleBook
 from coldspell.rules.model import Finding
-from coldspell.yaml.bytes import read_bytes
 
 if TYPE_CHECKING:
     from coldspell.rules.contract import Contract
@@ -130,6 +129,8 @@ def rule_files(paths: Sequence[Path]) -> list[Path]:
 
 
 def _read(paths: Sequence[Path]) -> list[RuleFile]:
+    from coldspell.yaml.bytes import read_bytes  # installed rules are compiled already
+
     return [(str(path), read_bytes(path)) for path in rule_files(paths)]
 
 
