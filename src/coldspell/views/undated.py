@@ -140,7 +140,8 @@ class _Days:
         on, day, month, year = found.groups()
         number = next(i for i, name in enumerate(MONTHS, 1) if name.startswith(month))
         named = self._next(int(day), number) if year is None else date(int(year), number, int(day))
-        week = self._say("undated_week", week=self._of(named))
+        ahead = -7 < (named - self._start).days < 0  # what is done by hand some days before belongs to week 0
+        week = self._say("undated_week", week=0 if ahead else self._of(named))
         if on is None:
             return week
         within = self._say("undated_within", week=week)
