@@ -29,3 +29,8 @@ def __getattr__(name: str) -> Any:
 
         return getattr(api, name)
     raise AttributeError(f"module 'coldspell' has no attribute {name!r}")
+
+
+def __dir__() -> list[str]:
+    """The names of the interface, loaded or not."""
+    return sorted([*globals(), *__all__])

@@ -28,7 +28,7 @@ from coldspell.records.model import Record
 from coldspell.rulebook import load_rulebook
 from coldspell.rules import Near, best_engine
 from coldspell.texts import Texts
-from coldspell.typed import near_day, read_text
+from coldspell.typed import as_day, read_text
 from coldspell.write.recipe import Recipe
 from coldspell.write.units import spelled_date
 
@@ -67,11 +67,11 @@ class Library:
         rules: str | os.PathLike[str] | None = None,
         office: str | os.PathLike[str] | None = None,
     ) -> None:
-        self._records = load_library([*shipped_dirs(), *map(Path, folders)])
-        found = load_rulebook([Path(rules)] if rules is not None else ())
+        self._records = load_library([*shipped_dirs(), *(Path(folder).expanduser() for folder in folders)])
+        found = load_rulebook([Path(rules).expanduser()] if rules is not None else ())
         self._tables = tables_of(found.book, best_engine())
         self._rules_digest = found.digest
-        self._office = None if office is None else Path(office)
+        self._office = None if office is None else Path(office).expanduser()
 
     @property
     def records(self) -> Records:
@@ -101,7 +101,7 @@ class Library:
         """The sentences of the program."""
         return Texts(self._tables.texts)
 
-    def recipe(self, name: str, *, today: date | None = None, **facts: Unpack[LotSaid]) -> Recipe:
+    def recipe(self, name: str, *, today: date | str | None = None, **facts: Unpack[LotSaid]) -> Recipe:
         """What one seed lot needs.
 
         Parameters
@@ -109,7 +109,7 @@ class Library:
         name
             Botanical or common name, in any case.
         today
-            The day that counts as today; the clock's by default.
+            The day that counts as today (a date, or ISO 8601 text); the clock's by default.
         facts
             What is known of the lot, by the names of lot files (docs/lots.md); the rest is assumed, and the
             recipe says so.
@@ -132,16 +132,16 @@ class Library:
 
         return with_office(found, self.office, self.texts, self._tables.practice.law_stale_days)
 
-    def trial(self, name: str, *, today: date | None = None, **facts: Unpack[LotSaid]) -> Recipe:
+    def trial(self, name: str, *, today: date | str | None = None, **facts: Unpack[LotSaid]) -> Recipe:
         """The same with a trial: how to learn from this lot what its kind wants; raises as `recipe` does."""
         return self.recipe_of(replace(self._question(name, today, facts), trial=True))
 
-    def plan(self, name: str, *, today: date | None = None, **facts: Unpack[LotSaid]) -> Plan:
+    def plan(self, name: str, *, today: date | str | None = None, **facts: Unpack[LotSaid]) -> Plan:
         """The values of a recipe without its texts and sources; raises as `recipe` does."""
         return plan(self._question(name, today, facts), self._records, self._tables)
 
     def plans(
-        self, rows: Iterable[Mapping[str, Any]], *, today: date | None = None
+        self, rows: Iterable[Mapping[str, Any]], *, today: date | str | None = None
     ) -> Iterator[Plan | ColdspellError]:
         """A plan for each row, in order and one at a time; a row that cannot be planned gives its error.
 
@@ -152,10 +152,13 @@ class Library:
         today
             The day that counts as today; the clock's by default.
         """
-        day = today or date.today()
+        day = _today(today)
         for row in rows:
-            facts = {key: value for key, value in row.items() if key != "name" and value not in (None, "")}
             try:
+                if not isinstance(row, Mapping):
+                    what = f"a row is no map of facts: {str(row)[:40]!r}"
+                    raise ColdspellError(what, mend='give each as {"name": "apple", "seeds": 20}')
+                facts = {k: v for k, v in row.items() if k != "name" and v is not None and str(v) != ""}
                 yield plan(
                     self._question(str(row.get("name") or ""), day, facts), self._records, self._tables
                 )
@@ -176,13 +179,13 @@ class Library:
         return find_record(name, self._records)
 
     def why_not(
-        self, wanted: str, name: str, *, today: date | None = None, **facts: Unpack[LotSaid]
+        self, wanted: str, name: str, *, today: date | str | None = None, **facts: Unpack[LotSaid]
     ) -> list[Near]:
         """Why an answer of the rules was not given (``towel_roll``, ``medium=towel_roll``)."""
         return near_answers(wanted, self._question(name, today, facts), self._records, self._tables)
 
     def trouble(
-        self, what: str, name: str, *, today: date | None = None, **facts: Unpack[LotSaid]
+        self, what: str, name: str, *, today: date | str | None = None, **facts: Unpack[LotSaid]
     ) -> Trouble:
         """What to do about a trouble with a lot.
 
@@ -203,16 +206,16 @@ class Library:
         return trouble(what, self.plan(name, today=today, **facts), self._records, self._tables)
 
     def trouble_by_kind(
-        self, what: str, *, today: date | None = None, **facts: Unpack[LotSaid]
+        self, what: str, *, today: date | str | None = None, **facts: Unpack[LotSaid]
     ) -> list[Trouble]:
         """The same where nobody said which plant it is: for each kind of seed; raises as `trouble`."""
         from coldspell.counter.kinds import by_kind
 
-        day = near_day("today", today) if today else date.today()
+        day = _today(today)
         return list(by_kind(what, make_lot(_days_of(facts, day)[0]), day, self._records, self._tables))
 
     def questions(
-        self, name: str, *, today: date | None = None, **facts: Unpack[LotSaid]
+        self, name: str, *, today: date | str | None = None, **facts: Unpack[LotSaid]
     ) -> list[LotQuestion]:
         """What to ask the caller: the facts not yet said that change the answer most; raises as `recipe`."""
         from coldspell.counter.questions import questions
@@ -222,7 +225,9 @@ class Library:
 
         return questions(plan_of, facts, self._tables)
 
-    def choose(self, wishes: Wishes, *, today: date | None = None, **facts: Unpack[LotSaid]) -> list[Choice]:
+    def choose(
+        self, wishes: Wishes, *, today: date | str | None = None, **facts: Unpack[LotSaid]
+    ) -> list[Choice]:
         """What can be started or gathered: kinds whose plan fits, the likeliest to succeed first."""
         from coldspell.counter.choose import choose
 
@@ -249,8 +254,8 @@ class Library:
 
         return one_page.render(recipe, self.texts, width, ascii_only=ascii_only)
 
-    def _question(self, name: str, today: date | None, facts: Mapping[str, Any]) -> Question:
-        day = near_day("today", today) if today else date.today()
+    def _question(self, name: str, today: date | str | None, facts: Mapping[str, Any]) -> Question:
+        day = _today(today)
         said, taken = _days_of(facts, day)
         return Question(read_text("the name", name), make_lot(said), day, taken=taken)
 
@@ -268,18 +273,25 @@ def _days_of(facts: Mapping[str, Any], today: date) -> tuple[Mapping[str, Any], 
     return days_of(facts, today)
 
 
+def _today(day: date | str | None) -> date:
+    """The day that counts as today: the clock's where none was said."""
+    return date.today() if day is None else as_day("today", day)
+
+
 @cache
 def shipped() -> Library:
     """The shipped library, loaded when it is first asked for."""
     return Library()
 
 
-def recipe(name: str, *, today: date | None = None, **facts: Unpack[LotSaid]) -> Recipe:
+def recipe(name: str, *, today: date | str | None = None, **facts: Unpack[LotSaid]) -> Recipe:
     """What one seed lot needs, by the shipped records and rules; see `Library.recipe`."""
     return shipped().recipe(name, today=today, **facts)
 
 
-def plans(rows: Iterable[Mapping[str, Any]], *, today: date | None = None) -> Iterator[Plan | ColdspellError]:
+def plans(
+    rows: Iterable[Mapping[str, Any]], *, today: date | str | None = None
+) -> Iterator[Plan | ColdspellError]:
     """A plan for each row; see `Library.plans`."""
     return shipped().plans(rows, today=today)
 

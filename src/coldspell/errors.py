@@ -30,6 +30,8 @@ class ColdspellError(Exception):
     def __init__(self, what: str, where: Place | str | None = None, mend: str = "") -> None:
         super().__init__(what)
         self.what, self.where, self.mend = what, where, mend
+        self.candidates: tuple[str, ...] = ()
+        """Names of which one may be meant, for programs; the mend says them to people."""
 
     def __str__(self) -> str:
         where = str(self.where or "")

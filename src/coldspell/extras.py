@@ -6,6 +6,7 @@ import importlib
 from pathlib import Path
 from typing import Any
 
+from coldspell import __version__
 from coldspell.errors import ColdspellError
 
 
@@ -37,9 +38,14 @@ def extra(module: str, name: str, what: str) -> Any:
 
 
 def _line(name: str) -> str:
-    """The line that installs an extra: of a clone that of uv, for no index need hold the package."""
-    pip = f"pip install 'coldspell[{name}]'"
+    """The line that installs an extra: of a clone that of uv, for no index holds the package."""
+    again = f'install it again with its extras, as README says: uv tool install --force ".[{_ALL}]"'
     root = Path(__file__).resolve().parents[2]
     if (root / "pyproject.toml").is_file() and (root / "species").is_dir():
-        return f"type in the clone: uv run --extra {name} coldspell … (elsewhere: {pip})"
-    return f"type: {pip}"
+        return f"type in the clone: uv run --extra {name} coldspell …; elsewhere {again}"
+    wheel = f'pip install "coldspell-{__version__}-py3-none-any.whl[{name}]"'
+    return f"{again} in the clone; with the wheel: {wheel}"
+
+
+_ALL = "sheet,page,season"
+"""The extras that README names together."""

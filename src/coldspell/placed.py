@@ -3,8 +3,33 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager, suppress
 from pathlib import Path
+
+_unfinished: set[str] = set()
+"""Files and folders that are being made, and would be left behind by a process that is ended now."""
+
+
+@contextmanager
+def unfinished(path: str | os.PathLike[str]) -> Iterator[None]:
+    """While something is made that has to go if the program is interrupted."""
+    _unfinished.add(os.fspath(path))
+    try:
+        yield
+    finally:
+        _unfinished.discard(os.fspath(path))
+
+
+def abandon() -> None:
+    """Take away all that is unfinished: what an interrupted program does last."""
+    import shutil
+
+    for path in (*_unfinished,):
+        for _ in range(3):  # another process may still be writing into it
+            shutil.rmtree(path, ignore_errors=True)
+        with suppress(OSError):
+            os.unlink(path)
 
 
 def put(path: Path, content: bytes | Iterable[bytes], *, new: bool = False) -> None:
@@ -31,15 +56,16 @@ def put(path: Path, content: bytes | Iterable[bytes], *, new: bool = False) -> N
         raise FileExistsError(str(path))
     handle, part = tempfile.mkstemp(prefix=f".{place.name[:40]}.", suffix=".part", dir=place.parent)
     try:
-        with os.fdopen(handle, "wb") as file:
-            file.writelines([content] if isinstance(content, bytes) else content)
-            file.flush()
-            os.fsync(file.fileno())
-        os.chmod(part, _mode(place))
-        if new:
-            _put_new(part, place)
-        else:
-            os.replace(part, place)
+        with unfinished(part):
+            with os.fdopen(handle, "wb") as file:
+                file.writelines([content] if isinstance(content, bytes) else content)
+                file.flush()
+                os.fsync(file.fileno())
+            os.chmod(part, _mode(place))
+            if new:
+                _put_new(part, place)
+            else:
+                os.replace(part, place)
     finally:
         Path(part).unlink(missing_ok=True)
 

@@ -77,6 +77,25 @@ def near_day(what: str, day: date, place: Place | None = None) -> date:
     return day
 
 
+def as_day(what: str, day: object) -> date:
+    """A day as programs give it: a date, a moment (its day), or ISO 8601 text.
+
+    Raises
+    ------
+    ColdspellError
+        It is none of them, or far off.
+    """
+    if isinstance(day, str):
+        return read_day(what, day)
+    if isinstance(day, datetime):
+        return near_day(what, day.date())
+    if isinstance(day, date):
+        return near_day(what, day)
+    raise ColdspellError(
+        f"{what} is not a date: {str(day)[:40]!r}", mend="give a date, or text as 2027-04-15"
+    )
+
+
 _MOST_YEARS_AHEAD = 20
 """No lot is sown or gathered so long after today; such a year is a slip of the hand, too."""
 
@@ -97,6 +116,8 @@ def refuse_far_ahead(what: str, day: date, today: date) -> None:
 
 def read_text(what: str, text: str, place: Place | None = None) -> str:
     """A text as typed, refused where its bytes are no text in the character set of the terminal or file."""
+    if not isinstance(text, str):
+        raise ColdspellError(f"{what} is not a text: {str(text)[:40]!r}", place, "write words")
     if any("\ud800" <= character <= "\udfff" for character in text):
         mend = "type it again, or save the file as UTF-8"
         raise ColdspellError(f"{what} holds bytes that are no text: {text[:40]!a}", place, mend)
@@ -129,6 +150,10 @@ def read_share(what: str, text: str) -> tuple[int, int]:
 def read_percent(what: str, text: str) -> tuple[float, float]:
     """Shares from 0 to 1 from a percentage (``80`` or ``70-90``)."""
     parts = text.replace("–", "-").replace("%", "").split("-")
+    if "%" not in text and re.fullmatch(r"\s*0?\.[0-9]+\s*", text) and float(text) > 0:
+        percent = f"{100 * float(text):g}"
+        mend = f"write {percent} if {percent} in a hundred are meant, else {text.strip()}%"
+        raise ColdspellError(f"{what} is {text.strip()}: a share, or percent?", mend=mend)
     try:
         numbers = [float(part) / 100 for part in parts]
     except ValueError:

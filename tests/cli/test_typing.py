@@ -125,7 +125,8 @@ def test_an_error_is_json_where_the_answer_would_be(
     told = capsys.readouterr()
     found = json.loads(told.err)
     assert found["schema"] == "coldspell/error/1"
-    assert found["error"].keys() == {"what", "where", "mend", "exit_code"}
+    assert found["error"].keys() == {"what", "where", "mend", "exit_code", "candidates"}
+    assert "Castanea" in found["error"]["candidates"]
     assert told.out == ""
 
 

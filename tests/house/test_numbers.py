@@ -17,6 +17,7 @@ NO_PRACTICE = {
     "DAYS_PER_YEAR": "calendar",
     "DAYS_PER_MONTH": "calendar",
     "LAST_FROST_MONTH": "limit of what is taken for a slip of the pen, before any rule is asked",
+    "_MOST_DAYS_TO_GATHER": "limit of what is taken for a slip in the year of gathering",
     "_HOTTER": "limit of what is taken for degrees Fahrenheit",
     "_MOST_SEEDS": "limit of the table of lot facts",
     "_ROUNDING": "of the computer",

@@ -263,7 +263,7 @@ def _library(folder: Path, names: dict[str, str]) -> Library:
         ("roble", "Quercus"), ("nogal", "Juglans"), ("manzano", "Malus × domestica"), ("haya", "Fagus"),
         ("acebo", "Ilex aquifolium"), ("Eicheln", "Quercus"), ("glands", "Quercus"), ("bellotas", "Quercus"),
         ("nogales", "Juglans"), ("Weissdorn", "Crataegus"), ("Loewenzahn", None), ("hetre", "Fagus"),
-        ("CHATAIGNIERS", "Castanea sativa"), ("Fichtensamen", None), ("Äpfel", "Malus × domestica"),
+        ("CHATAIGNIERS", "Castanea sativa"), ("Fichtensamen", "Picea"), ("Äpfel", "Malus × domestica"),
     ],
 )  # fmt: skip
 def test_german_french_and_spanish_names(shipped: Library, typed: str, name: str | None) -> None:

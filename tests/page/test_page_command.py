@@ -17,7 +17,7 @@ def test_a_missing_extra_is_one_line_to_type(
 ) -> None:
     monkeypatch.setitem(sys.modules, "litestar", None)
     assert main(["page"]) == 2
-    assert "pip install 'coldspell[page]'" in capsys.readouterr().err
+    assert 'uv tool install --force ".[sheet,page,season]"' in capsys.readouterr().err
 
 
 def test_a_taken_port_says_what_to_type(capsys: pytest.CaptureFixture[str]) -> None:

@@ -77,7 +77,7 @@ def test_the_document_of_the_api_has_every_fact_with_its_words_and_limits(client
     document = client.get("/api/openapi.json").json()
     assert document["openapi"].startswith("3.1")
     given = {one["name"]: one for one in document["paths"]["/api/recipe"]["get"]["parameters"]}
-    assert given.keys() == {"name", "today", *FACTS}
+    assert given.keys() == {"name", "today", "trial", *FACTS}
     assert given["name"]["required"]
     text = json.dumps(given["seeds"])
     assert '"minimum": 1' in text or '"minimum": 1.0' in text
@@ -126,7 +126,7 @@ def test_what_cannot_be_is_said_on_a_page_with_what_to_mend(
 def test_the_api_says_what_is_wrong_as_json(client: Any, path: str, status: int) -> None:
     found = client.get(path)
     assert found.status_code == status
-    assert found.json().keys() == {"what", "mend"}
+    assert found.json().keys() == {"what", "mend", "candidates"}
     assert "--" not in found.text
 
 
@@ -228,3 +228,29 @@ def test_names_are_offered_in_other_languages(client: Any) -> None:
     found = client.get("/api/find", params={"q": "nogal"}).json()
     assert any(one["name"].startswith("Juglans") for one in found)
     assert msgspec.json.decode(client.get("/api/species/Juglans regia").content)["family"] == "Juglandaceae"
+
+
+@pytest.mark.parametrize(
+    "query", ["southern=yes", "sow=end of March", "fridge_celsius=39F", "children=yes&animals=yes"]
+)
+def test_the_link_to_the_data_answers_whatever_the_form_says(client: Any, query: str) -> None:
+    """A box that is ticked, a day in words and degrees Fahrenheit were refused by the API alone."""
+    assert client.get(f"/recipe?name=apple&{query}").status_code == 200
+    assert client.get(f"/api/recipe?name=apple&{query}").status_code == 200
+
+
+@pytest.mark.parametrize(
+    "query", ["", "?name=apple&name=pear", "?name=apple&seeds=", "?name=apple&seeds=1.000"]
+)
+def test_the_api_speaks_of_what_was_asked_and_not_of_its_types(client: Any, query: str) -> None:
+    found = client.get(f"/api/recipe{query}")
+    assert found.status_code == 400
+    assert "null" not in found.text
+    assert "Expected" not in found.text
+
+
+def test_degrees_fahrenheit_can_be_typed_into_the_form(client: Any) -> None:
+    field = re.search(r'<input [^>]*name="fridge_celsius"[^>]*>', client.get("/").text)
+    assert field is not None
+    assert 'type="text"' in field[0]
+    assert "about seed alone" in client.get("/recipe?name=tulip bulbs").text

@@ -185,7 +185,7 @@ def test_a_missing_library_is_named_with_the_line_that_installs_it(
     for name in ("s.parquet", "s.ics"):
         assert season(lots, "-o", tmp_path / name) == 2
         told = capsys.readouterr().err
-        assert "pip install 'coldspell[season]'" in told
+        assert 'uv tool install --force ".[sheet,page,season]"' in told
         assert ("uv run --extra season" in told) == (
             (Path(coldspell.__file__).parents[2] / "species").is_dir()
         )

@@ -232,7 +232,7 @@ def test_a_missing_library_is_one_line_to_type(missing: str, monkeypatch: pytest
     with pytest.raises(ColdspellError) as told:
         Maker("html" if missing == "jinja2" else "pdf").made(acorns(), shipped().texts, Wanted())
     assert missing in str(told.value)
-    assert "pip install 'coldspell[sheet]'" in str(told.value)
+    assert 'uv tool install --force ".[sheet,page,season]"' in str(told.value)
 
 
 TWO_PAGES: dict[str, tuple[date, dict[str, Any]]] = {

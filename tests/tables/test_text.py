@@ -122,7 +122,7 @@ def test_a_stated_comma_reads_three_digits_and_refuses_points(csv: Path) -> None
 )
 def test_the_form_that_a_refused_date_suggests_reads_it(csv: Path, cell: str, form: str, day: date) -> None:
     text = f"name;sow\napple;{cell}\n"
-    assert f"--date-format '{form}'" in refused(csv, text).faults[0].mend
+    assert f'--date-format "{form}"' in refused(csv, text).faults[0].mend
     assert one(csv, text, TableForm(date_format=form)).lot.sow == day
 
 

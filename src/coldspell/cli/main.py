@@ -6,6 +6,11 @@ import os
 import sys
 
 try:
+    if "coldspell" in os.path.basename(sys.argv[0]) or sys.argv[0].endswith("coldspell/__main__.py"):
+        import _signal  # type: ignore[import-not-found]  # from here on Ctrl+C shows no traceback
+
+        if _signal.getsignal(_signal.SIGINT) is _signal.default_int_handler:
+            _signal.signal(_signal.SIGINT, _signal.SIG_DFL)
     import gc
     import signal
 except KeyboardInterrupt:  # from here on; while the interpreter itself begins, only it could answer
@@ -23,8 +28,10 @@ def run() -> None:
     The collector of cycles is left out of one recipe: it looks through all modules while they load, and once
     more at the end, a seventh of the whole time, for next to nothing. Hence nothing is imported above.
     """
-    if signal.getsignal(signal.SIGINT) is signal.default_int_handler:  # else a parent wants it ignored
+    if signal.getsignal(signal.SIGINT) is not signal.SIG_IGN:  # else a parent wants it ignored
         signal.signal(signal.SIGINT, _interrupted)
+    if signal.getsignal(signal.SIGTERM) is signal.SIG_DFL:
+        signal.signal(signal.SIGTERM, _interrupted)
     _write_whole()
     if sys.argv[1:2] == ["recipe"]:
         gc.disable()
@@ -36,10 +43,20 @@ def run() -> None:
 def _interrupted(number: int, frame: FrameType | None) -> None:
     """Leave at once, also while modules load and while the interpreter ends, where no ``except`` holds.
 
-    Files are put in their place in one step, so none is left half written.
+    Files are put in their place in one step, so none is left half written; what was being made, and the
+    processes that help, go too.
     """
     os.write(2, b"coldspell: interrupted\n")
-    os._exit(130)
+    if "multiprocessing" in sys.modules:
+        import multiprocessing
+
+        for child in multiprocessing.active_children():
+            child.kill()
+    if "coldspell.placed" in sys.modules:
+        from coldspell.placed import abandon
+
+        abandon()
+    os._exit(128 + number)
 
 
 def _write_whole() -> None:
@@ -119,6 +136,7 @@ def _tell(error: Any, arguments: list[str]) -> None:
 
     where = None if error.where is None else str(error.where)
     said = {"what": error.what, "where": where, "mend": error.mend, "exit_code": error.exit_code}
+    said["candidates"] = list(error.candidates)
     document = {"schema": "coldspell/error/1", "error": said}
     sys.stderr.write(json.dumps(document) + "\n")
 

@@ -6,8 +6,8 @@ from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from coldspell.errors import ColdspellError
-from coldspell.settings.file import read_settings
+from coldspell.errors import ColdspellError, Place
+from coldspell.settings.file import read_settings, settings_path
 
 if TYPE_CHECKING:
     from coldspell.api import Library
@@ -18,7 +18,14 @@ def folder_of(office: Path | None, *, no_settings: bool) -> Path | None:
     if office is not None or no_settings:
         return office
     kept = read_settings().get("office_folder")
-    return Path(str(kept)) if kept else None
+    if not kept:
+        return None
+    from coldspell.settings.write import office_folder
+
+    try:
+        return office_folder(str(kept))
+    except ColdspellError as error:
+        raise ColdspellError(error.what, Place(str(settings_path())), error.mend) from None
 
 
 def tallied(library: Library, name: str, day: date, trouble: str = "") -> None:

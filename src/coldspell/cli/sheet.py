@@ -88,7 +88,13 @@ def _answer(
     if own is not None:
         adviser = Adviser(adviser.name or own.name, own.telephone or adviser.office, adviser.note)
     logo = own.logo if own else None
-    wanted = Wanted(_one_of("--paper", paper, PAPERS) or "", adviser, label, june_card, logo=logo)
+    wanted = Wanted(
+        _one_of("--paper", paper.lower() if paper else None, PAPERS) or "",
+        adviser,
+        label,
+        june_card,
+        logo=logo,
+    )
     day = read_day("--today", today) if today else date.today()
     facts = given_facts(said)
     if public:

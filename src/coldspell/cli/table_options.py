@@ -8,6 +8,7 @@ from typing import Annotated, Any
 import typer
 
 from coldspell.cli.parameters import offer
+from coldspell.errors import ColdspellError
 from coldspell.tables.read import KINDS
 from coldspell.tables.rows import TableForm
 
@@ -27,7 +28,7 @@ def signature(
     ] = None,
     date_format: Annotated[
         str | None,
-        Opt(help="How dates are written, if not 2027-04-15: as '%d/%m/%Y'.", rich_help_panel=PANEL),
+        Opt(help="How dates are written, if not 2027-04-15: as \"%d/%m/%Y\".", rich_help_panel=PANEL),
     ] = None,
     decimal_comma: Annotated[
         bool, Opt("--decimal-comma", help="1,250 means one and a quarter.", rich_help_panel=PANEL)
@@ -44,7 +45,17 @@ def signature(
 
 
 def table_form(given: Mapping[str, Any]) -> TableForm:
-    """What the options state about a table."""
+    """What the options state about a table.
+
+    Raises
+    ------
+    ColdspellError
+        The form of dates has no sign for day, month and year.
+    """
+    form = given.get("date_format")
+    if form and "%" not in form:
+        mend = 'write it as "%d.%m.%Y" (%d day, %m month, %Y year)'
+        raise ColdspellError(f"--date-format {form[:40]!r} says no day, month and year", mend=mend)
     return TableForm(
         kind=given.get("table"),
         delimiter="\t" if given.get("delimiter") == "\\t" else given.get("delimiter"),

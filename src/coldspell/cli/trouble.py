@@ -20,6 +20,15 @@ from coldspell.errors import ColdspellError
 
 Opt = typer.Option
 _WHAT = ("smell", "mould", "sprouts", "dry", "temperature", "grubs", "nothing", "bare")
+_ALSO = {
+    **dict.fromkeys(("mold", "mouldy", "moldy", "rot", "rotten", "schimmel", "moisi"), "mould"),
+    **dict.fromkeys(("smells", "stinks", "smelly", "riecht"), "smell"),
+    **dict.fromkeys(("sprout", "sprouted", "sprouting", "roots", "keimt"), "sprouts"),
+    **dict.fromkeys(("dried", "trocken"), "dry"),
+    **dict.fromkeys(("frozen", "froze", "warm", "hot", "frost"), "temperature"),
+    **dict.fromkeys(("grub", "holes", "worms", "insects"), "grubs"),
+}
+"""Other words for the same, as people type them."""
 _OWN = ("--what", "--office", "--tally", "--today", "--format", "--library", "--no-settings")
 
 
@@ -56,8 +65,13 @@ def _answer(
     lib = Library(*(library or []), office=folder_of(office, no_settings=no_settings))
     plant = " ".join(name or ())
     if what is None:
-        write(trouble_page.menu(lib.record(plant).name if plant else "", lib.texts))
+        name_ = lib.record(plant).name if plant else ""
+        menu = trouble_page.menu(name_, lib.texts)
+        if format_ == "json":
+            raise ColdspellError("nothing says what is wrong", mend=f"--what, one of: {', '.join(_WHAT)}")
+        write(menu)
         return 0
+    what = _ALSO.get(what.casefold(), what.casefold())
     day = read_day("--today", today) if today else date.today()
     facts = given_facts(said)
     facts |= {} if no_settings else facts_of_settings(facts)

@@ -20,7 +20,13 @@ def meant(arguments: Sequence[str], commands: Collection[str]) -> list[str]:
     ColdspellError
         The first word is neither a command nor, with those after it, a plant; says what to type.
     """
-    given = ["--help" if one == "-h" else one for one in arguments]
+    given = [_as_meant(one) for one in arguments]
+    if any(one[:2].strip("-") and not one[:2].isascii() for one in given):
+        from coldspell.library.beside import refuse_long_dash
+
+        refuse_long_dash(given)
+    if given[:1] in (["help"], ["version"]):
+        return ["--version"] if given[0] == "version" else [*given[1:], "--help"]
     words = list(takewhile(lambda one: not one.startswith("-"), given))
     if not words or words[0] in commands:
         return given
@@ -41,6 +47,27 @@ def meant(arguments: Sequence[str], commands: Collection[str]) -> list[str]:
     lines.append(f'Commands: {", ".join(commands)}. Of a plant type: {RECIPE} "its name"')
     what = f"{words[0][:60]!r} is no command"
     raise ColdspellError(f"{what}, and {name[:80]!r} is no plant on record", mend="\n  ".join(lines))
+
+
+_SPELLED = {"-h": "--help", "--mold": "--mould"}
+
+
+def _as_meant(one: str) -> str:
+    """An argument in our spelling, without the single quotes that a shell of Windows leaves round it."""
+    option, equals, value = one.partition("=")
+    option = _SPELLED.get(option, option)
+    if not equals or not option.startswith("--"):
+        return option if not equals and option != one else _bare(one)
+    return f"{option}={_bare(value)}"
+
+
+def _bare(text: str) -> str:
+    """A text without a pair of single quotes round the whole; what was typed ('white oak') means the same.
+
+    >>> _bare("'%d.%m.%Y'"), _bare("''"), _bare("apple 'Example'"), _bare("'Example' apple")
+    ('%d.%m.%Y', '', "apple 'Example'", "'Example' apple")
+    """
+    return text[1:-1] if len(text) > 1 and text[0] == text[-1] == "'" and "'" not in text[1:-1] else text
 
 
 def refuse_no_numbers(arguments: Sequence[str]) -> None:

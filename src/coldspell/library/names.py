@@ -14,15 +14,13 @@ from typing import Literal
 
 from msgspec import Struct
 
+from coldspell.library.beside import FITS, handled, no_name, split_behind
 from coldspell.library.built import Entry
 from coldspell.library.fold import fold, parted, singular
 from coldspell.library.library import Library
 from coldspell.near import nearest_few
 from coldspell.records.model import Record
 from coldspell.records.name import genus_of
-
-_RANK_WORDS = frozenset({"subsp", "var", "f"})
-_TREES = frozenset({"nut tree", "fruit tree", "broadleaf tree", "conifer", "palm"})
 
 
 class Found(Struct, frozen=True):
@@ -88,11 +86,19 @@ def look_up(library: Library, text: str) -> Found | Several | Missing:
     folded = fold(name)
     if not folded:
         return Missing(())
-    found = _whole(library, folded) or _abbreviated(library, folded) or _part(library, folded)
+    found = (
+        _whole(library, folded)
+        or _authored(library, name.split())
+        or _abbreviated(library, folded)
+        or _handled(library, folded)
+        or _part(library, folded)
+    )
     if isinstance(found, Several) and name[:1].isupper():
         found = _botanical(library, folded) or found
     if isinstance(found, Found):
-        return Found(found.record, found.matched_as, found.others, variety, found.unread, found.short)
+        return Found(
+            found.record, found.matched_as, found.others, variety or found.variety, found.unread, found.short
+        )
     return found or Missing(_nearest(library, folded), _variety_of(library, name.split()))
 
 
@@ -108,7 +114,7 @@ def _whole(library: Library, folded: str) -> Found | Several | None:
             found = ask(library, key, folded)
             if found is not None:
                 return found
-    return _with_unit(library, folded) or _below_species(library, folded) or _foreign_plural(library, folded)
+    return _with_unit(library, folded) or _foreign_plural(library, folded)
 
 
 def _spellings(folded: str) -> Iterator[str]:
@@ -241,7 +247,7 @@ def _with_unit(library: Library, folded: str) -> Found | Several | None:
     words = folded.split()
     for count in range(len(words) - 1, 0, -1):
         units = [singular(word) for word in words[count:]]
-        if not all(unit in _FITS for unit in units):
+        if not all(unit in FITS for unit in units):
             return None
         name = " ".join(words[:count])
         readings = tuple(dict.fromkeys(_spellings(name)))
@@ -266,43 +272,39 @@ def _foreign_plural(library: Library, folded: str) -> Found | Several | None:
 
 
 _PLURALS = (("de", "n"), ("de", "en"), ("de", "e"), ("es", "es"), ("fr", "x"))
-_FITS: dict[str, tuple[str, ...]] = {
-    "seed": (),
-    "nut": ("nut", "acorn", "nut tree"),
-    "acorn": ("acorn",),
-    "stone": ("stone",),
-    "pit": ("stone",),
-    "kernel": ("stone", "nut"),
-    "pip": ("pip", "fruit tree"),
-    "key": ("samara",),
-    "samara": ("samara",),
-    "achene": ("achene",),
-    "nutlet": ("nutlet",),
-    "grain": ("grain",),
-    "fruit": ("fruit", "fruit tree"),
-    "cone": ("conifer",),
-    "tree": tuple(_TREES),
-    "shrub": ("shrub",),
-    "bush": ("shrub",),
-}
-"""Words that people put behind a name, and the units or kinds of plant that they go with (seed: with all)."""
-
-
 def _fits(record: Record, word: str) -> bool:
-    return not _FITS[word] or bool({record.unit, record.plant} & {*_FITS[word]})
+    return not FITS[word] or bool({record.unit, record.plant} & {*FITS[word]})
 
 
-def _below_species(library: Library, folded: str) -> Found | Several | None:
-    """A species, where the name goes on with its author, or with a rank that has no record of its own."""
-    words = folded.split()
-    for count in (4, 2):
-        if len(words) > count:
-            name = " ".join(words[:count])
-            found = _exact(library, name, name)
-            if isinstance(found, Found) and found.record.rank != "genus":
-                rest = words[count:] if _RANK_WORDS & {*words[count:]} else ()
-                return Found(found.record, found.matched_as, found.others, unread=" ".join(rest))
+def _authored(library: Library, words: list[str]) -> Found | None:
+    """A species by its botanical name, with its author behind it, a rank without a record, or a variety.
+
+    Nothing else that stands there is let go: it may be what was done to the seed.
+    """
+    for count in range(len(words) - 1, 1, -1):
+        key = fold(" ".join(words[:count]))
+        if not any(entry.kind != "common" for entry in library.index.get(key, ())):
+            continue
+        found = _exact(library, key, key)
+        behind = split_behind(words[count:])
+        if behind is not None and isinstance(found, Found) and found.record.rank != "genus":
+            rank, variety = behind
+            return Found(found.record, found.matched_as, found.others, variety, fold(rank))
     return None
+
+
+def _handled(library: Library, folded: str) -> Found | Several | None:
+    """A name with what is handled before it ("noyau de pêche"), or grown into one word ("Apfelkerne")."""
+    for name, unit in handled(folded):
+        found = _whole(library, name) or _part_of_name(library, name)
+        if isinstance(found, Found) and not _fits(found.record, unit):
+            return Several((found.record,), why="part")
+        if found is not None:
+            return found
+    words = folded.split()
+    while len(words) > 1 and singular(words[-1]) in FITS:  # "cherry stones", of which there are several
+        words = words[:-1]
+    return _part_of_name(library, " ".join(words)) if len(words) < folded.count(" ") + 1 else None
 
 
 def _abbreviated(library: Library, folded: str) -> Found | Several | None:
@@ -329,7 +331,18 @@ def _part(library: Library, folded: str) -> Found | Several | None:
     What is handled ("acorn") answers where all plants that have it are of one genus with a record.
     """
     key = singular(folded)
-    ending = " " + key
+    several = _part_of_name(library, key)
+    if several is not None:
+        return several
+    genera = {genus_of(name) for name in library.units.get(key, ())}
+    if len(genera) == 1 and genera <= {*library.names}:
+        return Found(library.get(*genera), key)
+    return None
+
+
+def _part_of_name(library: Library, folded: str) -> Several | None:
+    """The plants whose common name ends in these words."""
+    ending = " " + singular(folded)
     names = [
         entry.record
         for name in library.index
@@ -337,12 +350,7 @@ def _part(library: Library, folded: str) -> Found | Several | None:
         for entry in library.index[name]
         if entry.kind == "common"
     ]
-    if names:
-        return Several(_likely_first(library, names), why="part")
-    genera = {genus_of(name) for name in library.units.get(key, ())}
-    if len(genera) == 1 and genera <= {*library.names}:
-        return Found(library.get(*genera), key)
-    return None
+    return Several(_likely_first(library, names), why="part") if names else None
 
 
 def _likely_first(library: Library, names: list[str]) -> tuple[Record, ...]:
@@ -359,6 +367,8 @@ def _variety_of(library: Library, words: list[str]) -> tuple[str, str] | None:
     parts = [(words[at:], words[:at]) for at in cuts] + [(words[:at], words[at:]) for at in reversed(cuts)]
     for one, rest in parts:
         name = " ".join(one)
+        if any(map(no_name, rest)):
+            continue
         found = _whole(library, fold(name))
         if isinstance(found, Found) and found.record.plant in ("fruit tree", "nut tree"):
             return name, " ".join(rest)
@@ -372,11 +382,11 @@ def _records(library: Library, names: Iterable[str]) -> tuple[Record, ...]:
 def _nearest(library: Library, folded: str) -> tuple[str, ...]:
     """Return up to five printed names that are similar, best first."""
     index = library.index
-    near = nearest_few(folded, index, 12, 72)
+    near = nearest_few(folded, [*index, *library.units], 12, 72)
     printed = dict.fromkeys(
         entry.printed
         for key in near
-        for entry in index[key]
+        for entry in index.get(key) or [Entry("", key, "common")]
         if entry.kind == "common" or " " not in folded or _like_genus(folded, key)
     )
     return tuple(printed)[:5]

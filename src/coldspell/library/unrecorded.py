@@ -9,10 +9,10 @@ from typing import TypeVar
 
 from msgspec import Struct
 
+from coldspell.library.beside import latin_ending, no_name, split_behind
 from coldspell.library.built import Entry
 from coldspell.library.fold import fold
 from coldspell.library.library import Library
-from coldspell.library.names import Found, look_up
 from coldspell.records.model import Record, Storage
 
 T = TypeVar("T")
@@ -20,7 +20,6 @@ UNKNOWN = "Unknown"
 """The name of a kind that nobody can name."""
 _NOBODY_KNOWS = frozenset({"unknown", "unidentified", "unnamed", "name unknown", "not known", "unknown seed"})
 _ANY_OF_IT = frozenset({"sp", "spp", "species"})
-_RANKS = frozenset({"subsp", "ssp", "var", "f", "forma", "cv"})
 _WORD = r"[A-Za-z]{2,}(-[a-z]+)*"
 _ENDS = r"(a|e|i|n|o|r|s|u|um|x)$"
 """How the names of genera end; their epithets may be words of any language (courbaril, negundo)."""
@@ -56,6 +55,9 @@ def unrecorded(library: Library, text: str) -> Unrecorded | None:
     if len(words) < 2 or not all(re.fullmatch(_WORD, word) for word in (words[0], words[1].rstrip("."))):
         return None
     genus, epithet = words[0].capitalize(), words[1].rstrip(".").lower()
+    behind = split_behind(words[2:]) if len(words) > 2 else ("", "")
+    if behind is None or no_name(epithet):
+        return None
     relatives = of_genus(library, genus)
     record = _genus_record(library, genus)
     if not relatives and record is None:
@@ -63,14 +65,37 @@ def unrecorded(library: Library, text: str) -> Unrecorded | None:
             return None
         if any(_slip(genus, other) and _has(library, other, epithet) for other in _genera(library)):
             return None
-    authored = len(words) > 2 and words[2].strip("(.").lower() not in _RANKS and words[2][:1] in _CAPITALS
-    if not authored and _slip_of(epithet, _epithets(library, genus)):
+    authored = len(words) > 2
+    if not authored and not _plausible(library, genus, epithet):
         return None
     name = genus if epithet in _ANY_OF_IT else f"{genus} {epithet}"
     return Unrecorded(_stand_in(name, relatives, record), record, relatives)
 
 
-_CAPITALS = frozenset("ABCDEFGHIJKLMNOPQRSTUVWXYZ(")
+def _plausible(library: Library, genus: str, epithet: str) -> bool:
+    """Whether an epithet without its author may be one: of Latin form, no common word, no slip of the pen."""
+    if epithet in _ANY_OF_IT:
+        return True
+    known = _epithets(library, genus)
+    if _slip_of(epithet, known) or _gender_of(epithet, known):
+        return False
+    return latin_ending(epithet)
+
+
+_GENDER = r"(us|a|um|is|e|er)$"
+
+
+def _gender_of(epithet: str, known: Iterable[str]) -> bool:
+    """Whether it is a known one in another gender ("rubrum"), which no genus has two of.
+
+    >>> _gender_of("rubrum", ["rubra"]), _gender_of("nigrum", ["niger"]), _gender_of("montana", ["monticola"])
+    (True, True, False)
+    """
+    return _stem(epithet) in {_stem(one) for one in known if one != epithet}
+
+
+def _stem(epithet: str) -> str:
+    return re.sub(_GENDER, "", re.sub(r"er$", "rus", epithet))
 
 
 def of_genus(library: Library, genus: str) -> tuple[Record, ...]:
@@ -86,9 +111,11 @@ def _botanical(library: Library, key: str) -> Iterable[Entry]:
 
 
 def _genus_record(library: Library, genus: str) -> Record | None:
-    found = look_up(library, f"{genus} spp.")  # its bare name may be a common name of others
-    found = found if isinstance(found, Found) else look_up(library, genus)
-    return found.record if isinstance(found, Found) and found.record.rank == "genus" else None
+    """The record of a genus by its botanical name or a synonym; a common name is none ("tulip bulbs")."""
+    entries = library.index.get(fold(genus), ())
+    names = {entry.record for entry in entries if entry.kind != "common"}
+    found = [library.get(name) for name in sorted(names)]
+    return next((record for record in found if record.rank == "genus"), None)
 
 
 def _epithets(library: Library, genus: str) -> set[str]:
@@ -135,6 +162,9 @@ def _latin(library: Library, genus: str, epithet: str) -> bool:
     nouns = {name[-1] for name in common}  # a genus may be a noun of English (geranium), no adjective is one
     latin = re.search(r"(a|us|um|is)$", genus) is not None
     adjective = not latin and genus.lower() in words and genus.lower() not in nouns
+    called = any(one.kind == "common" for one in library.index.get(fold(genus), ()))
+    if called and not latin:  # a plant's common name with a word behind it ("Eiche frisch")
+        return False
     return len(epithet) > 2 and epithet not in words and not adjective
 
 

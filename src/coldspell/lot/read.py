@@ -139,6 +139,16 @@ AFTER_GATHERING = {
 """What cannot be said of seed that is still to be gathered, by the name of its fact."""
 
 
+_MOST_DAYS_TO_GATHER = 183
+"""Half a year: seed of the next harvest is asked about in its season, beyond it the year is mistyped."""
+
+
+def _years_before(day: date, today: date) -> date:
+    """The last such day of a year that is not after today."""
+    year = today.year if (day.month, day.day) <= (today.month, today.day) else today.year - 1
+    return day.replace(year=year, day=min(day.day, 28) if (day.month, day.day) == (2, 29) else day.day)
+
+
 def refuse_by_today(lot: Lot, today: date) -> None:
     """Refuse a lot that cannot be as it is said, seen from ``today``.
 
@@ -154,6 +164,14 @@ def refuse_by_today(lot: Lot, today: date) -> None:
             refuse_far_ahead(name, day, today)
     if lot.collected is None or lot.collected <= today:
         return
+    if (lot.collected - today).days > _MOST_DAYS_TO_GATHER:
+        meant = _years_before(lot.collected, today)
+        raise ColdspellError(
+            f"collected is {lot.collected}, {(lot.collected - today).days} days after today: "
+            "is the year right?",
+            mend=f"write {meant} if it was gathered then; what is still to be gathered is planned at most "
+            f"{_MOST_DAYS_TO_GATHER} days ahead",
+        )
     for name, word in AFTER_GATHERING.items():
         if getattr(lot, FACTS[name].field):
             raise ColdspellError(
@@ -185,6 +203,8 @@ def _number(fact: LotFact, value: Any) -> float:
         value = _degrees(key, value)
     if isinstance(value, bool) or (isinstance(value, str) and len(value) > 40):
         raise ColdspellError(f"{key} is not a number", mend="write it in digits, with a point for decimals")
+    if isinstance(value, str):
+        _refuse_thousands(fact, value.strip())
     try:
         number = float(value)
     except (TypeError, ValueError, OverflowError):
@@ -209,6 +229,28 @@ def as_limit(number: float) -> str:
     ('1,000,000,000', '0.000001', '-40')
     """
     return f"{number:,.0f}" if number == int(number) else f"{number:.6f}".rstrip("0")
+
+
+_THOUSANDS = re.compile(r"[+-]?[1-9]\d{0,2}([.,]\d{3})+")
+
+
+def _refuse_thousands(fact: LotFact, text: str) -> None:
+    """Refuse 1.000 of what is counted, and 1,000 of anything: one, or a thousand?
+
+    Raises
+    ------
+    ColdspellError
+        The number can be read in two ways; the mend is the likelier one without its mark.
+    """
+    if not _THOUSANDS.fullmatch(text):
+        return
+    plain = text.replace(",", "").replace(".", "")
+    if fact.whole:
+        mend = f"write it without a mark: {plain}"
+        raise ColdspellError(f"{fact.name} can be {plain} or a fraction: {text[:40]!r}", mend=mend)
+    if "," in text:
+        mend = f"write {plain}, or {text.replace(',', '.')} with a point for decimals"
+        raise ColdspellError(f"{fact.name} can be a thousand times more or less: {text[:40]!r}", mend=mend)
 
 
 _HOTTER = 32.0

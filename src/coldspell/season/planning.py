@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import signal
 from collections import deque
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor
@@ -31,6 +30,8 @@ from coldspell.rules.columns import ColumnEngine
 from coldspell.season.due import Working, as_worked
 from coldspell.season.lot_plan import ASKED, LotPlan, lot_plan, room_litres, waits_cold
 from coldspell.tables.rows import Fault, Refused, Row
+from coldspell.typed import as_day
+from coldspell.workers import workers
 
 _MOST_NAMES = 20_000
 _CLOSED_DAYS = 150
@@ -53,7 +54,7 @@ class Planner:
     """Plans rows by one library, kept for all of them."""
 
     def __init__(self, setting: Setting) -> None:
-        self.setting = setting
+        self.setting = setting = replace(setting, today=as_day("today", setting.today))
         self.records: Library = load_library([*shipped_dirs(), *map(Path, setting.libraries)])
         rules = [Path(setting.rules)] if setting.rules else ()
         self.tables: Tables = tables_for(ASKED, load_rulebook(rules).book, ColumnEngine())
@@ -150,13 +151,8 @@ def planned(rows: Rows, planner: Planner, jobs: int = 1) -> Iterator[LotPlan | R
     if jobs <= 1:
         yield from plan_rows(rows, planner)
         return
-    with ProcessPoolExecutor(min(jobs, os.cpu_count() or 1, 61), initializer=_end_quietly) as pool:
+    with workers(min(jobs, os.cpu_count() or 1, 61)) as pool:
         yield from _in_order(rows, pool, planner.setting, jobs)
-
-
-def _end_quietly() -> None:
-    """Leave it to the first process to say that all were interrupted."""
-    signal.signal(signal.SIGINT, signal.SIG_DFL)
 
 
 def _in_order(

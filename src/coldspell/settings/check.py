@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from coldspell.errors import ColdspellError, Place
+from coldspell.lot.read import check_fact
 from coldspell.settings.keys import SETTINGS, settings_schema
 
 
@@ -24,10 +25,20 @@ def checked(found: Mapping[str, Any], where: str | None = None) -> dict[str, Any
     for key in plain:
         if key not in SETTINGS:
             raise ColdspellError(f"there is no setting {key!r}", place, f"one of: {', '.join(SETTINGS)}")
+    if "fridge_celsius" in plain:
+        plain["fridge_celsius"] = _fact("fridge_celsius", plain["fridge_celsius"], place)
     for error in Draft202012Validator(settings_schema()).iter_errors(plain):
         key = str(error.path[0]) if error.path else ""
         raise ColdspellError(f"{key} cannot be {error.instance!r}", place, _mend(key))
     return plain
+
+
+def _fact(name: str, value: Any, place: Place | None) -> Any:
+    """A value as a fact of a lot, which also knows what it looks like (degrees Fahrenheit)."""
+    try:
+        return check_fact(name, value)
+    except ColdspellError as error:
+        raise ColdspellError(error.what, place, error.mend) from None
 
 
 def _mend(key: str) -> str:

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import json
+import os
 from pathlib import Path
+from typing import Any
 
 from coldspell.errors import ColdspellError, Place
 from coldspell.placed import put
@@ -11,9 +13,13 @@ from coldspell.settings.check import checked
 from coldspell.settings.file import read_settings, settings_path
 from coldspell.settings.keys import SETTINGS, settings_schema
 
+FOLDER = "office_folder"
 
-def write_setting(key: str, text: str, path: Path | None = None) -> Path:
+
+def write_setting(key: str, text: str, path: Path | None = None) -> tuple[Any, Path]:
     """Set one key, or take it out with an empty text; the file is written anew, whole or not at all.
+
+    Gives what was kept (a folder as its whole path, degrees as Celsius) and the file.
 
     Raises
     ------
@@ -27,6 +33,8 @@ def write_setting(key: str, text: str, path: Path | None = None) -> Path:
     kept.pop(key, None)
     if text:
         kept |= checked({key: _typed(key, text)})
+        if key == FOLDER:
+            kept[key] = str(office_folder(text))
     lines = [f"{name}: {json.dumps(kept[name], ensure_ascii=False)}\n" for name in SETTINGS if name in kept]
     try:
         where.parent.mkdir(parents=True, exist_ok=True)
@@ -37,14 +45,25 @@ def write_setting(key: str, text: str, path: Path | None = None) -> Path:
             Place(str(where)),
             mend="check the path and who may write there",
         ) from None
-    return where
+    return kept.get(key), where
 
 
-def _typed(key: str, text: str) -> str | float:
+def office_folder(text: str) -> Path:
+    """The folder of an office as its whole path, so that it is found from every folder.
+
+    Raises
+    ------
+    ColdspellError
+        There is no such folder.
+    """
+    folder = Path(os.path.abspath(Path(text).expanduser()))
+    if not folder.is_dir():
+        mend = f"name a folder that is there; to have none type: coldspell settings unset {FOLDER}"
+        raise ColdspellError(f"{FOLDER}: there is no folder {folder}", mend=mend)
+    return folder
+
+
+def _typed(key: str, text: str) -> str:
     schema = settings_schema()["properties"][key]
-    if schema.get("type") != "number":
-        return text
-    try:
-        return float(text)
-    except ValueError:
-        return text  # the schema says what is wrong with it
+    words = {str(word).casefold(): str(word) for word in schema.get("enum", ())}
+    return words.get(text.strip().casefold(), text)

@@ -91,7 +91,7 @@ def _dated(fact: LotFact, cell: Any, form: TableForm) -> Any:
     if form.date_format is None:
         raise ColdspellError(
             f"{fact.name} is not a date as 2027-04-15: {text[:40]!r}",
-            mend=f"write year-month-day, or say how it is written: --date-format '{_likely_form(text)}'",
+            mend=f'write year-month-day, or say how it is written: --date-format "{_likely_form(text)}"',
         )
     try:
         return datetime.strptime(text, form.date_format).date()

@@ -29,21 +29,26 @@ def law_lines(recipe: Recipe, texts: Texts) -> list[tuple[str, tuple[int, ...]]]
         said = str(recipe.lot.said["place"])
         lines.append((texts.say("law_none", place=said), ()))
     if not here:
-        lines += _elsewhere([note for note in recipe.law if note not in whole], texts)
+        lines += _elsewhere([note for note in recipe.law if note not in whole], texts, told=bool(place))
     return lines
 
 
-def _elsewhere(notes: list[LawNote], texts: Texts) -> Iterator[tuple[str, tuple[int, ...]]]:
+def _elsewhere(notes: list[LawNote], texts: Texts, *, told: bool) -> Iterator[tuple[str, tuple[int, ...]]]:
     """What may be restricted, and where, of each plant; then whom to ask."""
     places: dict[tuple[str | None, str], list[str]] = {}
     for note in notes:
         places.setdefault((note.about, note.whom), []).append(note.place)
     clauses = [
-        texts.say(_ABOUT[about], whom=whom, places="; ".join(dict.fromkeys(of)))
+        texts.say(_ABOUT[about], whom=whom, places="; ".join(_widest(of)))
         for (about, whom), of in places.items()
     ]
     if clauses:
-        yield " ".join([*clauses, texts.say("law_ask")]), ()
+        yield " ".join([*clauses, texts.say("law_ask_locally" if told else "law_ask")]), ()
+
+
+def _widest(places: list[str]) -> list[str]:
+    """Places, each once, without parts of one that is named as a whole, as "Exampleland (east)" is."""
+    return [one for one in dict.fromkeys(places) if not any(one.startswith(f"{of} (") for of in places)]
 
 
 def _is_everywhere(note: LawNote) -> bool:

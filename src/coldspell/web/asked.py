@@ -67,8 +67,12 @@ def asked(pairs: Iterable[tuple[str, str]], clock: date) -> Asked:
 
 
 def told(error: ColdspellError) -> str:
-    """An error as the page says it: what, and how to mend it, without options of the command line."""
-    return " ".join(_sentence(text) for text in (error.what, without_options(error.mend)) if text)
+    """An error as the page says it: what, and how to mend it, without the command line and its options."""
+    lines = [line.strip() for line in error.mend.splitlines() if "coldspell " not in line]
+    mend = without_options(" ".join(line for line in lines if not line.endswith((":", "one of these"))))
+    if error.candidates and not mend:
+        mend = f"perhaps: {', '.join(error.candidates)}"
+    return " ".join(_sentence(text) for text in (error.what, mend) if text)
 
 
 def _sentence(text: str) -> str:

@@ -46,6 +46,8 @@ def field(fact: LotFact) -> Field:
         return Field(fact.name, _sentence(means), "flag", choices=((value, _sentence(means)),))
     if fact.many or fact.words:
         return Field(fact.name, label, "many" if fact.many else "choice", choices=words)
+    if about.unit == "°C":  # degrees Fahrenheit have their letter, which no field for numbers takes
+        return Field(fact.name, label, "text", "°C, or 39F", shape="4")
     if fact.number:
         low, high = f"{about.low:g}", f"{about.high:.0f}"
         step = "1" if fact.whole else "any"

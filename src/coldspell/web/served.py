@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import inspect
-from collections.abc import Callable
-from datetime import date
+from collections.abc import Callable, Mapping
 from http import HTTPStatus
-from typing import Annotated, Any, Literal, Optional
+from typing import Annotated, Any, Optional
 
 from litestar import Request, get
 from litestar.exceptions import HTTPException
 from litestar.openapi import ResponseSpec
+from litestar.openapi.spec import OpenAPIType, Schema
 from litestar.params import FromPath, Parameter
 from msgspec import Struct
 
@@ -19,17 +19,18 @@ from coldspell.library.search import Wanted, search
 from coldspell.lot.table import FACTS, LotFact
 from coldspell.near import did_you_mean
 from coldspell.records.model import Record
-from coldspell.web.asked import Asked
+from coldspell.web.asked import OWN, asked
 from coldspell.web.shelf import common
 from coldspell.web.site import pairs_of
 from coldspell.write.recipe import Recipe
 
 
 class Wrong(Struct, frozen=True):
-    """An error as JSON: what is wrong, and how to mend it."""
+    """An error as JSON: what is wrong, how to mend it, and names of which one may be meant."""
 
     what: str
     mend: str
+    candidates: tuple[str, ...] = ()
 
 
 def _answers(*statuses: int) -> dict[int, ResponseSpec]:
@@ -51,34 +52,48 @@ class NameFound(Struct, frozen=True):
 
 async def _recipe(request: Request[Any, Any, Any], **said: Any) -> Recipe:
     """What one seed lot needs, with dates, amounts and sources."""
-    name, today = said.pop("name"), said.pop("today")
-    unknown = [key for key in request.query_params if key not in FACTS and key not in ("name", "today")]
-    if unknown:
-        raise ColdspellError(
-            f"unknown fact of a lot: {unknown[0][:60]}", mend=did_you_mean(unknown[0], FACTS)
+    site = request.app.state.site
+    pairs = pairs_of(request)
+    _refuse_odd(pairs)
+    question = asked(pairs, site.today())  # as the page reads it, whose addresses lead here
+    if question.wrong:
+        told_ = (
+            f"{key}: {text}" if key and key not in text.casefold() else text
+            for key, text in question.wrong.items()
         )
-    facts = {key: value for key, value in said.items() if value is not None}
-    for key in facts:
-        if FACTS[key].many:  # in the order in which they were said
-            facts[key] = [value for name, value in pairs_of(request) if name == key]
-    found: Recipe = request.app.state.site.recipe(Asked(name, facts, today, trial=False, wrong={}))
+        raise ColdspellError(" ".join(told_))
+    if not question.name:
+        raise ColdspellError("no plant is named", mend="add name=, as in /api/recipe?name=apple")
+    found: Recipe = site.recipe(question)
     return found
+
+
+def _refuse_odd(pairs: list[tuple[str, str]]) -> None:
+    """Refuse what a form never sends: a parameter that is empty, unknown, or given twice."""
+    keys = [key for key, _ in pairs]
+    for key, value in pairs:
+        if key not in FACTS and key not in OWN:
+            mend = did_you_mean(key, [*FACTS, *OWN])
+            raise ColdspellError(f"unknown fact of a lot: {key[:60]}", mend=mend)
+        if not value.strip():
+            raise ColdspellError(f"{key} is empty", mend="leave it out, or say it")
+        if keys.count(key) > 1 and not (key in FACTS and FACTS[key].many):
+            raise ColdspellError(f"{key} is given {keys.count(key)} times", mend="say it once")
 
 
 def _signed(handler: Callable[..., Any]) -> Callable[..., Any]:
     """The handler with a parameter for each fact of a lot, so that the document of the API has them all."""
+    name = {"type": "string", "minLength": 1, "maxLength": 200}
     given: dict[str, Any] = {
-        "name": Annotated[
-            str, Parameter(description="botanical or common name", min_length=1, max_length=200)
-        ],
-        "today": Annotated[Optional[date], Parameter(description="the day that counts as today")],  # noqa: UP045
+        "name": _described("botanical or common name", name, required=True),
+        "today": _described("the day that counts as today", {"type": "string", "format": "date"}),
+        "trial": _described("how to learn what the kind wants", {"type": "string", "enum": ["yes", "no"]}),
         **{name: _typed(fact) for name, fact in FACTS.items()},
     }
     keyword = inspect.Parameter.KEYWORD_ONLY
     parameters = [
         inspect.Parameter("request", keyword, annotation=Request[Any, Any, Any]),
-        inspect.Parameter("name", keyword, annotation=given["name"]),
-        *(inspect.Parameter(n, keyword, annotation=a, default=None) for n, a in given.items() if n != "name"),
+        *(inspect.Parameter(n, keyword, annotation=a, default=None) for n, a in given.items()),
     ]
 
     async def signed(**values: Any) -> Recipe:
@@ -90,21 +105,41 @@ def _signed(handler: Callable[..., Any]) -> Callable[..., Any]:
     return signed
 
 
+def _described(means: str, schema: Mapping[str, Any], *, many: bool = False, required: bool = False) -> Any:
+    """A parameter with its schema in the document; it is read as the page reads it, not by the framework."""
+    kind: Any = Optional[list[str]] if many else Optional[str]  # noqa: UP045
+    extra = {
+        **{_SCHEMA_KEYS.get(key, key): value for key, value in schema.items()},
+        "one_of": None,
+    }
+    return Annotated[kind, Parameter(description=means, required=required, schema_extra=extra)]
+
+
+_SCHEMA_KEYS = {"minLength": "min_length", "maxLength": "max_length"}
+
+
 def _typed(fact: LotFact) -> Any:
     about = fact.about
     unit = f" [{about.unit}]" if about.unit else ""
     means = f"{about.means}{unit}"
+    words: dict[str, Any] = {"type": "string", "enum": list(fact.words)}
     if fact.many:
-        return Annotated[Optional[list[Literal[fact.words]]], Parameter(description=means)]  # type: ignore[name-defined]  # noqa: UP045
+        return _described(means, {"type": "array", "items": Schema(**_plain(words))}, many=True)
     if fact.words:
-        return Annotated[Optional[Literal[fact.words]], Parameter(description=means)]  # noqa: UP045
+        return _described(means, words)
+    if about.unit == "°C":  # also 39F
+        return _described(f"{means}, or with an F behind it", {"type": "string"})
     if fact.number:
-        if fact.whole:
-            low, high = int(about.low), int(about.high)
-            return Annotated[Optional[int], Parameter(description=means, ge=low, le=high)]  # noqa: UP045
-        return Annotated[Optional[float], Parameter(description=means, ge=about.low, le=about.high)]  # noqa: UP045
-    plain: Any = fact.kind if fact.kind in (bool, date) else str
-    return Annotated[Optional[plain], Parameter(description=means)]  # noqa: UP045
+        kind = "integer" if fact.whole else "number"
+        low, high = (int(about.low), int(about.high)) if fact.whole else (about.low, about.high)
+        return _described(means, {"type": kind, "minimum": low, "maximum": high})
+    if fact.kind is bool:
+        return _described(means, {"type": "string", "enum": ["yes", "no", "true", "false"]})
+    return _described(means, {"type": "string"})  # a day may be said in words
+
+
+def _plain(schema: Mapping[str, Any]) -> dict[str, Any]:
+    return {**schema, "type": OpenAPIType(schema["type"])}
 
 
 recipe_json = get("/api/recipe", responses=_answers(400))(_signed(_recipe))

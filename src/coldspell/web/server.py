@@ -164,7 +164,7 @@ def _refused(request: Request[Any, Any, Any], error: HTTPException) -> Response[
 def _mended(request: Request[Any, Any, Any], error: ColdspellError) -> Response[Any]:
     if error.exit_code != ColdspellError.exit_code:
         return _failed(request, error)
-    return _error(request, 400, told(error))
+    return _error(request, 400, told(error), candidates=error.candidates)
 
 
 def _failed(request: Request[Any, Any, Any], error: Exception) -> Response[Any]:
@@ -176,7 +176,11 @@ def _failed(request: Request[Any, Any, Any], error: Exception) -> Response[Any]:
 
 
 def _error(
-    request: Request[Any, Any, Any], status: int, detail: str = "", headers: Mapping[str, str] | None = None
+    request: Request[Any, Any, Any],
+    status: int,
+    detail: str = "",
+    headers: Mapping[str, str] | None = None,
+    candidates: tuple[str, ...] = (),
 ) -> Response[Any]:
     site: Site = request.app.state.site
     say = site.library.texts.say
@@ -184,7 +188,8 @@ def _error(
     what = detail or say(f"page_error_{key}")
     mend = say(f"page_mend_{key}")
     if request.url.path.startswith("/api/"):
-        return Response(Wrong(what, mend), status_code=status, media_type=MediaType.JSON, headers=headers)
+        wrong = Wrong(what, mend, candidates)
+        return Response(wrong, status_code=status, media_type=MediaType.JSON, headers=headers)
     page = site.pages.page("error.html", head=_phrase(status), what=what, mend=mend)
     return Response(page, status_code=status, media_type=MediaType.HTML, headers=headers)
 

@@ -18,7 +18,7 @@ from coldspell.counter.trouble import WORDS
 from coldspell.errors import ColdspellError
 from coldspell.library.library import Library as Records
 from coldspell.library.names import Missing, Several, look_up
-from coldspell.library.one import alone
+from coldspell.library.one import alone, refusal
 from coldspell.library.search import Wanted as WantedRecords
 from coldspell.library.unrecorded import unrecorded
 from coldspell.season.files.ics import calendar_of
@@ -134,9 +134,18 @@ class Site:
                 unrecorded=found.unrecorded,
             )
         if isinstance(found, Missing) and unrecorded(records, question.name) is None:
-            near = [(name, _common_of(records, name)) for name in found.nearest]
+            error = refusal(records, found, question.name)
+            rows = [(name, _common_of(records, name)) for name in error.candidates or found.nearest]
             return self.html(
-                "names.html", 404, asked=question, rows=near, link=link, why="missing", more=0, unrecorded=()
+                "names.html",
+                404,
+                asked=question,
+                rows=rows,
+                link=link,
+                why="missing",
+                more=0,
+                unrecorded=(),
+                said="" if error.what.startswith("no record") else told(ColdspellError(error.what)),
             )
         return None
 

@@ -10,6 +10,7 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from coldspell.errors import ColdspellError, Place
+from coldspell.placed import unfinished
 
 MARK = "coldspell-site.json"
 """The file by which a folder is known as made here, so that it may be replaced."""
@@ -32,11 +33,12 @@ def whole_folder(folder: Path) -> Iterator[Path]:
     except OSError as error:
         raise _cannot(folder, error) from None
     try:
-        yield part
-        mask = os.umask(0)
-        os.umask(mask)
-        part.chmod(0o777 & ~mask)
-        _put(part, folder)
+        with unfinished(part):
+            yield part
+            mask = os.umask(0)
+            os.umask(mask)
+            part.chmod(0o777 & ~mask)
+            _put(part, folder)
     except OSError as error:
         raise _cannot(folder, error) from None
     finally:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from concurrent.futures import ProcessPoolExecutor
 from functools import partial
 from pathlib import Path
 from typing import Any
@@ -21,6 +20,7 @@ from coldspell.web.export.index import Plant, page_of, plant, script
 from coldspell.web.export.states import Drawings, dangers, states
 from coldspell.web.pages import icon, style
 from coldspell.web.shelf import shown
+from coldspell.workers import workers
 
 HERE = Path(__file__).parent
 _AT_ONCE = 120
@@ -158,7 +158,7 @@ def _written(
         writer = Writer(library, folder, names)
         yield from (_task(writer, task) for task in tasks)
         return
-    with ProcessPoolExecutor(jobs) as pool:
+    with workers(jobs) as pool:
         yield from pool.map(partial(_in_process, folder, libraries, names), tasks)
 
 
