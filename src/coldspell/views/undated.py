@@ -57,9 +57,9 @@ def undated(recipe: Recipe, short: Short, texts: Texts) -> UndatedAnswer:
 
     Notes
     -----
-    Week 0 begins with the first dated step that is not dry rest. A note that names a day is left out, since
-    it says which day was taken. The southern month is six months away from the northern one
-    (`coldspell.arithmetic.seasons.season_month`).
+    Week 0 begins with the first dated step that is not dry rest, or with what is done before it. A note that
+    names a day is left out, since it says which day was taken. The southern month is six months away from
+    the northern one (`coldspell.arithmetic.seasons.season_month`).
     """
     days = _Days(recipe, texts)
     notes = " ".join(note for note in recipe.notes if not _DAY.search(note))
@@ -101,7 +101,9 @@ class _Days:
         dated = [step for step in recipe.steps if step.start]
         first = next((step for step in dated if step.do not in RESTING), None)
         found = first or next(iter(dated), None)
-        self._start = date.fromisoformat(found.start) if found is not None and found.start else self._asked
+        begins = [found.start if found is not None else None, recipe.timing.begins]  # a soak may come first
+        days = [date.fromisoformat(day) for day in begins if day]
+        self._start = min(days, default=self._asked)
 
     def told(self, text: str) -> str:
         """A text with weeks in place of days, and seasons without their year."""
