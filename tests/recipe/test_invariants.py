@@ -25,6 +25,7 @@ from coldspell.errors import ColdspellError
 from coldspell.library.load import Library
 from coldspell.write.recipe import Recipe
 from coldspell.write.recipe_work import Step
+from coldspell.write.units import spelled_date
 
 FULL = os.environ.get("COLDSPELL_FULL") == "1"
 LOTS = 200_000 if FULL else 400
@@ -112,6 +113,14 @@ def _renewed(recipe: Recipe) -> Recipe:
 def _two_springs(recipe: Recipe) -> Recipe:
     other = replace(recipe.offspring[0], text="Keep the pots two springs.")
     return replace(recipe, offspring=(*recipe.offspring, other))
+
+
+def _bare_at_once(recipe: Recipe) -> Recipe:
+    sown = recipe.sowing.date if recipe.sowing else None
+    assert sown is not None
+    day = spelled_date(date.fromisoformat(sown))
+    rows = (replace(w, then_do=f"Bare on {day}.") if "BARE" in w.look_for else w for w in recipe.what_if)
+    return replace(recipe, what_if=tuple(rows))
 
 
 def _next_year(recipe: Recipe) -> Recipe:
@@ -276,6 +285,19 @@ PLANTED: list[tuple[str, str, dict[str, Any], Change]] = [
         lambda r: replace(r, timing=replace(r.timing, begins="2027-01-15")),
     ),
     (
+        "slow_kinds_name_their_spring",
+        RED,
+        {"moisture": "fresh", "refrigerator": "none"},
+        lambda r: replace(r, verdict=replace(r.verdict, sentence="Sow them outdoors."), notes=()),
+    ),
+    (
+        "two_parts_come_up_in_two_seasons",
+        RED,
+        {"moisture": "fresh", "refrigerator": "none"},
+        lambda r: replace(r, verdict=replace(r.verdict, sentence="Some may come up this summer.")),
+    ),
+    ("bare_pots_wait_as_long_as_seedlings_take", "Ruta graveolens", {"moisture": "dried"}, _bare_at_once),
+    (
         "now_and_next_year_are_not_both_right",
         "Silphium integrifolium",
         {"moisture": "dried", "sow": "2026-12-20"},
@@ -430,6 +452,14 @@ def _up_at_once(rules: Rules) -> None:
     number["value"] = 0
 
 
+def _longest(rules: Rules) -> None:
+    _rule(rules, "span.yaml", "a wide range")["when"] = {"span_times": "over 5000"}
+
+
+def _a_year_later(rules: Rules) -> None:
+    _rule(rules, "span.yaml", "the longest cost a year")["when"]["span_times"] = "over 5000"
+
+
 def _covered(rules: Rules) -> None:
     rules["finish.yaml"]["answers"]["surface_light"]["says"] += " Keep dark."
 
@@ -443,6 +473,8 @@ BROKEN: list[tuple[str, Callable[[Rules], None]]] = [
     ("no_step_contradicts_itself", _covered),
     ("no_sprouting_seed_waits_dry", _sprouts_wait),
     ("up_after_it_was_sown", _up_at_once),
+    ("a_wide_range_is_not_planned_by_its_longest", _longest),
+    ("no_year_is_lost_to_long_days", _a_year_later),
 ]
 
 

@@ -29,6 +29,7 @@ from coldspell.records.model import Record, Treatment
 if TYPE_CHECKING:
     from coldspell.decide.names.closed import YesNo
     from coldspell.decide.names.facts import LotFacts, ScheduleFacts, TestFacts, TreatmentFacts
+    from coldspell.records.terms import SownIn
 
 UNKNOWN: Literal["unknown"] = "unknown"
 DAYS_PER_YEAR = 365.25
@@ -161,8 +162,18 @@ def treatment_facts(
         "winter_met": "no",
         "indoors_sooner": yes(rest.indoors_sooner),
         "undried": rest.undried,
+        "sown_said": sown_said(candidate.treatment),
         "sown_when": "spring",
+        "span_times": None,
+        "long_costs_year": "no",
+        "span_taken": "long",
     }
+
+
+def sown_said(treatment: Treatment) -> Literal["spring", "summer", "autumn", "either", "no"]:
+    """The season in which the record has it sown."""
+    said: SownIn | None = next((s.season for s in treatment.steps if s.do == "sow" and s.season), None)
+    return said or "no"
 
 
 class TreatmentContext(Struct, frozen=True):
@@ -269,7 +280,11 @@ NO_TREATMENT: TreatmentFacts = {
     "undried": "no",
     "then_outdoors": "no",
     "winter_met": "no",
+    "sown_said": "no",
     "sown_when": "spring",
+    "span_times": None,
+    "long_costs_year": "no",
+    "span_taken": "long",
 }
 NO_SCHEDULE: ScheduleFacts = {
     "hold_known": "no",

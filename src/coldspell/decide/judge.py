@@ -12,12 +12,21 @@ from msgspec.structs import replace
 from coldspell.arithmetic.calendar import StepDays, add_days, total_days
 from coldspell.decide.assume import days_lain_dry
 from coldspell.decide.emergence import emergence
-from coldspell.decide.facts import TreatmentContext, schedule_facts, treatment_facts, yes
+from coldspell.decide.facts import (
+    NO_TREATMENT,
+    TreatmentContext,
+    schedule_facts,
+    sown_said,
+    treatment_facts,
+    yes,
+)
 from coldspell.decide.home import made_longer
 from coldspell.decide.names.asks import Ask, values_of
 from coldspell.decide.names.fields import (
     EmergenceFields,
     SeasonFields,
+    SowingTimeFields,
+    SpanFields,
     StartFields,
     TreatmentFields,
     as_fields,
@@ -27,7 +36,6 @@ from coldspell.decide.schedule import (
     Run,
     Schedule,
     Season,
-    SownWhen,
     first_day,
     outdoor_day,
     schedule,
@@ -35,6 +43,7 @@ from coldspell.decide.schedule import (
     sowing_season,
     sowing_target,
 )
+from coldspell.decide.span import Takes, planned_by, span_facts
 from coldspell.decide.tables import Tables
 from coldspell.decide.treatment import (
     WARM_THEN_COLD,
@@ -162,7 +171,7 @@ class Judging(Struct, frozen=True):
         fields = as_fields(TreatmentFields, decided.fields)
         shown = fields.rank != "refused"
         steps = tuple(self._step(s) for s in candidate.treatment.steps) if shown else ()
-        started = (*start.firings, *told.firings)
+        started = (*start, *told.firings)
         return Judged(candidate, dated, season, facts, started, decided, fields, steps, left_out)
 
     @property
@@ -176,25 +185,34 @@ class Judging(Struct, frozen=True):
 
     def _dated(
         self, treatment: Treatment, candidate: Candidate, context: TreatmentContext
-    ) -> tuple[dict[str, Any], Schedule, Decided]:
-        """The facts of a candidate, and its steps on the calendar as the rules have it begin."""
+    ) -> tuple[dict[str, Any], Schedule, tuple[Firing, ...]]:
+        """The facts of a candidate, its steps on the calendar as the rules have it begin, and those rules."""
         practice = self.tables.practice
-        sown = self._sown(treatment, candidate)
-        season = sowing_season(practice, self.lot, sown)
+        decide = self.tables.session.decide
         first = first_day(self.lot, self.today)
         winter = self._winter_day(candidate) if candidate.then_outdoors else None
         if winter is not None:
             candidate = _until(candidate, (winter - first).days)
+        undated = {**self.base, **NO_TREATMENT, "sown_said": sown_said(treatment), "shape": candidate.shape}
+        when = decide(Ask.SOWING_TIME, values_of(undated))
+        sown = as_fields(SowingTimeFields, when.fields).time
+        season = sowing_season(practice, self.lot, sown)
+        lengths = span_facts(candidate, first, sowing_target(self.lot), season, practice)
+        span = decide(Ask.SPAN, values_of({**undated, **lengths}))
+        takes = as_fields(SpanFields, span.fields).takes
+        candidate = candidate if takes == "short" else planned_by(candidate, takes)
         facts: dict[str, Any] = {
             **treatment_facts(candidate, self.lot, first, season, context, practice),
+            **lengths,
             "sown_when": sown,
+            "span_taken": takes,
         }
-        told = self.tables.session.decide(Ask.START, {**self.base, **facts})
+        told = decide(Ask.START, {**self.base, **facts})
         start = as_fields(StartFields, told.fields)
         facts["winter_met"] = yes(winter is not None)
         lot = self.lot if start.date == "kept" else replace(self.lot, sow=None, last_frost=None)
         run = Run(
-            (*self._coat_days(candidate), *candidate.timed),
+            (*self._coat_days(candidate), *self._timed(candidate, takes, start)),
             hold_days(candidate),
             start.begins,
             practice.early_start_days,
@@ -202,25 +220,19 @@ class Judging(Struct, frozen=True):
             practice.short_slack_days,
             sum(s.days.low for s in candidate.treatment.steps if s.do in MOIST and s.days),
             season if start.date != "dropped" else None,
+            takes == "short",
         )
         dated = schedule(lot, self.today, run)
         asked = sowing_target(self.lot)
         assumed = dated.assumed and asked is None
-        return facts, replace(dated, asked=asked, assumed=assumed, season=season), told
+        firings = (*when.firings, *span.firings, *told.firings)
+        return facts, replace(dated, asked=asked, assumed=assumed, season=season), firings
 
-    def _sown(self, treatment: Treatment, candidate: Candidate) -> SownWhen:
-        """When in the year it is sown: as its record says, or after the frosts what they would kill outdoors.
-
-        An annual that a source sows in autumn, and that needs no treatment, is sown then or in spring.
-        """
-        base = self.base
-        said = next((s.season for s in treatment.steps if s.do == "sow" and s.season), None)
-        if said is not None:
-            return said
-        if base["tender"] == "yes":
-            return "spring" if self.lot.grow_in == "container" else "frost_free"
-        autumn = base["plant"] == "annual" and base["autumn_sown"] == "yes"
-        return "either" if autumn and candidate.shape in ("sow", "soak_and_sow") else "spring"
+    @staticmethod
+    def _timed(candidate: Candidate, takes: Takes, start: StartFields) -> tuple[StepDays, ...]:
+        """Its steps as they are planned; the shortest days are fitted to the season where one is met."""
+        fitted = takes != "short" or start.date != "dropped"
+        return candidate.timed if fitted else planned_by(candidate, takes).timed
 
     def _coat_days(self, candidate: Candidate) -> tuple[StepDays, ...]:
         """The days that trying and soaking hard coats takes, before they are opened."""

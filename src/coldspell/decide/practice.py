@@ -184,6 +184,9 @@ class Practice(Struct, frozen=True):
     pot_cold_celsius: Pair
     pot_cool_celsius: Pair
     bare_days: One
+    up_apart_days: One
+    bare_quick_days: One
+    bare_times: Pair
     bare_least_days: One
     trouble_soon_days: One
     trouble_month_days: One

@@ -40,6 +40,7 @@ def _record_facts(knowledge: Knowledge, book: RuleBook, practice: Practice) -> R
         "plant": record.plant,
         "rank": record.rank,
         "unit": record.unit,
+        "shows": _shows(knowledge),
         "sold_as_food": yes(knowledge.value("sold_as_food")),
         "size": knowledge.value("size") or UNKNOWN,
         "behaviour": storage.behaviour if storage else UNKNOWN,
@@ -80,6 +81,14 @@ def _record_facts(knowledge: Knowledge, book: RuleBook, practice: Practice) -> R
         "harms_skin": _warns(knowledge, "skin"),
         "allergy": _warns(knowledge, "allergy"),
     }
+
+
+def _shows(knowledge: Knowledge) -> Literal["soil", "tests", "no"]:
+    """Of what the record says how soon seedlings show."""
+    soil, tests = knowledge.value("emergence"), knowledge.value("germination")
+    if soil is not None and soil.days is not None:
+        return "soil"
+    return "tests" if tests is not None and tests.days is not None else "no"
 
 
 def _listed(book: RuleBook, fact: str, value: str) -> str:

@@ -92,13 +92,10 @@ class SowingSeason(Struct, frozen=True):
                 return max(_season_day(year, *self.opens, self.southern), ready)
         return ready
 
-    def last_for(self, first: date, ready: date) -> date | None:
-        """The last day of the season that runs or comes next; ``None``: seed is not ready by then."""
-        for year in range(first.year - self.southern, first.year + 2):
-            close = _season_day(year, *self.closes, southern=self.southern)
-            if first <= close:
-                return close if ready <= close else None
-        return None
+    def last_for(self, ready: date) -> date:
+        """The last day of the season in which seed can be sown that is ready by a day."""
+        closes = (_season_day(ready.year + n, *self.closes, self.southern) for n in (-1, 0, 1))
+        return next(close for close in closes if ready <= close)
 
 
 def sowing_season(practice: Practice, lot: Lot, sown: SownWhen = "spring") -> SowingSeason:
@@ -155,6 +152,8 @@ class Run(Struct, frozen=True):
     """The shortest that the spells take which only help [days]; longer ones do not put off the sowing."""
     season: SowingSeason | None = None
     """From which a day is taken where none was given or the given one cannot be met; ``None``: none is."""
+    shortens: bool = False
+    """Whether its longest days would cost a season that its shortest meet."""
 
     @property
     def planned(self) -> int:
@@ -223,12 +222,10 @@ def schedule(lot: Lot, today: date, run: Run) -> Schedule:
         day = helped if (whole - soon).days < run.lost_days else soon
         found = schedule(replace(lot, sow=day), today, run)
         return replace(found, asked=asked, assumed=asked is None)
-    if gone and run.season is not None and not run.only_helps:
-        close = run.season.last_for(first, add_days(first, total_days(run.timed)[0]))
-        whole = run.season.day_for(add_days(first, run.planned))
-        if close is not None and (whole - close).days >= run.lost_days:  # the shortest days save the year
-            found = schedule(replace(lot, sow=close), today, run)
-            return replace(found, asked=asked, assumed=asked is None)
+    if gone and run.season is not None and run.shortens:
+        close = run.season.last_for(add_days(first, total_days(run.timed)[0]))
+        found = schedule(replace(lot, sow=close), today, run)
+        return replace(found, asked=asked, assumed=asked is None)
     least_ready = add_days(first, total_days(run.timed)[0])
     if target is not None and target >= first and 0 < (least_ready - target).days <= run.slack_days:
         found = schedule(replace(lot, sow=least_ready), today, run)

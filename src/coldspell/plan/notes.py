@@ -35,6 +35,7 @@ def note_facts(
     seed: SeedMeasure,
     practice: Practice,
     up: Emergence | None,
+    sown: date | None,
 ) -> NoteFacts:
     """The facts that the decision on notes asks for."""
     lot, dated, chosen = decisions.lot, decisions.schedule, decisions.chosen
@@ -59,6 +60,7 @@ def note_facts(
         "date_past": yes(target < first) if target and (lot.sow or target < first) else "unknown",
         "ready_late": yes(dated.target is None and dated.asked and dated.plan.ready > dated.asked),
         "years_off": _years_off(up, max(first, target or first), practice, lot),
+        "up_apart": yes(up and sown and (up.up - sown).days > practice.up_apart_days),
         "now_ready": _now_ready(decisions, practice),
         "sown_to_come": yes(up is not None and lot.sown is None),
         "outdoor_late": _outdoor_late(up, lot.sow, practice),

@@ -115,7 +115,8 @@ def make_plan(decisions: Decisions, today: date, tables: Tables, *, trial: bool 
     until = hold_until(decisions)
     steps, cautions = minded(decisions, plan_steps(decisions, today, practice))
     up = _comes_up(decisions, steps, practice)
-    facts = note_facts(decisions, today, until, amount, seed, practice, up)
+    sown = next((step.start for step in steps if step.do == "sow"), None)
+    facts = note_facts(decisions, today, until, amount, seed, practice, up, sown)
     known = {**decisions.all_facts(tables), **values_of(facts)}
     notes, opening = (tables.session.decide(ask, known) for ask in (Ask.NOTES, Ask.OPENING))
     return Plan(

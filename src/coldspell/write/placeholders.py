@@ -14,8 +14,6 @@ from coldspell.arithmetic.samples import clopper_pearson
 from coldspell.arithmetic.seasons import season_month
 from coldspell.decide.home import days_at_home
 from coldspell.decide.knowledge import Knowledge
-from coldspell.decide.names.asks import Ask
-from coldspell.decide.names.fields import ComingUpFields
 from coldspell.decide.practice import Practice
 from coldspell.decide.sizing import SeedMeasure
 from coldspell.plan.plan import Plan
@@ -23,6 +21,7 @@ from coldspell.plan.steps import read_day, soak_hours
 from coldspell.records.do import COLD, OPENING, TIMED
 from coldspell.records.model import Quantity, Step
 from coldspell.texts import Texts
+from coldspell.write.bare import bare_day
 from coldspell.write.home import at_home, home_words
 from coldspell.write.kin_words import kin_words
 from coldspell.write.note_words import note_words
@@ -203,22 +202,8 @@ class Wording(Struct, frozen=True):
             "pot_cold": degrees(practice.pot_cold_celsius),
             "pot_cool": degrees(practice.pot_cool_celsius),
             **home_words(plan, self.units, self.texts),
-            "bare_day": spelled_date(self._bare(sown)) if sown else after,
+            "bare_day": spelled_date(bare_day(plan, sown, practice)) if sown else after,
         }
-
-    def _bare(self, sown: date) -> date:
-        """The day by which pots should not be bare any more; what comes with the spring has until summer.
-
-        Where its tests tell how soon it comes up, pots are given twice as long.
-        """
-        up, plan = self.plan.up, self.plan
-        if up is not None and up.spring:
-            return up.failed
-        told = plan.decisions.fields(Ask.COMING_UP, ComingUpFields)
-        germination = plan.decisions.knowledge.value("germination")
-        days = germination.days if germination and told is not None and told.shown == "yes" else None
-        given = self.practice.bare_days if days is None else max(self.practice.bare_least_days, 2 * days.high)
-        return add_days(sown, int(given))
 
     def _asked_for(self) -> bool:
         """Whether what does not fit is the day that was asked for, and not one taken in its place."""

@@ -16,6 +16,7 @@ class Ask:
     ALIVE = "alive"
     ARM_STEPS = "arm_steps"
     ARMS = "arms"
+    BARE = "bare"
     BULK = "bulk"
     CALLER = "caller"
     CAUTIONS = "cautions"
@@ -50,6 +51,8 @@ class Ask:
     ROUTE = "route"
     SEASON = "season"
     SORTING = "sorting"
+    SOWING_TIME = "sowing_time"
+    SPAN = "span"
     START = "start"
     STEP = "step"
     TEST = "test"
@@ -75,7 +78,7 @@ class Ask:
 
 VERDICTS = (Ask.VERDICT, Ask.VERDICT_OUTDOORS, Ask.VERDICT_INDOORS, Ask.VERDICT_SOWN)
 """Exactly one of them is asked for a lot, by its route."""
-PER_TREATMENT = (Ask.TREATMENT, Ask.START, Ask.SEASON)
+PER_TREATMENT = (Ask.TREATMENT, Ask.START, Ask.SEASON, Ask.SPAN, Ask.SOWING_TIME)
 OF_TRIALS = (Ask.ARMS, Ask.ARM_STEPS, Ask.OUTCOMES, Ask.HARM, Ask.TRIAL_SIZE, Ask.WRITE_DOWN)
 """Decisions on how to learn what a kind wants: asked where nothing is known of it, or a trial is wanted."""
 ON_TROUBLE = (Ask.TROUBLE_ASK, Ask.TROUBLE_TEST, Ask.TROUBLE_VERDICT)

@@ -21,6 +21,7 @@ class RecordFacts(TypedDict):
     rank: str
     unit: str
     sold_as_food: YesNo
+    shows: Literal["soil", "tests", "no"]
     size: str
     behaviour: str
     dormancy: str
@@ -168,7 +169,14 @@ class StateFacts(TypedDict):
 Undried = Literal["no", "same", "other"]
 
 
-class TreatmentFacts(TypedDict):
+class SpanFacts(TypedDict):
+    """How wide the ranges of days of one treatment are."""
+
+    span_times: float | None
+    long_costs_year: YesNo
+
+
+class TreatmentFacts(SpanFacts):
     """What was measured of one treatment for the lot."""
 
     fits_lot: YesNo
@@ -196,7 +204,9 @@ class TreatmentFacts(TypedDict):
     undried: Undried
     then_outdoors: YesNo
     winter_met: YesNo
+    sown_said: Literal["spring", "summer", "autumn", "either", "no"]
     sown_when: Literal["spring", "summer", "autumn", "either", "frost_free"]
+    span_taken: Literal["long", "middle", "short"]
 
 
 class ScheduleFacts(TypedDict):
@@ -292,6 +302,7 @@ class NoteFacts(TypedDict):
     date_past: YesNoUnknown
     ready_late: YesNo
     years_off: float
+    up_apart: YesNo
     now_ready: YesNo
     sown_to_come: YesNo
     outdoor_late: YesNo

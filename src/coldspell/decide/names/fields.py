@@ -84,6 +84,24 @@ class StartFields(Struct, frozen=True):
     begins: Literal["in_time", "early", "at_once"]
 
 
+class BareFields(Struct, frozen=True):
+    """How long pots may stay bare."""
+
+    waits: Literal["soil", "tests", "quick", "usual", "slow"]
+
+
+class SpanFields(Struct, frozen=True):
+    """Which of a range of days without a usual value is planned with."""
+
+    takes: Literal["long", "middle", "short"]
+
+
+class SowingTimeFields(Struct, frozen=True):
+    """When in the year it is sown."""
+
+    time: Literal["spring", "summer", "autumn", "either", "frost_free"]
+
+
 class SeasonFields(Struct, frozen=True):
     """When dry seed is sown outdoors."""
 
@@ -283,6 +301,9 @@ FIELDS: dict[str, type[Struct]] = {
     Ask.LAYOUT: LayoutFields,
     Ask.TREATMENT: TreatmentFields,
     Ask.START: StartFields,
+    Ask.SPAN: SpanFields,
+    Ask.BARE: BareFields,
+    Ask.SOWING_TIME: SowingTimeFields,
     Ask.SEASON: SeasonFields,
     Ask.EMERGENCE: EmergenceFields,
     Ask.OPENING: OpeningFields,
