@@ -86,13 +86,13 @@ def test_words_of_a_kind(wording) -> None:  # type: ignore[no-untyped-def]
 def test_words_of_a_treatment_with_and_without_a_date(wording) -> None:  # type: ignore[no-untyped-def]
     dated = wording("peach", seeds=12, moisture="dried", sow="2027-04-15").of_treatment()
     assert (dated["sow_date"], dated["sow_when"]) == ("15 April 2027", "on 15 April 2027")
-    assert dated["start_when"] == "from 17 December 2026"  # 105 days before, and two weeks early
+    assert dated["start_when"] == "from 14 December 2026"  # 105 days and three of soak before, and two weeks early
     assert dated["cold_length"] == "98–105 days"
     free = wording("peach", seeds=12, moisture="dried").of_treatment()  # 15 April is taken
     assert (free["sow_date"], free["sow_when"]) == ("15 April 2027", "on 15 April 2027")
     late = wording("peach", seeds=12, moisture="dried", sow="2027-01-10").of_treatment()
     assert late["short_by"] == f"{105 - 46} days"  # planned, against 25 November to 10 January
-    assert late["start_when"] == "from 17 December 2026"  # planned for the spring day in its place
+    assert late["start_when"] == "from 14 December 2026"  # planned for the spring day in its place
 
 
 def test_words_of_a_step(wording) -> None:  # type: ignore[no-untyped-def]

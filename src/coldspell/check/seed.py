@@ -27,7 +27,7 @@ def range_order(record: RecordFile, around: Surroundings) -> Iterator[Fault]:
             yield Fault(path, what, "Write [low, high] or [low, usual, high].")
 
 
-_NOT_RANGES = frozenset({"months", "when", "cites", "cite", "common_names"})
+_NOT_RANGES = frozenset({"months", "ripens", "when", "cites", "cite", "common_names"})
 
 
 def _ranges(value: Any, path: KeyPath) -> Iterator[tuple[KeyPath, list[float]]]:
