@@ -363,7 +363,7 @@ def _seasons_of_sowing(met: Met) -> Faults:
         for said in re.split(r"(?<=[.?!]) ", step.text) if step.do == "sow" else ():
             if re.search(r"\belse\b|\bsorts\b", said):  # hangs on the place or the sort, and is told whole
                 continue
-            clause = said.split(",")[0]
+            clause = re.split("[,;]", said)[0]
             named = re.findall(rf"(?<!all )\b(early |late )?({_ANY})\b", clause, re.I)  # "moist all summer"
             told = re.match(rf"(?:At once in |In |Late |Early |Fresh,? in |{_ANY})", clause, re.I)
             if told and named and not any(_within(month, *name) for name in named):

@@ -35,6 +35,8 @@ def nothing_is_sown_in_the_dark_without_a_word(met: Met) -> Faults:
         return []
     month = (sown.month + 5) % 12 + 1 if lot.southern else sown.month
     waits = met.recipe.route == "sow_now_or_hold"  # the ground or the cold, and the root at once
+    # outdoors its winter is still to come
+    waits = waits or any(s.do == "sow" and s.text.startswith("Outdoors") for s in met.recipe.steps)
     if month in _DARK and not waits and not any(map(_TOLD.search, (*met.sentences, *_warmth(met)))):
         return [f"sown on {sown} and no word on light or frost ({met.recipe.route})"]
     return []

@@ -86,7 +86,7 @@ def test_words_of_a_kind(wording) -> None:  # type: ignore[no-untyped-def]
 def test_words_of_a_treatment_with_and_without_a_date(wording) -> None:  # type: ignore[no-untyped-def]
     dated = wording("peach", seeds=12, moisture="dried", sow="2027-04-15").of_treatment()
     assert (dated["sow_date"], dated["sow_when"]) == ("15 April 2027", "on 15 April 2027")
-    assert dated["start_when"] == "from 14 December 2026"  # 105 days and three of soak before, and two weeks early
+    assert dated["start_when"] == "from 14 December 2026"  # 105 days, three of soak, two weeks
     assert dated["cold_length"] == "98–105 days"
     free = wording("peach", seeds=12, moisture="dried").of_treatment()  # 15 April is taken
     assert (free["sow_date"], free["sow_when"]) == ("15 April 2027", "on 15 April 2027")

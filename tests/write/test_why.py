@@ -10,9 +10,10 @@ from coldspell.cli.recipe import recipe
 
 
 def _why(*arguments: str) -> str:
+    typed = [*arguments, "--today", "2026-11-30", "--why"]
     app = typer.Typer()
-    app.command()(recipe(list(arguments)))
-    done = CliRunner().invoke(app, [*arguments, "--today", "2026-11-30", "--why"], env={"COLUMNS": "200"})
+    app.command()(recipe(typed))
+    done = CliRunner().invoke(app, typed, env={"COLUMNS": "200"})
     assert done.exit_code == 0, done.output
     return " ".join(done.output[done.output.index("\nWhy\n") :].split())
 

@@ -72,10 +72,11 @@ def told(error: ColdspellError) -> str:
     mend = without_options(" ".join(line for line in lines if not line.endswith((":", "one of these"))))
     if error.candidates and not mend:
         mend = f"perhaps: {', '.join(error.candidates)}"
-    return " ".join(_sentence(text) for text in (error.what, mend) if text)
+    return " ".join(sentence(text) for text in (error.what, mend) if text)
 
 
-def _sentence(text: str) -> str:
+def sentence(text: str) -> str:
+    """A text with a capital and a stop, as the page says it."""
     return f"{text[:1].upper()}{text[1:]}" + ("" if text.endswith((".", "?", "!")) else ".")
 
 

@@ -61,7 +61,7 @@ async def _recipe(request: Request[Any, Any, Any], **said: Any) -> Recipe:
             f"{key}: {text}" if key and key not in text.casefold() else text
             for key, text in question.wrong.items()
         )
-        raise ColdspellError(" ".join(told_))
+        raise ColdspellError(" ".join(told_), mend="/api/openapi.json says what each may be")
     if not question.name:
         raise ColdspellError("no plant is named", mend="add name=, as in /api/recipe?name=apple")
     found: Recipe = site.recipe(question)

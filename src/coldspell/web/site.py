@@ -26,7 +26,7 @@ from coldspell.settings.apply import facts_of
 from coldspell.sheet.content import Adviser, Wanted
 from coldspell.sheet.make import Maker
 from coldspell.web.answer import answer
-from coldspell.web.asked import Asked, asked, told
+from coldspell.web.asked import Asked, asked, sentence, told
 from coldspell.web.fields import FIELDS, MORE, RENAMED, TRAINED, public_groups
 from coldspell.web.pages import Pages, icon, script, style
 from coldspell.web.record_file import ShelfFile
@@ -145,7 +145,7 @@ class Site:
                 why="missing",
                 more=0,
                 unrecorded=(),
-                said="" if error.what.startswith("no record") else told(ColdspellError(error.what)),
+                said="" if error.what.startswith("no record") else sentence(error.what),
             )
         return None
 
