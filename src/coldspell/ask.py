@@ -16,7 +16,7 @@ from coldspell.decide.tables import Tables
 from coldspell.errors import ColdspellError
 from coldspell.library.library import Library
 from coldspell.library.names import Missing, look_up
-from coldspell.library.one import one_record, the_one
+from coldspell.library.one import RECIPE, one_record, the_one
 from coldspell.library.unrecorded import of_genus, unrecorded
 from coldspell.lot.lot import Lot
 from coldspell.lot.read import refuse_by_today
@@ -175,8 +175,10 @@ def _known(question: Question, library: Library, tables: Tables) -> Knowledge:
     return in_season(found, question.lot, question.today, record_of, tables.practice)
 
 
-def find(name: str, library: Library) -> Knowledge:
+def find(name: str, library: Library, *, in_row: bool = False) -> Knowledge:
     """What is known of a kind by its name, with or without a record of its own.
+
+    ``in_row``: it stands in a table, where names are mended and no command is typed.
 
     Raises
     ------
@@ -188,7 +190,8 @@ def find(name: str, library: Library) -> Knowledge:
     kind = unrecorded(library, name) if isinstance(looked_up, Missing) else None
     if kind is not None:
         return Knowledge(kind.stand_in, kind.genus, relatives=kind.relatives, on_record=False)
-    found = the_one(library, looked_up, name, _OTHERWISE)
+    otherwise, command = (_OTHERWISE_IN_ROW, "") if in_row else (_OTHERWISE, RECIPE)
+    found = the_one(library, looked_up, name, otherwise, command)
     record = found.record
     library.refuse_left_out(record.name)
     known = Knowledge(record, library.genus(record.name), found=found)
@@ -209,6 +212,7 @@ def find_record(name: str, library: Library) -> Record:
     return one_record(library, name, _OTHERWISE)
 
 
+_OTHERWISE_IN_ROW = "If it is another plant write its botanical name."
 _OTHERWISE = (
     "If it is another plant give its botanical name, with its author if it is asked for again; "
     "if nobody can name it type: coldspell recipe unknown"

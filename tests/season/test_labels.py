@@ -110,6 +110,14 @@ def test_a_label_says_what_the_lot_is_and_when(planner: Planner, plans: list[Lot
             assert f"{plan.sow.day} {plan.sow:%b}" in told
 
 
+def test_the_year_of_several_days_is_told_once() -> None:
+    from coldspell.season.print.labels import _days
+
+    days = [date(2027, 12, 17), date(2027, 12, 31), date(2028, 1, 14)]
+    assert _days(days, DAY) == ["17 Dec", "31 Dec 2027", "14 Jan 2028"]
+    assert _days([date(2027, 1, 8), date(2027, 1, 15)], DAY) == ["8 Jan", "15 Jan"]
+
+
 def test_codes_are_read_back(planner: Planner, plans: list[LotPlan]) -> None:
     """What the code holds, by the matrix of the library that made it: text, at most 280 characters."""
     pytest.importorskip("segno", reason=WHY)

@@ -61,6 +61,26 @@ def test_what_has_had_its_warmth_moves_into_the_cold(page: Page) -> None:
     assert "move A1 Crataegus monogyna, 100: into moist cold" in page([lot], today="2027-02-01")
 
 
+def test_a_day_that_is_not_kept_is_named(page: Page) -> None:
+    """The recipes say so: the seed decides, or the seasons outdoors do it."""
+    thorn = {"name": "Crataegus monogyna", "cold_days_done": 20, "warm_days_done": 120}
+    told = page([APPLE, {**APPLE, "lot": "B", **thorn}, {**APPLE, "lot": "G", "name": "Gentiana lutea"}])
+    _, _, rest = told.partition("SOWN ON ANOTHER DAY THAN WAS GIVEN")
+    assert rest.startswith(" B Crataegus monogyna, 100: given 15 Apr; sow 16 Mar")
+    assert "G Gentiana lutea, 100: given 15 Apr; sow 30 Nov" in rest
+    assert "A1" not in rest.partition("YOU NEED")[0]
+
+
+def test_the_same_fault_of_many_rows_is_told_once(page: Page) -> None:
+    lots = [{**APPLE, "lot": f"A{i}", "sow": f"{i}.04.2027"} for i in range(1, 10)]
+    told = page([*lots, {**APPLE, "moisture": "damp"}, {**APPLE, "name": "Quercs rubra"}])
+    assert told.count("--date-format") == 1
+    assert re.search(r"9 rows from \S*lots.csv:2: column sow", told)
+    assert told.count("column moisture") == 1
+    assert 'type one of these: "Quercus rubra" "Quercus' in told
+    assert "coldspell recipe" not in told
+
+
 def test_labels_are_as_many_as_the_file_has(planner: Planner, page: Page, tmp_path: Path) -> None:
     for module in ("typst", "segno"):
         pytest.importorskip(module, reason=WHY)

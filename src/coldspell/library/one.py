@@ -66,7 +66,7 @@ def typed(command: str, name: str) -> str:
     ('coldspell recipe "Malus domestica"', 'coldspell recipe Quercus')
     """
     plain = name.replace("× ", "").replace("×", "")
-    return f'{command} "{plain}"' if " " in plain or "'" in plain else f"{command} {plain}"
+    return (f'{command} "{plain}"' if " " in plain or "'" in plain else f"{command} {plain}").strip()
 
 
 def _several(library: Library, found: Several, text: str, command: str) -> ColdspellError:

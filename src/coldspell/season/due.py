@@ -8,10 +8,13 @@ from datetime import date, timedelta
 from msgspec import Struct
 from msgspec.structs import replace
 
+from coldspell.records.do import MOIST
 from coldspell.season.lot_plan import Event, LotPlan, Spell
 
 WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 _DAY, _WEEK = timedelta(days=1), timedelta(days=7)
+_SOON = timedelta(days=2)
+"""For so long after closed days the first look waits for the look day."""
 
 
 class Working(Struct, frozen=True):
@@ -40,6 +43,14 @@ class Working(Struct, frozen=True):
         """Whether a look may be put on a day: open, and no weekend unless that is when lots are looked at."""
         return not self.shut(day) and (day.weekday() < 5 or day.weekday() == self.look_day)
 
+    def back(self, shut: date, end: date) -> date:
+        """The first day after a closed one on which lots are looked at; the look day where it comes soon."""
+        worked = [day for day in _days(shut + _DAY, end) if self.worked(day)][: _SOON.days + 1]
+        if not worked:
+            return end
+        soon = (day for day in worked if day.weekday() == self.look_day and day - worked[0] <= _SOON)
+        return next(soon, worked[0])
+
 
 def as_worked(plan: LotPlan, working: Working) -> LotPlan:
     """A plan with its looks on days on which somebody looks; what falls on closed days is marked."""
@@ -48,7 +59,8 @@ def as_worked(plan: LotPlan, working: Working) -> LotPlan:
     looks, unseen = plan.looks, tuple[Spell, ...]()
     others = tuple(event for event in plan.events if event.kind != "look")
     if looks:
-        taken = [e.day for e in others if e.kind in ("start", "move") and e.day < looks[0]]
+        laid = (e for e in others if e.kind in ("start", "move") or e.what in MOIST)
+        taken = [e.day for e in laid if e.day < looks[0]]
         taken = taken or [e.day for e in others if e.kind == "keep" and e.day < looks[0]]
         start = max(taken, default=None)
         if start is not None:
@@ -99,8 +111,7 @@ class _Looks:
         """One more, on a day by the limit; where there is none, on the first with somebody there."""
         day = _day(self.last, limit, self._working)
         if day is None:
-            later = _days(limit + _DAY, self._end)
-            day = next((d for d in later if self._working.worked(d)), self._end)
+            day = self._working.back(limit, self._end)
             self.unseen.append((self.last, day))
         if day < self._end:
             self.days.append(day)

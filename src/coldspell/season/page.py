@@ -42,6 +42,7 @@ class _Page(Struct, frozen=True):
         yield from self._week("season_next_week", 7, totals.next_week)
         yield from self._late()
         yield from self._lots("season_short", totals.short, phrases.short_line)
+        yield from self._lots("season_elsewhere", totals.elsewhere, phrases.elsewhere_line)
         yield from self._lots("season_closed", totals.closed, phrases.closed_line)
         yield from self._unseen()
         yield from self._lots("season_unplanned", totals.unplanned, lambda lot: lot.says)
@@ -123,11 +124,10 @@ class _Page(Struct, frozen=True):
         if not self.season.refused_count:
             return
         yield from self._title("season_refused")
-        for row in self.season.refused[:_SHOWN]:
-            for text in self.phrases.faults(row):
-                yield from _hanging(text, self.width)
-        if self.season.refused_count > _SHOWN:
-            yield "  " + self._more(self.season.refused_count - _SHOWN)
+        for text in self.phrases.faults(_SHOWN):
+            yield from _hanging(text, self.width)
+        if self.season.refused_count > len(self.season.refused):
+            yield "  " + self._more(self.season.refused_count - len(self.season.refused))
         if self.season.rejects:
             yield from _hanging(self.phrases.say("season_refused_in", file=self.season.rejects), self.width)
 

@@ -15,12 +15,14 @@ from coldspell.season.lot_plan import Event, Kind, LotPlan, Spell
 from coldspell.season.moves import MOST_MOVED, WEEKS, Mending, Move
 from coldspell.season.room import up
 from coldspell.season.totals import Due, Totals, Week
-from coldspell.tables.rows import Refused
+from coldspell.tables.rows import Fault, Refused
 from coldspell.texts import Texts
 from coldspell.write.units import MONTHS, number, short_date
 
 TABLE_KINDS: tuple[Kind, ...] = ("start", "move", "sow", "look")
 """Kinds of tasks that the calendar counts."""
+_MOST_ALIKE = 3
+"""Rows with the same fault that are named one by one."""
 _MOST_DAYS = 8
 """Days off the look day that are named."""
 
@@ -209,6 +211,11 @@ class Phrases(Struct, frozen=True):
             return task
         return self.say("season_closed_way", tasks=task, instead=self.day(way))
 
+    def elsewhere_line(self, lot: LotPlan) -> str:
+        """That a lot is not sown on the day that was given."""
+        assert lot.asked is not None
+        return self.say("season_elsewhere_line", asked=self.day(lot.asked), instead=self._instead(lot))
+
     def unseen(self) -> Iterator[tuple[str, list[str]]]:
         """Times in which nobody looks for too long, each with the lots of which that is so."""
         by_spell: dict[Spell, list[str]] = {}
@@ -220,10 +227,21 @@ class Phrases(Struct, frozen=True):
             text = self.say("season_unseen_line", days=days, first=self.day(first), last=self.day(last))
             yield text, labels
 
-    def faults(self, row: Refused) -> list[str]:
-        """Why a row has no plan."""
-        told = (f"{row.place}: {fault}" + (f" ({fault.mend})" if fault.mend else "") for fault in row.faults)
-        return [" ".join(text.split()) for text in told]
+    def faults(self, most: int) -> list[str]:
+        """Why rows have no plan: row by row, and once what is wrong with many in the same way."""
+        refused = self.season.refused
+        ways = Counter(_way(fault) for row in refused for fault in row.faults)
+        told: dict[object, str] = {}
+        for row in refused:
+            for fault in row.faults:
+                way = _way(fault)
+                mend = f" ({fault.mend})" if fault.mend else ""
+                if ways[way] <= _MOST_ALIKE:
+                    told[row.place, fault] = f"{row.place}: {fault}{mend}"
+                elif way not in told:
+                    many = self.say("season_refused_alike", count=number(ways[way]), place=str(row.place))
+                    told[way] = f"{many}: {fault}{mend}"
+        return [" ".join(text.split()) for text in list(told.values())[:most]]
 
     def needs(self) -> list[str]:
         """What the season takes."""
@@ -332,6 +350,11 @@ def first_tasks(lot: LotPlan, texts: Texts) -> str:
             task = texts.say("season_soak", task=task, hours=low if low == high else f"{low}–{high}")
         told.append(task)
     return ", ".join(dict.fromkeys(told))
+
+
+def _way(fault: Fault) -> tuple[str, str]:
+    """How a cell is wrong, whatever stands in it; without a column each fault is one of its own."""
+    return (fault.column, fault.mend) if fault.column else (fault.what, fault.mend)
 
 
 def _weeks(found: Iterable[date]) -> Iterable[date]:

@@ -67,7 +67,7 @@ class Planner:
         except InternalFault:
             raise
         except ColdspellError as error:
-            fault = Fault("", error.what, error.mend)
+            fault = Fault("", error.what, " ".join(error.mend.split()))
             place = Place(self.setting.file, row.number)
             return Refused(place, (fault,), row.cells, row.name, row.own.lot)
         return as_worked(found, self.setting.working)
@@ -122,7 +122,7 @@ class Planner:
         """What is known of a kind, looked up once a name."""
         found = self._known.get(name)
         if found is None:
-            found = find(name, self.records)
+            found = find(name, self.records, in_row=True)
             if len(self._known) < _MOST_NAMES:
                 self._known[name] = found
         return found

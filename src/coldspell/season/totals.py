@@ -65,6 +65,8 @@ class Totals:
         self.planned = self.assumed = self.labels = 0
         self.late, self.past, self.short = Listed(), Listed(), Listed()
         self.closed, self.unseen, self.unplanned = Listed(), Listed(), Listed()
+        self.elsewhere = Listed()
+        """Lots that are not sown on the day that was given, though there is time enough."""
         self.this_week, self.next_week = Week(), Week()
         self.weeks: dict[date, Counter[Kind]] = {}
         self.look_days: set[date] = set()
@@ -89,6 +91,8 @@ class Totals:
             self.short.add(lot)
         elif lot.late:
             self.late.add(lot)
+        elif lot.asked is not None and lot.sow not in (None, lot.asked) and not lot.may_hold:
+            self.elsewhere.add(lot)
         if lot.closed:
             self.closed.add(lot)
         if lot.unseen:

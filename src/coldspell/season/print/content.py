@@ -161,6 +161,7 @@ def _parts(season: Season, phrases: Phrases) -> Iterable[Part]:
         yield Part(say("season_late"), (), _rows(phrases.late(late)))
     lists: tuple[tuple[str, Listed, Callable[[LotPlan], str]], ...] = (
         ("season_short", totals.short, phrases.short_line),
+        ("season_elsewhere", totals.elsewhere, phrases.elsewhere_line),
         ("season_closed", totals.closed, phrases.closed_line),
         ("season_unplanned", totals.unplanned, lambda lot: lot.says),
     )
@@ -171,8 +172,7 @@ def _parts(season: Season, phrases: Phrases) -> Iterable[Part]:
         told = tuple(f"{text} {', '.join(labels)}" for text, labels in phrases.unseen())
         yield Part(say("season_unseen"), told)
     if season.refused_count:
-        faults = tuple(text for row in season.refused for text in phrases.faults(row))
-        yield Part(say("season_refused"), faults)
+        yield Part(say("season_refused"), tuple(phrases.faults(season.refused_count)))
 
 
 def _calendar(phrases: Phrases, most: float) -> Iterable[CalendarRow]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Sequence
 from datetime import UTC, date, datetime, time
 from pathlib import Path
 from typing import Any
@@ -136,9 +137,18 @@ def _lines(lot: LotPlan, texts: Texts, today: date, *, short: bool) -> tuple[str
         return tuple(told[-1:])
     looks = [event.day for event in lot.tasks if event.kind == "look"]
     if looks:
-        shown = ", ".join(_day(day, today) for day in looks[:3])
+        shown = ", ".join(_days(looks[:3], today))
         told.append(texts.say("label_looks_more" if len(looks) > 3 else "label_looks", days=shown))
     return tuple(told)
+
+
+def _days(days: Sequence[date], today: date) -> list[str]:
+    """Days, the year only where the next one has another."""
+    after = [*days[1:], None]
+    same = (two is not None and one.year == two.year for one, two in zip(days, after, strict=True))
+    return [
+        short_date(day, day.year) if both else _day(day, today) for day, both in zip(days, same, strict=True)
+    ]
 
 
 def code_text(lot: LotPlan) -> str:
