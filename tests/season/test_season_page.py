@@ -75,7 +75,7 @@ def test_the_same_fault_of_many_rows_is_told_once(page: Page) -> None:
     lots = [{**APPLE, "lot": f"A{i}", "sow": f"{i}.04.2027"} for i in range(1, 10)]
     told = page([*lots, {**APPLE, "moisture": "damp"}, {**APPLE, "name": "Quercs rubra"}])
     assert told.count("--date-format") == 1
-    assert re.search(r"9 rows from \S*lots.csv:2: column sow", told)
+    assert re.search(r"9 rows from .*: column sow", told)
     assert told.count("column moisture") == 1
     assert 'type one of these: "Quercus rubra" "Quercus' in told
     assert "coldspell recipe" not in told
