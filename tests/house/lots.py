@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import random
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import date, timedelta
 from typing import Any
+from zlib import crc32
 
 TODAY = ("2026-11-30", "2027-01-28", "2027-06-15", "2026-08-20", "2026-10-12")
 SEEDS = (1, 5, 12, 40, 99, 104, 600, 20_000)
@@ -85,20 +86,31 @@ STATES: tuple[dict[str, Any], ...] = (
 )
 
 
+def part(names: Iterable[str], every: int, turn: int = 0) -> list[str]:
+    """One name of so many, by the name alone: a record that is added moves no other into the part or out."""
+    return [name for name in names if crc32(name.encode()) % every == turn]
+
+
+def _turns(names: Sequence[str], count: int, seed: int) -> Iterator[tuple[str, random.Random]]:
+    """All names in one order after another, each with chances of its own, whatever records are added."""
+    for at in range(count):
+        number, place = divmod(at, len(names))
+        if place == 0:
+            keys = {name: crc32(f"{seed}/{number}/{name}".encode()) for name in names}
+            order = sorted(names, key=lambda name: (keys[name], name))
+        yield order[place], random.Random(f"{seed}/{number}/{order[place]}")
+
+
 def draw(names: Sequence[str], count: int = 3000, seed: int = 9) -> Iterator[dict[str, Any]]:
-    """Lots over all records and states; each record is met three times."""
-    rnd = random.Random(seed)
-    turn: list[str] = []
-    for _ in range(count):
-        if not turn:
-            turn = rnd.sample(names, len(names))
+    """Lots over all records and states; each record is met in turn."""
+    for name, rnd in _turns(names, count, seed):
         state = dict(rnd.choice(STATES))
         seeds = rnd.choice(SEEDS)
         if state.get("rooted") == "most":
             state["rooted"] = max(1, seeds * 3 // 4)
         if "kilograms" not in state:
             state["seeds"] = max(seeds, int(state.get("rooted", 0)))
-        yield {"name": turn.pop(), "today": rnd.choice(TODAY), "said": state}
+        yield {"name": name, "today": rnd.choice(TODAY), "said": state}
 
 
 AWKWARD: tuple[tuple[str, tuple[Any, ...]], ...] = (
@@ -151,12 +163,8 @@ def awkward(names: Sequence[str], count: int, seed: int = 10) -> Iterator[dict[s
     Each has up to four awkward facts at once. Pairs that no lot can have are drawn too; the program refuses
     them, and that is no fault.
     """
-    rnd = random.Random(seed)
-    turn: list[str] = []
     start = date(2026, 1, 1)
-    for _ in range(count):
-        if not turn:
-            turn = rnd.sample(names, len(names))
+    for name, rnd in _turns(names, count, seed):
         today = start + timedelta(days=rnd.randrange(730))
         said: dict[str, Any] = {"seeds": rnd.choice((*SEEDS, rnd.randrange(1, 300)))}
         moisture = rnd.choice(("fresh", "dried", None))
@@ -169,7 +177,7 @@ def awkward(names: Sequence[str], count: int, seed: int = 10) -> Iterator[dict[s
             if fact == "rooted":
                 value = _rooted(value, said["seeds"])
             said[fact] = value
-        yield {"name": turn.pop(), "today": today.isoformat(), "said": said}
+        yield {"name": name, "today": today.isoformat(), "said": said}
 
 
 def _rooted(word: str, seeds: int) -> int:

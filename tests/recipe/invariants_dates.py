@@ -55,7 +55,8 @@ _WIDE = 3
 def a_wide_range_is_not_planned_by_its_longest(met: Met) -> Faults:
     """Of a wide range without a usual value the longest days are not planned, and that is said."""
     dated, found = met.plan.decisions.schedule, []
-    if dated.held or not dated.assumed or met.recipe.does.steps != "whole":
+    tight = met.recipe.timing.fits == "tight"  # all that fits is given, and that is said
+    if dated.held or not dated.assumed or met.recipe.does.steps != "whole" or tight:
         return []
     for step in met.recipe.steps:
         if step.do not in MOIST or not step.days or not step.start or not step.end or step.until != "ready":

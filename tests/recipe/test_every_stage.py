@@ -11,6 +11,7 @@ from collections.abc import Callable
 from datetime import date
 from itertools import pairwise
 
+import lots
 import pages
 
 from coldspell.library.load import Library
@@ -30,7 +31,7 @@ def test_every_stage_of_the_treatment_is_printed_in_its_order(
     ask: Callable[..., Recipe], library: Library
 ) -> None:
     seen = 0
-    for turn, name in enumerate(library.names[:: 1 if FULL else EVERY]):
+    for turn, name in enumerate(lots.part(library.names, 1 if FULL else EVERY)):
         record = library.get(name)
         for moisture in ("fresh", "dried") if FULL else (("fresh", "dried")[turn % 2],):
             recipe = ask(name, DAY, seeds=30, moisture=moisture)
@@ -66,7 +67,7 @@ def test_hazards_of_the_genus_are_shown_with_those_of_the_species(
     ask: Callable[..., Recipe], library: Library
 ) -> None:
     """Hazards are the union: one of the genus is left out only where the species names half of its parts."""
-    for name in library.names[:: 1 if FULL else EVERY]:
+    for name in lots.part(library.names, 1 if FULL else EVERY):
         record, genus = library.get(name), library.genus(name)
         wanted = list(record.hazards)
         wanted += [h for h in (genus.hazards if genus and genus is not record else ()) if h.says]

@@ -13,6 +13,7 @@ from collections.abc import Callable
 from datetime import date
 from typing import Any
 
+import lots
 import pytest
 from meeting import Met, meet
 
@@ -30,7 +31,7 @@ LOTS: dict[str, dict[str, Any]] = {
 }
 HARD = ("nut", "acorn", "stone")
 NO_CHAFF = ("nut", "acorn", "stone", "pip", "seed", "nutlet", "berry", "fruit")
-TREES_OF_FRUIT = ("fruit tree", "nut tree")
+FRUIT_OF_KITCHENS = ("fruit tree", "nut tree", "annual")
 
 
 def _does(met: Met, *does: str) -> bool:
@@ -56,7 +57,7 @@ def _hard(met: Met) -> bool:
 
 
 def _pulp(met: Met) -> bool:
-    edible = met.knowledge.record.plant in TREES_OF_FRUIT and not _hazards(met, "skin")
+    edible = met.knowledge.record.plant in FRUIT_OF_KITCHENS and not _hazards(met, "skin")
     return _does(met, "remove_pulp", "ferment") and not edible
 
 
@@ -87,7 +88,7 @@ SAID: dict[str, tuple[str, Needed, str]] = {
     "pruners": ("Cut with pruners", lambda m: _cuts(m) and _hard(m), r"\b[Cc]ut (?!with)"),
     "clamp": (
         "in pliers or a clamp",
-        lambda m: _does(m, "scarify_mechanical", "crack_shell"),
+        lambda m: _does(m, "scarify_mechanical", "crack_shell") and m.knowledge.value("size") != "fine",
         r"Nick|Crack|Rub|coat|shell",
     ),
     "scalds": (
@@ -114,7 +115,7 @@ def test_what_can_hurt_is_said_once_and_where_it_is_needed(
 ) -> None:
     faults = []
     every = 1 if FULL else 48
-    for name in library.names[list(LOTS).index(state) * 5 % every :: every]:
+    for name in lots.part(library.names, every, list(LOTS).index(state) * 5 % every):
         met = meet(name, {"seeds": 60, **LOTS[state]}, DAY, library, tables)
         if met.recipe.does.page == "question":
             continue

@@ -5,8 +5,8 @@ from __future__ import annotations
 import os
 from collections.abc import Callable
 from datetime import date
-from itertools import islice
 
+import lots
 import pytest
 
 from coldspell.library.load import Library
@@ -28,7 +28,7 @@ SAID: dict[str, dict[str, str]] = {
 
 def test_cold_behind_a_shut_coat_never_counts(ask: Ask, library: Library) -> None:
     seen = 0
-    for name in library.names[:: 1 if FULL else 2]:
+    for name in lots.part(library.names, 1 if FULL else 2):
         record = library.get(name)
         if record.dormancy is None or record.dormancy.class_ not in ("physical", "combinational"):
             continue
@@ -44,7 +44,7 @@ def test_cold_behind_a_shut_coat_never_counts(ask: Ask, library: Library) -> Non
 @pytest.mark.parametrize("state", STATES)
 def test_a_bad_sign_changes_the_page(ask: Ask, library: Library, state: str) -> None:
     """On every tenth record; a question or a refusal stays what it is."""
-    for name in islice(library.names, 0, None, 1 if FULL else 30):
+    for name in lots.part(library.names, 1 if FULL else 30):
         sound, other = (ask(name, DAY, seeds=40, moisture="fresh", **s) for s in ({}, SAID[state]))
         if sound.does.page != "plan" or sound.route == "already_sown":
             continue
