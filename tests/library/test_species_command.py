@@ -155,6 +155,9 @@ def test_only_what_git_says_is_changed(own: Path, monkeypatch: pytest.MonkeyPatc
     git("commit", "-q", "-m", "second")
     assert out("check", own, "--changed").startswith("0 records")
     assert "1 record checked" in out("check", own, "--changed", "--base", "HEAD~1", code=1)
+    book = own / "bibliography.yaml"
+    book.write_text(book.read_text().replace("- id: ", "- id: another-", 1))
+    assert not out("check", own, "--changed", code=1).startswith(("0 records", "1 record"))
     assert "git says" in refused("check", own, "--changed", "--base", "no-such-branch").what
     assert "not a git revision" in refused("check", own, "--changed", "--base=--output=x").what
 

@@ -221,3 +221,23 @@ def test_the_guide_shows_what_a_changed_placeholder_gives(rules: Path) -> None:
     guide = (SHIPPED.parent / "docs" / "rules.md").read_text(encoding="utf-8")
     (shown,) = re.findall(r"```\n(placeholders.yaml:[0-9]+:19: .*?)```", guide, re.S)
     assert re.sub(r":[0-9]+:", "::", told(rules)) == re.sub(r":[0-9]+:", "::", shown) + "2 faults\n"
+
+
+@pytest.mark.parametrize(
+    ("name", "value", "unit", "fault"),
+    [
+        ("look_every_days", "-5", "days", "-5 days cannot be"),
+        ("look_every_days", "0", "days", "0 days cannot be"),
+        ("look_every_days", "2", "weeks", "the unit must be days, not weeks"),
+        ("aged_percent", "[60, 20]", "percent", "60 to 20 runs backward"),
+        ("aged_percent", "[20, 160]", "percent", "160 percent is more than all"),
+        ("cold_celsius", "[134, 241]", "°C", "no seed is kept or sown at 134 to 241 °C"),
+    ],
+)
+def test_a_number_that_cannot_be_is_refused(
+    rules: Path, name: str, value: str, unit: str, fault: str
+) -> None:
+    number = rf"(?<=name: {name}, )value: (?:\d+|\[[^\]]*\]), unit: [^,]*"
+    replace(rules, number, f"value: {value}, unit: {unit}", "practice.yaml")
+    line = line_of(rules, "practice.yaml", f"name: {name}")
+    assert f"practice.yaml:{line}:12: error: {name}: {fault} [practice]\n" in told(rules)

@@ -68,6 +68,7 @@ def check(
     from coldspell.check.reports import REPORTS
     from coldspell.check.run import Checked
     from coldspell.check.scope import Scope, changed, check_scope, scopes
+    from coldspell.library.files import BIBLIOGRAPHY
 
     if explain is not None:
         output.write(_explained(explain))
@@ -84,10 +85,12 @@ def check(
     for scope in scopes(paths or libraries or list(shipped_dirs())):
         chosen = scope
         if only_changed:
-            files = tuple(file for file in changed(scope.root, base) if scope.wants(file))
-            if not files:
+            differ = changed(scope.root, base)
+            files = tuple(file for file in differ if scope.wants(file))
+            books = any(file.name == BIBLIOGRAPHY for file in differ)  # what cites it may be wrong now
+            if not files and not books:
                 continue
-            chosen = Scope(scope.root, files)
+            chosen = scope if books else Scope(scope.root, files)
         if fix:
             _fix(chosen)
         part = check_scope(chosen, around, day)

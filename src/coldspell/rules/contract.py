@@ -10,6 +10,7 @@ from coldspell.errors import Place
 from coldspell.rules.book import RuleBook
 from coldspell.rules.findings import Findings, nearest
 from coldspell.rules.model import Decision, Fact, Field
+from coldspell.rules.numbers import hold_numbers
 
 _RULES = Place("rules")
 
@@ -48,6 +49,7 @@ class Contract(Struct, frozen=True):
             if len(number.value) != self.practice.get(name, len(number.value)):
                 what = f"the number {name!r} must be {self.practice[name]}, not {len(number.value)}"
                 out.error(number.place, "contract", what, "Write one number, or a list of so many.")
+        hold_numbers(book.practice.values(), out)
 
 
 def _decisions(asked: Collection[str], decisions: Mapping[str, Decision], out: Findings) -> None:

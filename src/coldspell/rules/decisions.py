@@ -88,6 +88,7 @@ class Reader:
 
     def __init__(self, facts: dict[str, Fact], heads: dict[str, Head], out: Findings) -> None:
         self.facts, self.heads, self.out = facts, heads, out
+        self.words = {name for name, fact in facts.items() if fact.text}
         self.mistaken: set[str] = set()
 
     def decision(self, head: Head) -> Decision:
@@ -100,7 +101,7 @@ class Reader:
         answers = entry.get("answers")
         for _, value in ((answers.entries if answers else None) or {}).values():
             says = value if value.entries is None else value.entries.get("says", (None, value))[1]
-            check_text(says.text or "", says.place, self.facts, out)
+            check_text(says.text or "", says.place, self.words, out)
         node = entry.get("rules")
         if node is not None and not node.items:
             out.error(node.place, "shape", "'rules' must be a list of rules")
@@ -196,8 +197,8 @@ class Reader:
                 f"{head.name} has no answer {answer!r}",
                 nearest(answer, head.answers),
             )
-        check_text(entry.text("because"), entry.at("because"), self.facts, self.out, reason=True)
-        check_text(entry.text("text"), entry.at("text"), self.facts, self.out)
+        check_text(entry.text("because"), entry.at("because"), self.words, self.out, reason=True)
+        check_text(entry.text("text"), entry.at("text"), self.words, self.out)
         return Rule(
             name,
             answer,

@@ -36,7 +36,7 @@ def check_text(
     """
     for name in placeholders(text):
         if name not in names:
-            out.error(place, "placeholder", f"{{{name}}} is no declared fact", nearest(name, names))
+            out.error(place, "placeholder", f"{{{name}}} is no placeholder", nearest(name, names))
     if set("{}") & set(_PLACEHOLDER.sub("", text)):
         out.error(place, "placeholder", "a brace without its partner")
     found = (_CONVERTED_ONLY if reason else _MEASURE).search(text)
