@@ -449,7 +449,7 @@ def _sprouts_wait(rules: Rules) -> None:
 
 def _up_at_once(rules: Rules) -> None:
     number = next(each for each in rules["practice.yaml"]["practice"] if each["name"] == "up_least_days")
-    number["value"] = 0
+    number["value"] = 0.5
 
 
 def _longest(rules: Rules) -> None:
