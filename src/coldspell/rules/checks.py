@@ -29,6 +29,10 @@ _ROWS = (
         "a field with a word or number that is not declared; a declaration with neither words nor bounds",
     ),
     ("contract", "a name that the program uses and the rules have not, or the other way round"),
+    (
+        "practice",
+        "a number of practice below nothing, above the whole, falling, or of another unit than its name says",
+    ),
     ("placeholder digits-with-unit", "a text with an unknown name in braces, or a measure"),
     (
         "missing-cite cite unknown-source",
