@@ -86,9 +86,9 @@ def test_no_half_made_site_is_left(ended: signal.Signals, tmp_path: Path) -> Non
 
 @pytest.mark.parametrize("after", [0.01, 0.03, 0.06, 0.1])
 def test_an_early_interrupt_shows_no_traceback(after: float, tmp_path: Path) -> None:
-    """Once the program itself has begun; while the interpreter begins only it could answer."""
+    """Once its first module stands, while the others load; before that only the interpreter could answer."""
     script = tmp_path / "coldspell"
-    script.write_text("import sys\nprint(flush=True)\nfrom coldspell.cli.main import run\nrun()\n", "utf-8")
+    script.write_text("from coldspell.cli.main import run\nprint(flush=True)\nrun()\n", "utf-8")
     command = [sys.executable, str(script), "recipe", "--lots", "-"]
     with subprocess.Popen(
         command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.PIPE
