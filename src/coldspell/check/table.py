@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from coldspell.check import seed, sourcing, sown, treatments, version, whole
+from coldspell.check import seed, sourcing, sown, told, treatments, version, whole
 from coldspell.check.base import Check, LibraryCheck, RecordCheck, Severity
 
 UNREADABLE = Check(
@@ -89,6 +89,7 @@ RECORD_CHECKS = (
     _record("error", treatments.mixed_genus_with_treatments, "Take the treatments out of the genus record."),
     _record("error", sown.degrees_in_words, "Write them as 'celsius:' of the step, or limits under sowing."),
     _record("error", sown.sown_twice, "Take it out of the note, or correct the field."),
+    _record("error", told.told_in_words, "Write the field: 'gloves' of a hazard, 'says_sexes' of offspring."),
     _record("error", seed.recalcitrant_dried, "Correct the storage behaviour, or what is done."),
     _record("error", sourcing.law_says_allowed, "Say what is regulated; end with 'ask locally'."),
     _record("warning", sourcing.law_about_nothing, "Write what is regulated: growing, moving, …"),

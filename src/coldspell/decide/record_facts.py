@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from typing import TYPE_CHECKING, Literal
 
 from coldspell.decide.bears import bears_drying, chilling_injures, kept_cold
@@ -65,8 +64,8 @@ def _record_facts(knowledge: Knowledge, book: RuleBook, practice: Practice) -> R
         "variety_named": yes(knowledge.found.variety),
         "offspring_use": (offspring and offspring.use) or UNKNOWN,
         "sexes": (offspring and offspring.sexes) or UNKNOWN,
-        "sexes_said": yes(offspring and re.search(r"\bmales?\b", offspring.says or "")),
-        "gloves_said": yes(any(re.search(r"\b[Gg]loves\b", h.says or "") for h, _ in knowledge.hazards())),
+        "sexes_said": yes(offspring and offspring.says_sexes),
+        "gloves_said": yes(any(h.gloves for h, _ in knowledge.hazards())),
         "hybridises": yes(offspring and offspring.hybridises),
         "autumn_sown": UNKNOWN if sowing is None or sowing.autumn is None else yes(sowing.autumn),
         "germ_low": germination.celsius.low if germination and germination.celsius else None,

@@ -222,6 +222,8 @@ class Hazard(Struct, frozen=True):
     cite: Footnotes
     deadly: bool = False
     """true: never beside food, for a little of it kills or it is taken for food. New in schema 2."""
+    gloves: bool = False
+    """true: it is handled in gloves. New in schema 2."""
     part: Sentence | None = None
     """Which part of the plant."""
     says: Sentence | None = None
@@ -246,6 +248,9 @@ class Offspring(Struct, frozen=True):
     """Stem thickness at which it is grafted."""
     says: Sentence | None = None
     """One plain line."""
+    says_sexes: bool = False
+    """true: that line says what becomes of male and female plants; the usual sentence is left out. New in
+    schema 2."""
 
 
 class Law(Struct, frozen=True):
