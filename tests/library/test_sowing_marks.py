@@ -18,7 +18,7 @@ import pytest
 from coldspell.api import shipped
 from coldspell.records.model import Record
 
-MARKS = ("tender", "acid", "pricked_out")
+MARKS = ("tender", "acid", "pricked_out", "in_place")
 TENDER = (
     "Ageratum houstonianum, Impatiens balsamina, Begonia × semperflorens-cultorum, Celosia argentea, "
     "Gomphrena globosa, Impatiens walleriana, Tagetes erecta, Tagetes patula, Ipomoea purpurea, "

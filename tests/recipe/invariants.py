@@ -231,6 +231,10 @@ def a_day_nobody_gave_is_never_too_late(met: Met) -> Faults:
     return found + [f"{s.do} without a day" for s in recipe.steps if s.do in MOIST | {"sow"} and not s.start]
 
 
+_WORK = ("soak", "leach", "test")
+"""Days of work are no wait."""
+
+
 def no_outdoor_wait_past_its_season(met: Met) -> Faults:
     """What is sown outdoors waits for the season that comes next, and what dies dry does not wait."""
     if met.recipe.does.sown != "outdoor_day":
@@ -238,7 +242,8 @@ def no_outdoor_wait_past_its_season(met: Met) -> Faults:
     sown = next((start for step, start, _ in _days(met.recipe.steps) if step.do == "sow"), None)
     if sown is None:
         return ["sown outdoors on no day"]
-    waits = (sown - met.plan.decisions.schedule.first).days
+    worked = [(end - start).days for step, start, end in _days(met.recipe.steps) if step.do in _WORK]
+    waits = (sown - met.plan.decisions.schedule.first).days - sum(worked)
     asked = met.plan.decisions.schedule.asked
     found = []
     if waits > 366 and not (asked and (asked - met.today).days > 366):

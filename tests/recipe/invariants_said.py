@@ -12,7 +12,7 @@ from datetime import date
 
 from meeting import Met
 
-from coldspell.records.do import COLD
+from coldspell.records.do import COLD, MOIST
 from coldspell.views.days import day_of
 
 Faults = list[str]
@@ -54,6 +54,19 @@ def what_takes_a_day_has_one(met: Met) -> Faults:
     return [
         f"“{s.text[:40]}” on {s.start} alone" for s in steps if waited and s.end == s.start and _room(met)
     ]
+
+
+def a_soak_is_over_before_the_sowing(met: Met) -> Faults:
+    """A soak, or coats that are tried for days, has days of its own before a sowing on the first day."""
+    steps = met.recipe.steps
+    sown = next((s for s in steps if s.do == "sow" and s.start), None)
+    if sown is None or any(s.do in MOIST and s.start for s in steps):
+        return []
+    before = [s for s in steps[: steps.index(sown)] if s.do == "soak" or _TRIED.match(s.text)]
+    return [f"“{s.text[:40]}” takes no time" for s in before if s.start is None or s.end == s.start]
+
+
+_TRIED = re.compile(r"Soak a day|An adult tries")
 
 
 def _room(met: Met) -> bool:
@@ -171,6 +184,38 @@ def now_and_next_year_are_not_both_right(met: Met) -> Faults:
     return [f"“Sow outdoors now” and “{later[0]}”"] if later and "outdoors now" in ways else []
 
 
+_POTTED = re.compile(r"\bto a pot\b|in pots or trays")
+
+
+def what_is_sown_in_place_is_not_potted(met: Met) -> Faults:
+    """What its record sows where it is to grow gets a pot where somebody asked, or none grows outdoors."""
+    sowing = met.knowledge.value("sowing")
+    if sowing is None or not sowing.in_place or met.recipe.does.page != "plan":
+        return []
+    now = met.recipe.does.sown == "first_day" and met.plan.decisions.facts["growing_now"] == "no"
+    if met.said.get("grow_in") == "container" or now:
+        return []
+    if met.plan.lot.rooted or met.recipe.route in ("sow_now_or_hold", "rooted_until_spring"):
+        return []
+    return [
+        f"“{m[0]}” of what is sown in place"
+        for s in met.recipe.steps
+        if s.do == "sow" and (m := _POTTED.search(s.text))
+    ]
+
+
+_ITS_PLACE = re.compile(r"where (?:it|they) (?:is|are|shall) (?:to )?(?:grow|stand|flower|stay)", re.I)
+
+
+def pots_and_place_do_not_meet(met: Met) -> Faults:
+    """No step sows into pots and says in the same breath that it is sown where it is to grow."""
+    return [
+        f"“{place[0]}” and “{pot[0]}”"
+        for s in met.recipe.steps
+        if s.do == "sow" and (place := _ITS_PLACE.search(s.text)) and (pot := _POTTED.search(s.text))
+    ]
+
+
 def up_after_it_was_sown(met: Met) -> Faults:
     """Nothing comes up on the day it is sown."""
     up = met.plan.up
@@ -186,6 +231,7 @@ AWKWARD: dict[str, Callable[[Met], Faults]] = {
     for holds in (
         nothing_is_sown_in_the_dark_without_a_word,
         what_takes_a_day_has_one,
+        a_soak_is_over_before_the_sowing,
         no_cold_is_offered_to_what_needs_none,
         nothing_said_is_denied,
         one_seed_is_one,
@@ -195,6 +241,8 @@ AWKWARD: dict[str, Callable[[Met], Faults]] = {
         looks_speak_of_the_medium_there_is,
         one_answer_how_long_to_wait,
         now_and_next_year_are_not_both_right,
+        what_is_sown_in_place_is_not_potted,
+        pots_and_place_do_not_meet,
         up_after_it_was_sown,
     )
 }

@@ -162,8 +162,8 @@ _DRIED = re.compile(r"[Ss]pread (?:it|them) thinly[^.]* until it is dry, then ke
 def nothing_is_soaked_twice_on_one_day(met: Met) -> Faults:
     """What is soaked before all else is not soaked again by the steps of its record."""
     soaks = [s for s in met.recipe.steps if s.do == "soak"]
-    first = [s for s in soaks if s.start is None]
-    return [f"{len(first)} soaks before all else"] if len(first) > 1 else []
+    days = [s.start for s in soaks]
+    return [f"{len(days)} soaks from {day or 'the first day'} on" for day in set(days) if days.count(day) > 1]
 
 
 _COLD_POT, _BRIGHT_POT = re.compile(r"pot them root down, and keep the pots moist"), re.compile(r"10–18 °C")

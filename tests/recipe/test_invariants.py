@@ -322,6 +322,24 @@ PLANTED: list[tuple[str, str, dict[str, Any], Change]] = [
         lambda r: _steps(r, "hold", lambda s: replace(s, text="Until its surface is dry, no more.")),
     ),
     (
+        "a_soak_is_over_before_the_sowing",
+        "Vitellaria paradoxa",
+        {"moisture": "fresh"},
+        lambda r: _steps(r, "soak", lambda s: replace(s, start=None, end=None)),
+    ),
+    (
+        "what_is_sown_in_place_is_not_potted",
+        "Anethum graveolens",
+        {"moisture": "dried", "sow": "2027-04-20"},
+        lambda r: _said(r, "sow", "One or two to a pot."),
+    ),
+    (
+        "pots_and_place_do_not_meet",
+        "Zinnia elegans",
+        {"moisture": "dried"},
+        lambda r: _said(r, "sow", "One or two to a pot, where it is to flower."),
+    ),
+    (
         "nothing_is_tried_before_its_rest",
         "Lobelia cardinalis",
         {"moisture": "dried", "stored_years": 3},

@@ -21,6 +21,7 @@ def settled(lot: Lot, knowledge: Knowledge, today: date, practice: Practice) -> 
 
     Where a length of root was said one seed at least has rooted. Seed that was picked green counts as ripe
     once its weeks are over, and moist cold that was broken by warmth counts for as much as is left of it.
+    What its record sows where it is to grow is sown in a bed, if nobody asks for pots.
 
     Raises
     ------
@@ -40,6 +41,9 @@ def settled(lot: Lot, knowledge: Knowledge, today: date, practice: Practice) -> 
         left = round(lot.cold_days_done * _left_of_cold(lot, practice))
         warm = 0 if left else lot.cold_break_days  # what lost its cold has lain moist and warm since
         lot = replace(lot, cold_days_done=left, warm_days_done=lot.warm_days_done + warm)
+    sowing = knowledge.value("sowing")
+    if "grow_in" in lot.assumed and sowing is not None and sowing.in_place:
+        lot = replace(lot, grow_in="bed")
     if lot.root_mm and not lot.rooted:  # a root that was measured is a root; how many there are nobody said
         lot = replace(lot, rooted=1, assumed=(*lot.assumed, "rooted"))
     if lot.kilograms is None:

@@ -51,6 +51,7 @@ def _record_facts(knowledge: Knowledge, book: RuleBook, practice: Practice) -> R
         "ground": (sowing and sowing.ground) or "drained",
         "acid": yes(sowing and sowing.acid),
         "pricked_out": yes(sowing is None or sowing.pricked_out is not False),
+        "in_place": yes(sowing and sowing.in_place),
         "laid": (sowing and sowing.laid) or "side",
         "kept_cold": yes(kept_cold(knowledge, practice)),
         "tender": yes((sowing and sowing.tender) or chilling_injures(knowledge, practice)),

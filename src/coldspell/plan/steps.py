@@ -23,6 +23,7 @@ from coldspell.decide.names.fields import (
 )
 from coldspell.decide.practice import Practice
 from coldspell.decide.schedule import COATS, outdoor_day
+from coldspell.plan.first_days import contained, days_of
 from coldspell.records.do import FIRST, LAST, MOIST, TIMED, Do
 from coldspell.records.model import Step as RecordStep
 from coldspell.rules import Firing
@@ -117,7 +118,23 @@ class _Planner(Struct, frozen=True):
             steps += self._treatment(chosen)
         elif chosen is not None and route.steps != "none":
             steps += self._plain(chosen, outdoors=bool(waits))
-        return tuple(self._with_reading(_once([*steps, *after, *self._sowing()])))
+        steps = self._contained(_once([*steps, *after, *self._sowing()]))
+        return tuple(self._with_reading(steps))
+
+    def _contained(self, steps: list[PlanStep]) -> list[PlanStep]:
+        """With the days that the preparation of a lot takes which is sown at once."""
+        first = self.decisions.schedule.first
+        sown = next((step for step in steps if step.do == "sow"), None)
+        if self._whole or sown is None or sown.start != first:
+            return steps
+        return contained(steps, first, self._leads)
+
+    def _leads(self, step: PlanStep) -> int:
+        """Days that a step takes which comes before a sowing at once."""
+        if step.of_record is not None:
+            hours = step.of_record.hours
+            return days_of(hours.high) if hours is not None and step.do in ("soak", "leach") else 0
+        return self._takes(step) if step.rules[0].decision in (Ask.SORTING, Ask.PREPARATION) else 0
 
     @property
     def _whole(self) -> bool:

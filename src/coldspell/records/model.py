@@ -182,6 +182,8 @@ class Sowing(Struct, frozen=True):
     """true: wants an acid medium without lime, and rain water. New in schema 2."""
     pricked_out: bool | None = None
     """false: resents being moved as a seedling: one or two to a pot, or where it stays. New in schema 2."""
+    in_place: bool | None = None
+    """true: sown where it is to grow, as root crops and most hardy annuals are. New in schema 2."""
 
 
 class Harvest(Struct, frozen=True):

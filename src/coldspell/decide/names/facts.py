@@ -32,6 +32,7 @@ class RecordFacts(TypedDict):
     ground: str
     acid: YesNo
     pricked_out: YesNo
+    in_place: YesNo
     kept_cold: YesNo
     tender: YesNo
     laid: str
