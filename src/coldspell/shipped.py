@@ -37,3 +37,8 @@ def find(kind: str) -> Path:
 def is_installed(kind: str) -> bool:
     """Say whether the shipped directory of a kind of data lies inside the installed package."""
     return find(kind).is_relative_to(Path(__file__).resolve().parent)
+
+
+def is_source(folder: Path) -> bool:
+    """Say whether a folder is the library of a checkout: what the shipped one is made from."""
+    return folder.name == "species" and (folder.parent / "src" / "coldspell" / "shipped.py").is_file()

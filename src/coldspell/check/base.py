@@ -25,6 +25,10 @@ class Fault:
     path: KeyPath
     what: str
     mend: str
+    other: Summary | None = None
+    """The other record, where two have it between them: either may accept it, with a reason that names the
+    other.
+    """
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,15 +52,20 @@ class Summary:
     rank: str
     family: str
     synonyms: tuple[str, ...]
+    common_names: Mapping[str, tuple[str, ...]]
     hazards: frozenset[str]
     asked_names: tuple[str, ...]
-    accept: frozenset[str]
+    accept: Mapping[str, str]
     places: Mapping[KeyPath, tuple[int, int]]
 
     @property
     def genus(self) -> str:
         """The first word of the name, without a hybrid sign."""
         return genus_of(self.name)
+
+    def accepts(self, check: str, other: str = "") -> bool:
+        """Say whether the record accepts a warning: of one shared with another record, by that one's name."""
+        return check in self.accept and other in self.accept[check]
 
     def place(self, path: KeyPath) -> Place:
         """Return the place of one of the values that checks over the library look at."""
@@ -99,9 +108,10 @@ class RecordFile:
             rank=values["rank"],
             family=values["family"],
             synonyms=tuple(values.get("synonyms", ())),
+            common_names={lang: tuple(names) for lang, names in values.get("common_names", {}).items()},
             hazards=frozenset(hazard["kind"] for hazard in values.get("hazards", ())),
             asked_names=tuple(name for answer in answers for name in answer.get("then", ())),
-            accept=frozenset(values.get("accept", ())),
+            accept=values.get("accept", {}),
             places={path: (at.line, at.column) for path in self._compared() for at in [self.place(path)]},
         )
 
@@ -109,6 +119,8 @@ class RecordFile:
         yield from (("name",), ("family",), ("asks", "answers"))
         yield from (("synonyms", index) for index in range(len(self.values.get("synonyms", ()))))
         yield from (("accept", name) for name in self.values.get("accept", ()))
+        for language, names in self.values.get("common_names", {}).items():
+            yield from (("common_names", language, index) for index in range(len(names)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,6 +130,8 @@ class Known:
     checked: Mapping[str, list[Summary]]
     around: Mapping[str, Summary]
     poisonous: Mapping[str, Poisonous]
+    asked: frozenset[str] = frozenset()
+    """Files whose faults are wanted, where not all are: of two that differ, the fault is theirs."""
 
     def find(self, name: str) -> Summary | None:
         """Return the record of that name, checked ones first."""
@@ -125,9 +139,13 @@ class Known:
         return own[0] if own else self.around.get(name)
 
     def all(self) -> Iterator[Summary]:
-        """Yield the checked records, by name."""
-        for name in sorted(self.checked):
-            yield from self.checked[name]
+        """Yield the checked records by name, those that are asked about last: they meet what stands."""
+        every = [record for name in sorted(self.checked) for record in self.checked[name]]
+        yield from sorted(every, key=lambda record: record.file in self.asked)
+
+    def at_fault(self, record: Summary) -> bool:
+        """Say whether a fault that another record may have as well is to be told at this one."""
+        return not self.asked or record.file in self.asked
 
 
 RecordCheck = Callable[[RecordFile, Surroundings], Iterable[Fault]]

@@ -53,6 +53,7 @@ def check_files(
     source_types: Mapping[str, str],
     around: Mapping[str, Summary] | None = None,
     poisonous: Mapping[str, Poisonous] | None = None,
+    asked: frozenset[str] = frozenset(),
     today: date,
 ) -> Checked:
     """Check files of a library, one after the other, then all of them together.
@@ -67,6 +68,8 @@ def check_files(
         Records of other libraries, which the checked ones may name but are not checked themselves.
     poisonous
         Plants for which a record must name a hazard.
+    asked
+        Files whose faults are wanted, where not all are: what two records have between them is told there.
     today
         The day against which notes on law are dated.
     """
@@ -80,7 +83,7 @@ def check_files(
             summaries.setdefault(record.name, []).append(record)
     paths = {summary.file for each in summaries.values() for summary in each}
     if paths:
-        _check_whole(Known(summaries, around or {}, poisonous or {}), result, settled)
+        _check_whole(Known(summaries, around or {}, poisonous or {}, asked), result, settled)
     _check_accepted(summaries, settled, result)
     result.findings.sort(key=lambda one: (one.place.file, one.place.line, one.place.column, one.check))
     return result
@@ -139,9 +142,13 @@ def _check_whole(known: Known, result: Checked, settled: dict[str, set[str]]) ->
     for check in table.LIBRARY_CHECKS:
         assert check.library is not None
         for summary, fault in check.library(known):
-            if check.severity == "warning" and check.id in summary.accept:
-                settled.setdefault(summary.file, set()).add(check.id)
-            else:
+            other = fault.other
+            both = [(summary, other.name), (other, summary.name)] if other else [(summary, "")]
+            warning = check.severity == "warning"
+            accepting = [one for one, named in both if warning and one.accepts(check.id, named)]
+            for one in accepting:
+                settled.setdefault(one.file, set()).add(check.id)
+            if not accepting:
                 result.findings.append(
                     _finding(check, summary.place(fault.path), fault.what, fault.mend, summary.name)
                 )
@@ -152,7 +159,7 @@ def _check_accepted(
 ) -> None:
     for each in summaries.values():
         for summary in each:
-            for name in sorted((summary.accept & table.ACCEPTABLE) - settled.get(summary.file, set())):
+            for name in sorted((summary.accept.keys() & table.ACCEPTABLE) - settled.get(summary.file, set())):
                 what = f"the record accepts '{name}', but does not give that warning"
                 where = summary.place(("accept", name))
                 finding = _finding(table.NEEDLESS_ACCEPT, where, what, "Take the line out.", summary.name)

@@ -9,13 +9,15 @@ from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
-from coldspell.check.base import Summary
+from coldspell.check.base import Finding, Summary
 from coldspell.check.run import Checked, check_files, source_types
+from coldspell.check.table import BIBLIOGRAPHY as BOOK
 from coldspell.errors import ColdspellError, Place
 from coldspell.library.files import BIBLIOGRAPHY, NOT_RECORDS, read_file, shown, walk
 from coldspell.library.library import Library
 from coldspell.library.load import load_library
 from coldspell.library.poisonous import read_poisonous
+from coldspell.shipped import is_source
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,9 +47,10 @@ class Summaries(Mapping[str, Summary]):
             rank=record.rank,
             family=record.family,
             synonyms=record.synonyms,
+            common_names=record.common_names,
             hazards=frozenset(hazard.kind for hazard in record.hazards),
             asked_names=tuple(name for answer in answers for name in answer.then),
-            accept=frozenset(record.accept),
+            accept=record.accept,
             places={},
         )
 
@@ -86,7 +89,7 @@ def library_of(path: Path) -> Path:
 
 
 def changed(root: Path, base: str) -> tuple[Path, ...]:
-    """Return the YAML files below a folder that differ from a git revision, and those git does not know yet.
+    """Return the YAML files below a folder that differ from a git revision or are gone, and those new to git.
 
     Raises
     ------
@@ -96,7 +99,7 @@ def changed(root: Path, base: str) -> tuple[Path, ...]:
     if base.startswith("-"):
         raise ColdspellError(f"'{base}' is not a git revision", mend="Name a branch, tag or commit.")
     top = Path(_git(root, "rev-parse", "--show-toplevel").strip())
-    since = _git(root, "diff", "--name-only", "-z", "--diff-filter=d", base, "--", ".")
+    since = _git(root, "diff", "--name-only", "-z", "--no-renames", base, "--", ".")
     new = _git(root, "ls-files", "--others", "--exclude-standard", "--full-name", "-z", "--", ".")
     names = {name for name in (since + new).split("\0") if name.endswith(".yaml")}
     return tuple(sorted(top / name for name in names))
@@ -163,17 +166,35 @@ def check_scope(scope: Scope, libraries: Sequence[Path], today: date, cache: Pat
         Directory for the compiled libraries.
     """
     others = [path for path in libraries if path.resolve() != scope.root.resolve()]
+    if is_source(scope.root):  # the shipped library itself: an installed copy of it must not lend it anything
+        others = []
     book = scope.root / BIBLIOGRAPHY
     own = source_types([read_file(book, BIBLIOGRAPHY)] if book.is_file() else [])
     known = load_library(others, cache=cache) if others else None
     types = own if known is None else {**_types(known), **own}
     around = {} if known is None else Summaries(known)
     files = list(walk(scope.root))
+    wanted = [path for _, path in files if scope.wants(path)] if scope.wanted else []
+    names = frozenset(shown(path) for path in wanted)
     poisonous = read_poisonous((*others, scope.root))
-    result = check_files(files, source_types=types, around=around, poisonous=poisonous, today=today)
-    if scope.wanted:
-        wanted = [path for _, path in files if scope.wants(path)]
-        names = {shown(path) for path in wanted}
+    result = check_files(
+        files, source_types=types, around=around, poisonous=poisonous, asked=names, today=today
+    )
+    if not types and not book.is_file():
+        _without_sources(result, shown(book))
+    elif scope.wanted:
         result.findings = [one for one in result.findings if one.place.file in names]
         result.records = sum(path.suffix == ".yaml" and path.name not in NOT_RECORDS for path in wanted)
     return result
+
+
+def _without_sources(result: Checked, book: str) -> None:
+    """Tell once that there is no bibliography, not at every footnote."""
+    unknown = [one for one in result.findings if one.check == "unknown-source"]
+    if unknown:
+        result.findings = [one for one in result.findings if one.check != "unknown-source"]
+        count = len({one.record for one in unknown})
+        cite = "record cites" if count == 1 else "records cite"
+        what = f"there is no bibliography, and {count} {cite} works"
+        mend = "Put the file back, or add the works: coldspell species sources add FILE --into DIR"
+        result.findings.insert(0, Finding(BOOK.id, BOOK.severity, what, Place(book), mend))

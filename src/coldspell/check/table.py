@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from coldspell.check import seed, sourcing, sown, told, treatments, version, whole
+from coldspell.check import plausible, seed, sourcing, sown, told, treatments, version, whole
 from coldspell.check.base import Check, LibraryCheck, RecordCheck, Severity
 
 UNREADABLE = Check(
@@ -104,6 +104,9 @@ RECORD_CHECKS = (
     _record("warning", treatments.hold_from_range, "Keep a hold only where the source speaks of holding."),
     _record("warning", seed.size_against_numbers, "Correct size or numbers."),
     _record("warning", seed.unit_slip, "Write °C, per cent and millimetres, or accept it with the reason."),
+    _record("warning", plausible.weight_against_size, "Write seeds in a kilogram and millimetres."),
+    _record("warning", plausible.days_too_few, "Write days, or accept it with the reason."),
+    _record("warning", plausible.depth_against_size, "Write millimetres, or accept it with the reason."),
     _record("warning", sourcing.recalled_against_read, "Prefer the treatment that was read."),
     _record("warning", sourcing.thin_sourcing, "Find a source."),
 )
@@ -112,6 +115,7 @@ LIBRARY_CHECKS = (
     _library("error", whole.family_differs, "Correct the family of one of the records."),
     _library("error", whole.hazard_missing, "Add a hazard to the record or to its genus record."),
     _library("error", whole.asks_for_unknown_name, "Correct the name, or add the record."),
+    _library("warning", whole.common_name_of_another, "Take it out, or accept it in one of the records."),
     _library("warning", whole.near_duplicate, "Correct the misspelt name."),
 )
 CHECKS = (*READING, *RECORD_CHECKS, *LIBRARY_CHECKS)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
 
 from coldspell.check.base import Fault, Known, Summary
@@ -25,20 +26,46 @@ def colliding_name(known: Known) -> Found:
         for index, synonym in enumerate(record.synonyms):
             key = fold(synonym)
             owner = owners.setdefault(key, record)
-            if owner.file != record.file:
+            if owner.file == record.file:
+                continue
+            if known.at_fault(record):
                 what = f"the synonym '{synonym}' is a name of {owner.name} ({owner.file})"
                 yield record, Fault(("synonyms", index), what, "Take it out of one of them.")
+            else:
+                what = f"'{synonym}' is a synonym of {record.name} ({record.file})"
+                yield owner, Fault(("name",), what, "Take it out of one of them.")
 
 
 def family_differs(known: Known) -> Found:
     """A family that differs from that of the genus's other records."""
-    first: dict[str, Summary] = {}
+    genera: dict[str, list[Summary]] = {}
     for record in known.all():
-        genus = known.find(record.genus)
-        other = genus if genus is not None else first.setdefault(record.genus, record)
-        if other.family != record.family:
-            what = f"the family is {record.family}, but {other.family} in {other.file}"
-            yield record, Fault(("family",), what, "A genus belongs to one family; correct one of them.")
+        genera.setdefault(record.genus, []).append(record)
+    for name, members in genera.items():
+        if len({record.family for record in members}) == 1 and name not in known.around:
+            continue
+        right = _standard(known, name, members)
+        for record in members:
+            if record.family != right.family and known.at_fault(record):
+                what = f"the family is {record.family}, but {right.family} in {right.file}"
+                yield record, Fault(("family",), what, "A genus belongs to one family; correct one of them.")
+
+
+def _standard(known: Known, genus: str, members: list[Summary]) -> Summary:
+    """The record that the others of its genus are held against: one that nobody asked about, if there is one;
+    of those the genus's own, else one of the family that most of them have.
+    """
+    stand = [record for record in members if record.file not in known.asked]
+    own = [record for record in (known.around.get(genus), *stand) if record and record.name == genus]
+    if own or not stand:
+        return own[-1] if own else _most(members)
+    return _most(stand)
+
+
+def _most(members: list[Summary]) -> Summary:
+    count = Counter(record.family for record in members)
+    own = [record for record in members if record.name == record.genus]
+    return own[0] if own else max(members, key=lambda record: count[record.family])
 
 
 def hazard_missing(known: Known) -> Found:
@@ -62,16 +89,48 @@ def asks_for_unknown_name(known: Known) -> Found:
                 yield record, Fault(("asks", "answers"), f"there is no record '{name}'", mend)
 
 
+def common_name_of_another(known: Known) -> Found:
+    """A common name that a record of another plant has too: the program can only ask which is meant."""
+    owners: dict[str, dict[str, Summary]] = {}
+    for record in known.around.values():
+        if record.name not in known.checked:  # a record here stands in place of one of that name there
+            _own(record, owners)
+    for record in known.all():
+        mine = {fold(name) for names in record.common_names.values() for name in names}
+        for language, names in record.common_names.items():
+            for index, name in enumerate(names):
+                key = fold(name)
+                others = owners.get(key, {}).values() if key in mine else ()
+                mine.discard(key)  # the same word in two languages is one name
+                for other in others:
+                    if not _of_one_plant(record.name, other.name):
+                        what = f"'{name}' is a common name of {other.name} ({other.file}) too"
+                        mend = f"Take it out, or accept it with a reason that names {other.name}."
+                        yield record, Fault(("common_names", language, index), what, mend, other)
+        _own(record, owners)
+
+
+def _own(record: Summary, owners: dict[str, dict[str, Summary]]) -> None:
+    for names in record.common_names.values():
+        for name in names:
+            owners.setdefault(fold(name), {})[record.name] = record
+
+
+def _of_one_plant(one: str, other: str) -> bool:
+    """Whether one is the genus, or the species, that the other belongs to: the name may be that of both."""
+    return f"{one} ".startswith(f"{other} ") or f"{other} ".startswith(f"{one} ")
+
+
 def near_duplicate(known: Known) -> Found:
     """Two names that differ by one letter: probably one plant, misspelt."""
     by_genus: dict[str, list[Summary]] = {}
     for record in known.all():
         by_genus.setdefault(record.genus, []).append(record)
     for members in by_genus.values():
-        yield from _near(members)
+        yield from _near(known, members)
 
 
-def _near(members: list[Summary]) -> Found:
+def _near(known: Known, members: list[Summary]) -> Found:
     from rapidfuzz.distance import DamerauLevenshtein
 
     for index, record in enumerate(members):
@@ -79,5 +138,7 @@ def _near(members: list[Summary]) -> Found:
             if abs(len(record.name) - len(other.name)) > 1:
                 continue
             if DamerauLevenshtein.distance(record.name, other.name, score_cutoff=1) == 1:
-                what = f"the name differs by one letter from {other.name} ({other.file})"
-                yield record, Fault(("name",), what, "Correct it, or accept this with the reason.")
+                one, two = (record, other) if known.at_fault(record) else (other, record)
+                what = f"the name differs by one letter from {two.name} ({two.file})"
+                mend = f"Correct it, or accept it with a reason that names {two.name}."
+                yield one, Fault(("name",), what, mend, two)

@@ -86,11 +86,12 @@ def check(
         chosen = scope
         if only_changed:
             differ = changed(scope.root, base)
-            files = tuple(file for file in differ if scope.wants(file))
-            books = any(file.name == BIBLIOGRAPHY for file in differ)  # what cites it may be wrong now
-            if not files and not books:
+            files = tuple(file for file in differ if scope.wants(file) and file.exists())
+            # what cites a source, or names a record that is gone, may be wrong now
+            others = any(file.name == BIBLIOGRAPHY or not file.exists() for file in differ)
+            if not files and not others:
                 continue
-            chosen = scope if books else Scope(scope.root, files)
+            chosen = scope if others else Scope(scope.root, files)
         if fix:
             _fix(chosen)
         part = check_scope(chosen, around, day)
