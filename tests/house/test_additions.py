@@ -181,7 +181,7 @@ PAIL_RULES: tuple[Edit, ...] = (
 """ + NUTS),
 )  # fmt: skip
 PAIL_ELSEWHERE: tuple[Edit, ...] = (
-    ("layout.yaml", "{medium: bag, genus: Castanea}", "{medium: [bag, pail], genus: Castanea}"),
+    ("layout.yaml", "{medium: bag, one_layer: yes}", "{medium: [bag, pail], one_layer: yes}"),
     ("layout.yaml", "    when: {medium: bag}\n", "    when: {medium: [bag, pail]}\n"),
     ("closure.yaml", "answers:\n", "answers:\n  lid_ajar: Lay the lid on and leave it ajar.\n"),
     ("closure.yaml", "  - rule: tray in a bag", """  - rule: pails

@@ -24,8 +24,8 @@ from coldspell.yaml.document import parse, plain
 
 ALIKE = 0.85
 TOPICS = (
-    "seed_mm", "bulk", "filled_percent", "live_seed", "storage", "germination", "emergence", "sowing",
-    "harvest", "killed_by", "offspring", "not_used",
+    "seed_mm", "bulk", "handling", "filled_percent", "live_seed", "storage", "germination", "emergence",
+    "sowing", "harvest", "killed_by", "offspring", "not_used",
 )  # fmt: skip
 """What a record takes from its genus where that asks no question."""
 _ASIDE = ("name:", "author:", "common_names:", "taxon:", "#", "schema:", "synonyms:", "seeds_per_kg:")

@@ -20,7 +20,7 @@ Follows = Literal["record", "genus", "relatives", "nobody"]
 PRACTICE = "common practice"
 OF_RELATIVES = "practice of relatives"
 _NOT_YET: Any = object()
-_ALWAYS_SHARED = ("killed_by", "live_seed")
+_ALWAYS_SHARED = ("killed_by", "live_seed", "bulk", "handling")
 
 
 def three_months(practice: Practice, because: str) -> Treatment:
@@ -67,7 +67,8 @@ class Knowledge:
     """The record asked for, filled up from its genus record where that is safe.
 
     A topic comes from the species record; else from the genus record, unless the genus is mixed (it asks a
-    question: then only hazards and law are taken from it). Hazards are always the union of both.
+    question: then only hazards, law and what its seed is like are taken from it). Hazards are always the
+    union of both.
     ``found`` says how the name was meant by which it was asked for.
 
     Of a kind that has no record (``on_record``), ``record`` is a stand-in with its name and little else,

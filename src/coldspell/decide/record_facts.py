@@ -9,7 +9,6 @@ from coldspell.decide.facts import UNKNOWN, yes
 from coldspell.decide.knowledge import Knowledge
 from coldspell.decide.practice import Practice
 from coldspell.records.model import Storage
-from coldspell.records.name import genus_of
 from coldspell.rules import RuleBook
 
 if TYPE_CHECKING:
@@ -29,12 +28,11 @@ def _record_facts(knowledge: Knowledge, book: RuleBook, practice: Practice) -> R
     record = knowledge.record
     storage, dormancy = knowledge.value("storage"), knowledge.value("dormancy")
     germination, offspring = knowledge.value("germination"), knowledge.value("offspring")
-    sowing = knowledge.value("sowing")
+    sowing, handling = knowledge.value("sowing"), knowledge.value("handling")
     return {
         "known": knowledge.known(),
         "mixed_genus": yes(knowledge.mixed),
         "by_season": yes(knowledge.season),
-        "genus": _listed(book, "genus", genus_of(record.name)),
         "family": _listed(book, "family", record.family or UNKNOWN),
         "plant": record.plant,
         "rank": record.rank,
@@ -77,6 +75,9 @@ def _record_facts(knowledge: Knowledge, book: RuleBook, practice: Practice) -> R
         "warned": yes(knowledge.hazards()),
         "deadly": yes(any(h.deadly for h, _ in knowledge.hazards())),
         "cyanide": yes(any(h.kind == "cyanide" and h.to == "people" for h, _ in knowledge.hazards())),
+        "one_layer": yes(handling and handling.one_layer),
+        "surface_dry": yes(handling and handling.surface_dry),
+        "counts_as_cold": (handling and handling.counts_as_cold) or "usual",
         "bulk_class": bulk.class_ if (bulk := knowledge.value("bulk")) else UNKNOWN,
         "harms_skin": _warns(knowledge, "skin"),
         "allergy": _warns(knowledge, "allergy"),

@@ -107,7 +107,7 @@ def _size(draft: Draft) -> Iterable[str]:
     yield f"{commented('sold_as_food')}    # the seed itself is sold to be eaten: it may have been heated"
     yield commented("seed_mm")
     yield f"{commented('seeds_per_kg')}    # [low, high] or [low, usual, high]"
-    yield from (commented(topic) for topic in ("bulk", "filled_percent", "live_seed"))
+    yield from (commented(topic) for topic in ("bulk", "handling", "filled_percent", "live_seed"))
 
 
 def _genus_says(genus: Record | None) -> Iterable[str]:
@@ -115,7 +115,8 @@ def _genus_says(genus: Record | None) -> Iterable[str]:
         return
     yield f"# The genus record {genus.name} ({genus.path}) says, and fills in what this record leaves out:"
     if genus.asks:
-        yield f"#   it is mixed and asks: {genus.asks.question} Nothing but its hazards is taken over."
+        taken = "Only its hazards, limits and what its seed is like are taken over."
+        yield f"#   it is mixed and asks: {genus.asks.question} {taken}"
         return
     for label, value in (("storage", genus.storage), ("dormancy", genus.dormancy)):
         word = getattr(value, "behaviour", None) or getattr(value, "class_", None)

@@ -21,6 +21,7 @@ EXAMPLES: dict[str, str] = {
     "seed_mm": "seed_mm: {length: [7, 9], width: [6, 8], cite: note}",
     "seeds_per_kg": "seeds_per_kg: {value: [2800, 4240, 6040], cite: note}",
     "bulk": "bulk: {class: round, grams_per_litre: [600, 700], cite: note}",
+    "handling": "handling: {one_layer: true, cite: note}",
     "filled_percent": "filled_percent: {value: [60, 90], cite: note}",
     "live_seed": "live_seed: {looks: brown and heavy, cut: white and firm, cite: note}",
     "storage": "storage: {behaviour: orthodox, years: 8, moisture_percent: [4, 6], cite: note}",

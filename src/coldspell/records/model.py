@@ -33,8 +33,8 @@ if TYPE_CHECKING:  # the full kinds: closed words, bounds, forms
         Percent, Sentence, SoilCelsius, StorageCelsius, Synonym, WfoId, Years,
     )
     from coldspell.records.terms import (
-        Behaviour, BulkClass, Cleaning, DormancyClass, DormancyLevel, Ground, HazardKind, HazardTo,
-        Laid, LawAbout, OffspringUse, Plant, Rank, Sexes, Size, SowLight, TestLight, TrueToType,
+        Behaviour, BulkClass, Cleaning, ColdCounted, DormancyClass, DormancyLevel, Ground, HazardKind,
+        HazardTo, Laid, LawAbout, OffspringUse, Plant, Rank, Sexes, Size, SowLight, TestLight, TrueToType,
         Unit, Version,
     )
 else:  # what they are made of: all that reading a compiled record needs, at a tenth of the time
@@ -91,6 +91,18 @@ class Bulk(Struct, frozen=True):
     cite: Footnotes
     grams_per_litre: GramsPerLitre | None = None
     """Weight of a litre of loosely poured seed."""
+
+
+class Handling(Struct, frozen=True):
+    """What its seed wants otherwise than most; that of a genus holds for all of its species."""
+
+    cite: Footnotes
+    one_layer: bool = False
+    """true: it breathes hard and rots where others lie on it, so it is laid in one layer."""
+    surface_dry: bool = False
+    """true: to wait for some weeks only its surface is dried."""
+    counts_as_cold: ColdCounted | None = None
+    """Which temperatures it counts as cold, where that is not the usual range."""
 
 
 class Taxon(Struct, frozen=True):
@@ -329,6 +341,8 @@ class Record(Struct, frozen=True, kw_only=True):
     """How many cleaned seeds a kilogram holds."""
     bulk: Bulk | None = None
     """How the seed lies in a heap. New in schema 2."""
+    handling: Handling | None = None
+    """What its seed wants otherwise than most. New in schema 2."""
     filled_percent: Filled | None = None
     """Normal fill: share of cleaned seed that holds a kernel."""
     live_seed: LiveSeed | None = None
@@ -367,7 +381,7 @@ class Record(Struct, frozen=True, kw_only=True):
 
 
 TOPICS = (
-    "seed_mm", "seeds_per_kg", "bulk", "filled_percent", "live_seed", "storage", "dormancy", "germination",
-    "emergence", "sowing", "harvest", "killed_by", "offspring",
+    "seed_mm", "seeds_per_kg", "bulk", "handling", "filled_percent", "live_seed", "storage", "dormancy",
+    "germination", "emergence", "sowing", "harvest", "killed_by", "offspring",
 )  # fmt: skip
 """The keys of a record that hold one map with its footnotes, in the order of the file."""

@@ -12,7 +12,7 @@ GraftYears = GramsPerLitre = HeatCelsius = Hours = HoursOfLight = Millimetres = 
 Percent = SoilCelsius = StorageCelsius = Strength = Years = Quantity
 CheckId = CommonName = Day = FactName = Family = FootnoteName = Language = Name = PathInLibrary = str
 Sentence = Slug = Synonym = TreatmentName = WfoId = str
-Basis = Behaviour = BulkClass = Cleaning = Do = DormancyClass = DormancyLevel = HazardKind = str
+Basis = Behaviour = BulkClass = Cleaning = Do = ColdCounted = DormancyClass = DormancyLevel = HazardKind = str
 HazardTo = LawAbout = Need = OffspringUse = Plant = Rank = Sexes = Size = SowLight = TestLight = str
 Ground = Laid = SownIn = TrueToType = Unit = Until = str
 Footnotes, Months = tuple[str, ...], tuple[int, int]

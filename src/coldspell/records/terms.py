@@ -11,7 +11,7 @@ from coldspell.records.do import DO, Do
 Version = Literal[1, 2]
 VERSION: dict[Version, str] = {
     1: "The first format; read when the key is absent.",
-    2: "Has taxon, sold_as_food, live_seed, bulk, emergence, test_days and killed_by.days_dry besides.",
+    2: "Has taxon, sold_as_food, live_seed, bulk, handling, emergence, test_days and more besides.",
 }
 
 Rank = Literal["species", "subspecies", "variety", "hybrid", "genus"]
@@ -132,6 +132,12 @@ LAID: dict[Laid, str] = {
     "broad_end_down": "Upright, the broad end down and the tip at the surface.",
 }
 
+ColdCounted = Literal["narrow", "wide"]
+COLD_COUNTED: dict[ColdCounted, str] = {
+    "narrow": "Nothing counts above about 9 °C, as measured in two crab apples.",
+    "wide": "The colder the better, and some to about 16 °C, as measured in horse-chestnut.",
+}
+
 Ground = Literal["wet", "water"]
 GROUND: dict[Ground, str] = {
     "wet": "Mud, bog, or a pot that stands in water.",
@@ -217,7 +223,7 @@ MEANINGS: dict[Any, dict[Any, str]] = {
     Version: VERSION, Rank: RANK, Plant: PLANT, Unit: UNIT, Size: SIZE, Behaviour: BEHAVIOUR,
     DormancyClass: DORMANCY_CLASS, DormancyLevel: DORMANCY_LEVEL, Need: NEED, Until: UNTIL,
     TestLight: TEST_LIGHT, SowLight: SOW_LIGHT, SownIn: SOWN_IN, Ground: GROUND, Laid: LAID,
-    Cleaning: CLEANING,
+    Cleaning: CLEANING, ColdCounted: COLD_COUNTED,
     HazardKind: HAZARD_KIND, HazardTo: HAZARD_TO, BulkClass: BULK_CLASS, TrueToType: TRUE_TO_TYPE,
     OffspringUse: OFFSPRING_USE,
     Sexes: SEXES, Basis: BASIS, LawAbout: LAW_ABOUT, Do: {do: word.meaning for do, word in DO.items()},

@@ -15,7 +15,6 @@ class RecordFacts(TypedDict):
     known: Literal["species", "genus", "relatives", "fallback", "nothing"]
     mixed_genus: YesNo
     by_season: YesNo
-    genus: str
     family: str
     plant: str
     rank: str
@@ -58,6 +57,9 @@ class RecordFacts(TypedDict):
     warned: YesNo
     deadly: YesNo
     cyanide: YesNo
+    one_layer: YesNo
+    surface_dry: YesNo
+    counts_as_cold: Literal["usual", "narrow", "wide"]
     bulk_class: str
     harms_skin: YesNo
     allergy: YesNo
