@@ -16,6 +16,7 @@ from itertools import pairwise
 from invariants_dates import DATES
 from invariants_said import AWKWARD
 from invariants_state import STATE
+from invariants_winter import WINTER
 from meeting import Met
 
 from coldspell.decide.treatment import opens_first
@@ -444,7 +445,7 @@ INVARIANTS: dict[str, Callable[[Met], Faults]] = {
         intervals_agree,
         nothing_left_open,
     )
-} | AWKWARD | DATES | STATE
+} | AWKWARD | DATES | STATE | WINTER
 
 
 # --- several recipes of one lot -----------------------------------------------------------------------------

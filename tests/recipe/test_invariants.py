@@ -15,6 +15,7 @@ from typing import Any
 
 import invariants
 import lots
+import planted_winter
 import pytest
 import rewriting
 from meeting import Met, meet
@@ -410,8 +411,29 @@ def test_a_planted_fault_is_found(
     assert holds(Met(said, DAY, found.plan, change(found.recipe)))
 
 
+@pytest.mark.parametrize(
+    ("name", "kind", "said", "day", "change"),
+    planted_winter.PLANTED,
+    ids=[p[0] for p in planted_winter.PLANTED],
+)
+def test_a_planted_fault_on_a_day_is_found(
+    name: str,
+    kind: str,
+    said: dict[str, Any],
+    day: date,
+    change: planted_winter.Change,
+    library: Library,
+    tables: Tables,
+) -> None:
+    found = meet(kind, {"seeds": 40, **said}, day, library, tables)
+    holds = invariants.INVARIANTS[name]
+    assert not holds(found)
+    assert holds(Met(said, day, *change(found.plan, found.recipe)))
+
+
 def test_every_invariant_has_a_planted_fault() -> None:
     in_rules = {name for name, _ in BROKEN}
+    in_rules |= {name for name, *_ in planted_winter.PLANTED}
     assert {name for name, *_ in PLANTED} | in_rules == set(invariants.INVARIANTS)
 
 

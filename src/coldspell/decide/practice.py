@@ -105,6 +105,7 @@ class Practice(Struct, frozen=True):
     frost_free_opens: Pair
     summer_sown_opens: Pair
     summer_sown_closes: Pair
+    summer_sown_latest: Pair
     autumn_sown_opens: Pair
     autumn_sown_closes: Pair
     growing_closes: Pair

@@ -61,7 +61,7 @@ Begins = Literal["in_time", "early", "at_once"]
 _ANY_YEAR = 2001
 
 
-SowTime = Literal["spring", "summer", "autumn"]
+SowTime = Literal["spring", "summer", "late_summer", "autumn"]
 SownWhen = Literal["spring", "summer", "autumn", "either", "frost_free"]
 
 
@@ -104,7 +104,9 @@ def sowing_season(practice: Practice, lot: Lot, sown: SownWhen = "spring") -> So
     It closes no sooner than as many days after it opens as it does by common practice.
     """
     if sown == "summer":
-        return _season("summer", practice.summer_sown_opens, practice.summer_sown_closes, lot)
+        best = _season("summer", practice.summer_sown_opens, practice.summer_sown_closes, lot)
+        late = _season("late_summer", practice.summer_sown_closes, practice.summer_sown_latest, lot)
+        return replace(best, other=late)
     if sown == "autumn":
         return _season("autumn", practice.autumn_sown_opens, practice.autumn_sown_closes, lot)
     if sown == "either":

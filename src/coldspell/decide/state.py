@@ -32,6 +32,7 @@ def state_facts(told: Lot, lot: Lot, knowledge: Knowledge, today: date, practice
         "was_green": _yes(told.gathered == "green" and lot.gathered != "green"),
         "growing_now": _yes(mild or is_growing(first, practice, southern=lot.southern)),
         "late_now": _yes(not mild and is_late(first, practice, southern=lot.southern)),
+        "spring_far": _yes(not mild and _spring_far(first, practice, southern=lot.southern)),
         "gathered_ahead": _yes(lot.collected and lot.collected > today),
         "rooted_now": _yes(_rooted_now(lot, knowledge, first, practice)),
         "sown_off": _yes(lot.sown and not is_growing(lot.sown, practice, southern=lot.southern)),
@@ -96,6 +97,13 @@ def is_late(day: date, practice: Practice, *, southern: bool) -> bool:
     """Whether so little of a growing season is left that seedlings go into winter small."""
     later = day + timedelta(days=practice.growing_left_days)
     return is_growing(day, practice, southern=southern) and not is_growing(later, practice, southern=southern)
+
+
+def _spring_far(day: date, practice: Practice, *, southern: bool) -> bool:
+    """Whether the growing season opens farther off than seed that was chilled can be held back."""
+    later = day + timedelta(days=practice.wintered_wait_days)
+    growing = (is_growing(each, practice, southern=southern) for each in (day, later))
+    return not any(growing)
 
 
 def autumn_of(today: date, practice: Practice, *, southern: bool) -> Literal["now", "ahead", "next"]:

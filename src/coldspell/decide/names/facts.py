@@ -158,6 +158,7 @@ class StateFacts(TypedDict):
     summer_over: YesNo
     growing_now: YesNo
     late_now: YesNo
+    spring_far: YesNo
     gathered_ahead: YesNo
     rooted_now: YesNo
     sown_off: YesNo
@@ -219,7 +220,7 @@ class ScheduleFacts(TypedDict):
     hold_over: YesNo
     date_assumed: YesNo
     sow_season: Literal["open", "late", "off"]
-    sow_time: Literal["spring", "summer", "autumn"]
+    sow_time: Literal["spring", "summer", "late_summer", "autumn"]
     held: YesNo
     sow_past: YesNo
     wait_days: float | None

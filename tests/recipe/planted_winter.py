@@ -1,0 +1,52 @@
+"""Faults that are planted for the invariants on winter and spring: name, kind, what is said, day, change."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date, timedelta
+from typing import Any
+
+from msgspec.structs import replace
+
+from coldspell.plan.plan import Plan
+from coldspell.write.recipe import Recipe
+
+Change = Callable[[Plan, Recipe], tuple[Plan, Recipe]]
+
+
+def noted(text: str) -> Change:
+    """The recipe with one more note."""
+    return lambda plan, recipe: (plan, replace(recipe, notes=(*recipe.notes, text)))
+
+
+def later(days: int) -> Change:
+    """The recipe with its sowing so many days later."""
+
+    def moved(plan: Plan, recipe: Recipe) -> tuple[Plan, Recipe]:
+        steps = []
+        for step in recipe.steps:
+            if step.do == "sow" and step.start:
+                day = (date.fromisoformat(step.start) + timedelta(days=days)).isoformat()
+                step = replace(step, start=day, end=day)
+            steps.append(step)
+        return plan, replace(recipe, steps=tuple(steps))
+
+    return moved
+
+
+PLANTED: list[tuple[str, str, dict[str, Any], date, Change]] = [
+    (
+        "nothing_rooted_is_held_for_half_a_year",
+        "Malus domestica",
+        {"rooted": 3},
+        date(2026, 9, 20),
+        noted("short roots stay in the cold bag"),
+    ),
+    (
+        "what_is_sown_in_summer_does_not_wait_for_the_next",
+        "Digitalis purpurea",
+        {"moisture": "dried"},
+        date(2026, 8, 20),
+        later(270),
+    ),
+]
