@@ -50,10 +50,45 @@ def what_is_sown_in_summer_does_not_wait_for_the_next(met: Met) -> Faults:
     return [f"sown {day}, asked {met.today}" for day in sown if late and day - first > timedelta(days=30)]
 
 
+_DRIED = re.compile(r"[Ss]pread (?:it|them) thinly[^.]* until it is dry, then keep")
+
+
+def nothing_moist_over_a_winter_is_dried(met: Met) -> Faults:
+    """What is said to be fresh after a winter, or had a cold that was broken off, is not dried to wait."""
+    told, lot, facts = met.said, met.plan.lot, met.plan.decisions.facts
+    if (facts["cold_need"] == "none" and not told.get("cold_break_days")) or facts["coat_shut"] == "yes":
+        return []
+    if told.get("days_dry") or told.get("stored_years") or told.get("moisture") == "dried" or lot.sown:
+        return []
+    collected = lot.collected
+    over = _next(met.today - timedelta(days=365), (9, 1) if lot.southern else (3, 1))
+    wintered = told.get("moisture") == "fresh" and collected and (over - collected).days > _WINTER
+    if not (wintered and lot.winter != "none") and not told.get("cold_break_days"):
+        return []
+    if told.get("gathered") in ("green", "bought", "ground_spring") or lot.pulp == "yes":
+        return []
+    return [f"“{m[0]}” of moist seed" for m in map(_DRIED.search, met.sentences) if m]
+
+
+_WINTER = 120
+
+
+def one_answer_how_long_it_keeps(met: Met) -> Faults:
+    """Where nothing keeps any longer no other line holds it for a day, and what grows is not kept cold."""
+    hold, texts = met.recipe.hold.says if met.recipe.hold else "", list(met.sentences)
+    over = [text for text in texts if re.search(r"can be kept if|keep them moist and cold at once", text)]
+    found = [f"“{hold[:30]}” and “{text[:50]}”" for text in over if hold.startswith("No longer; it has lain")]
+    grows = any("let it grow" in text for text in texts)
+    cold = [text for text in texts if re.search(r"root down, and keep it cold", text)]
+    return found + [f"“let it grow” and “{text[:50]}”" for text in cold if grows]
+
+
 WINTER: dict[str, Callable[[Met], Faults]] = {
     holds.__name__: holds
     for holds in (
         nothing_rooted_is_held_for_half_a_year,
         what_is_sown_in_summer_does_not_wait_for_the_next,
+        nothing_moist_over_a_winter_is_dried,
+        one_answer_how_long_it_keeps,
     )
 }

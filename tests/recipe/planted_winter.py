@@ -49,4 +49,18 @@ PLANTED: list[tuple[str, str, dict[str, Any], date, Change]] = [
         date(2026, 8, 20),
         later(270),
     ),
+    (
+        "nothing_moist_over_a_winter_is_dried",
+        "Prunus cerasifera",
+        {"moisture": "fresh", "cold_break_days": 10},
+        date(2027, 3, 12),
+        noted("Spread it thinly in an airy, shady place until it is dry, then keep it airtight."),
+    ),
+    (
+        "one_answer_how_long_it_keeps",
+        "Quercus alba",
+        {"moisture": "fresh"},
+        date(2027, 5, 20),
+        noted("Pot what roots, root down, and keep it cold."),
+    ),
 ]

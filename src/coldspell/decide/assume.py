@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, timedelta
 
 from msgspec.structs import replace
 
-from coldspell.arithmetic.seasons import in_months, season_month
+from coldspell.arithmetic.seasons import in_months, season_day, season_month
 from coldspell.decide.knowledge import Knowledge
 from coldspell.decide.practice import Practice
 from coldspell.errors import ColdspellError
 from coldspell.lot.lot import Lot
+from coldspell.records.do import COLD
 
 _MOST_SEEDS = 1_000_000_000
 DAYS_PER_YEAR, DAYS_PER_MONTH = 365.25, 30.4
@@ -37,6 +38,8 @@ def settled(lot: Lot, knowledge: Knowledge, today: date, practice: Practice) -> 
         lot = replace(lot, gathered="ripe")
     if "moisture" in lot.assumed and _lay_dry(lot, knowledge, today, practice):
         lot = replace(lot, moisture="dried")
+    if wintered_untold(lot, knowledge, today, practice):
+        lot = replace(lot, cold_days_done=practice.winter_taken_days)
     if lot.cold_break_days and lot.cold_days_done:
         left = round(lot.cold_days_done * _left_of_cold(lot, practice))
         warm = 0 if left else lot.cold_break_days  # what lost its cold has lain moist and warm since
@@ -122,6 +125,30 @@ def _lay_dry(lot: Lot, knowledge: Knowledge, today: date, practice: Practice) ->
     if months is None and keeps_dry and knowledge.record.plant == "annual":  # nobody gathers it before summer
         return not in_months(today, *map(int, practice.annuals_shed_months), southern=lot.southern)
     return months is not None and months > practice.fresh_months
+
+
+def wintered_untold(lot: Lot, knowledge: Knowledge, today: date, practice: Practice) -> bool:
+    """Whether a hardy kind, never dried as is said, has lain moist over a winter of which nobody told.
+
+    Seed that is moist long after its season was in the cold: warm it would have rotted or come up. Where the
+    day of gathering was not told, and its next season is near, it may as well be picked green.
+    """
+    told = lot.cold_days_done or lot.warm_days_done or lot.stored_years or lot.sown
+    dry = lot.moisture == "dried" or (lot.days_dry or 0) > practice.hardly_dry_days
+    other = lot.gathered in ("green", "ground_spring", "bought") or "moisture" in lot.assumed
+    if told or dry or other or lot.pulp == "yes" or lot.winter == "none":
+        return False
+    months = months_kept(lot, knowledge, today)
+    known = lot.collected is not None or lot.gathered == "ground_autumn" or bool(lot.rooted)
+    if months is None or (months > practice.winter_taken_months and not known):
+        return False
+    chilled = (s.do in COLD and s.need == "required" for t, _ in knowledge.treatments() for s in t.steps)
+    if not any(chilled) or hard_coat(knowledge):
+        return False
+    over = season_day(today.year, practice.winter_over, lot.southern)
+    over = over if over <= today else season_day(today.year - 1, practice.winter_over, lot.southern)
+    since = today - timedelta(days=months * DAYS_PER_MONTH)
+    return since <= over - timedelta(days=practice.winter_taken_days)
 
 
 def _long_since_spring(lot: Lot, today: date, practice: Practice) -> bool:

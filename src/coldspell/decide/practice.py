@@ -122,6 +122,9 @@ class Practice(Struct, frozen=True):
     spring_month: One
     weeks_only_years: One
     moist_life_years: Pair
+    winter_taken_days: One
+    winter_taken_months: One
+    winter_over: Pair
     wintered_wait_days: One
     idle_days: One
     dies_moist_percent: One

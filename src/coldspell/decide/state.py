@@ -6,7 +6,7 @@ from datetime import date, timedelta
 from typing import TYPE_CHECKING, Literal
 
 from coldspell.arithmetic.seasons import season_day
-from coldspell.decide.assume import hard_coat, kept_said, months_kept
+from coldspell.decide.assume import hard_coat, kept_said, months_kept, wintered_untold
 from coldspell.decide.knowledge import Knowledge
 from coldspell.decide.practice import Practice
 from coldspell.decide.treatment import opens_first
@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 def state_facts(told: Lot, lot: Lot, knowledge: Knowledge, today: date, practice: Practice) -> StateFacts:
     """Facts of the past; ``told`` is the lot as the grower said it, ``lot`` as it was understood."""
     first = max(today, lot.collected) if lot.collected else today
+    taken = wintered_untold(told, knowledge, today, practice)
     mild = lot.winter == "none"  # something grows outdoors on any day
     return {
         "coat_shut": _yes(coat_shut(lot, knowledge)),
@@ -39,7 +40,8 @@ def state_facts(told: Lot, lot: Lot, knowledge: Knowledge, today: date, practice
         "autumn": autumn_of(today, practice, southern=lot.southern),
         "wants_warmth": _yes(wants_warmth(knowledge)),
         "roots_warm": _yes(roots_first(knowledge) and wants_warmth(knowledge)),
-        "cold_break": break_of(told.cold_break_days, practice) if told.cold_days_done else "none",
+        "winter_taken": _yes(taken),
+        "cold_break": break_of(told.cold_break_days, practice) if told.cold_days_done or taken else "none",
         "overdue": "no" if coat_shut(lot, knowledge) else _overdue(lot, knowledge, practice),
         "sown": _yes(lot.sown),
     }

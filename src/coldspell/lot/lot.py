@@ -217,8 +217,8 @@ class Lot(Struct, frozen=True):
 
     @property
     def lain_moist(self) -> bool:
-        """Whether it lies moist: moist days are behind it, a root shows, or it has swollen."""
-        days = self.cold_days_done > 0 or self.warm_days_done > 0
+        """Whether it lies moist: moist days lie behind it or were broken off, it has rooted or swollen."""
+        days = self.cold_days_done > 0 or self.warm_days_done > 0 or self.cold_break_days > 0
         return days or self.rooted > 0 or bool(self.root_mm) or self.swollen == "yes"
 
     @property

@@ -165,6 +165,7 @@ class StateFacts(TypedDict):
     autumn: Literal["now", "ahead", "next"]
     wants_warmth: YesNo
     roots_warm: YesNo
+    winter_taken: YesNo
     cold_break: Literal["none", "short", "half", "lost"]
     overdue: Literal["no", "cold", "idle"]
     sown: YesNo
