@@ -12,7 +12,7 @@ import typer
 
 from coldspell.cli.lot_command import lot_command
 from coldspell.cli.output import columns, write
-from coldspell.cli.parameters import offer
+from coldspell.cli.parameters import RulesFolder, offer
 from coldspell.cli.recipe import facts_of_settings, given_facts
 from coldspell.counter.choose import Wishes
 from coldspell.errors import ColdspellError
@@ -21,7 +21,7 @@ Opt = typer.Option
 FORMATS = ("text", "csv", "json")
 _OWN = (
     *("--plant", "--gather", "--any-start", "--harmless", "--plants-by", "--easy", "--closed", "--read"),
-    *("--limit", "--today", "--format", "--library", "--no-settings"),
+    *("--limit", "--today", "--format", "--library", "--rules", "--no-settings"),
 )
 _SEEDS = 100
 
@@ -60,6 +60,7 @@ def _answer(
         ),
     ] = "text",
     library: Annotated[list[Path] | None, Opt(help="Further library of records; may be repeated.")] = None,
+    rules: RulesFolder = None,
     no_settings: Annotated[bool, Opt("--no-settings", help="Leave your settings out.")] = False,
     **said: Any,
 ) -> int:
@@ -77,7 +78,7 @@ def _answer(
     plant = _kind(" ".join(kind or ()) or plant)
     facts = {"seeds": _SEEDS, **given_facts(said)}
     facts |= {} if no_settings else facts_of_settings(facts)
-    lib, day = Library(*(library or [])), read_day("--today", today) if today else date.today()
+    lib, day = Library(*(library or []), rules=rules), read_day("--today", today) if today else date.today()
     by = read_said("--plants-by", plants_by, day) if plants_by else None
     wishes = Wishes(
         start=not any_start,

@@ -27,17 +27,32 @@ that are part of none (red oak dried): what was done to the seed is said by an o
 def page() -> str:
     """Every command in the order of the help, each with its arguments and options."""
     parts = [_HEAD]
-    for path, command in _leaves(made(["--help"]), ()):
+    for path, command in every_command():
         parts.append("\n".join(_command(" ".join(path), command)))
     return "\n\n".join(part.strip("\n") for part in parts) + "\n"
 
 
-def _leaves(command: Any, path: tuple[str, ...]) -> Iterator[tuple[tuple[str, ...], Any]]:
-    if hasattr(command, "commands"):
-        for name, one in command.commands.items():
-            yield from _leaves(one, (*path, name))
-    else:
+def every_command() -> Iterator[tuple[tuple[str, ...], Any]]:
+    """Every command that can be typed, by its words: groups that answer by themselves, too."""
+    for path, command in _leaves(made(["--help"]), ()):
         yield path, command
+        for word in _BY_FIRST_WORD.get(path[0], ()) if len(path) == 1 else ():
+            one = made([*path, word, "--help"]).commands[path[0]].commands[word]
+            yield (*path, word), one
+
+
+_BY_FIRST_WORD = {"season": ("new", "compare")}
+"""Commands that are made only when the first word after them is typed, for it could be a table."""
+
+
+def _leaves(command: Any, path: tuple[str, ...]) -> Iterator[tuple[tuple[str, ...], Any]]:
+    if not hasattr(command, "commands"):
+        yield path, command
+        return
+    if path and command.invoke_without_command:
+        yield path, command
+    for name, one in command.commands.items():
+        yield from _leaves(one, (*path, name))
 
 
 def _command(name: str, command: Any) -> Iterator[str]:

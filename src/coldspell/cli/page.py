@@ -9,6 +9,7 @@ from typing import Annotated
 import typer
 
 from coldspell.cli.office_options import OfficeFolder
+from coldspell.cli.parameters import RulesFolder
 from coldspell.errors import ColdspellError
 from coldspell.extras import extra
 
@@ -26,6 +27,7 @@ def page(
         str, Opt(help="Address to listen on; any other than this one opens the page to the network.")
     ] = "127.0.0.1",
     library: Annotated[list[Path] | None, Opt(help="Further library of records; may be repeated.")] = None,
+    rules: RulesFolder = None,
     write: Annotated[
         bool, Opt("--write", help="The form of a record may write into the last --library (or the clone).")
     ] = False,
@@ -53,7 +55,7 @@ def page(
         raise ColdspellError("--write is for this machine alone", mend="leave out --host, or --write")
     into = folder_to_write(folders) if write else None
     settings = {} if no_settings else read_settings()
-    found = Library(*folders, office=folder_of(office, no_settings=no_settings))
+    found = Library(*folders, rules=rules, office=folder_of(office, no_settings=no_settings))
     _ = found.office  # a fault in it is told before anybody asks
     site = make_app(found, settings, date.today, folders, into, public=public)
     serve(site, host, port, _ready)
@@ -66,6 +68,7 @@ def export(
         list[str] | None, Opt(help="A plant to export, instead of all; may be repeated.", metavar="NAME")
     ] = None,
     library: Annotated[list[Path] | None, Opt(help="Further library of records; may be repeated.")] = None,
+    rules: RulesFolder = None,
     jobs: Annotated[int, Opt(min=1, max=64, help="Processes to write with; the files are the same.")] = 1,
 ) -> None:
     """Write the library and undated answers as a static site, for any host or a memory stick."""
@@ -80,7 +83,7 @@ def export(
             sys.stderr.write(f"\r{done} of {of} plants" + ("\n" if done == of else ""))
             sys.stderr.flush()
 
-    made = written(folder, library or [], only or [], jobs, told)
+    made = written(folder, library or [], only or [], jobs, told, rules)
     size = f"{made.size / 1e6:.1f}"
     say = shipped().texts.count
     sys.stdout.write(say("export_made", made.plants, folder=folder, files=made.files, size=size) + "\n")

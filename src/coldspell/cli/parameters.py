@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import inspect
 from collections.abc import Callable, Iterable, Sequence
+from pathlib import Path
 from typing import Annotated, Any
 
 import typer
@@ -54,3 +55,9 @@ TextOrJson = Annotated[
     ),
 ]
 """The option of commands whose answer is text or JSON."""
+
+RulesFolder = Annotated[
+    Path | None,
+    typer.Option("--rules", help="Directory of rules in place of the shipped ones, to try a change."),
+]
+"""The option of every command that decides."""

@@ -18,7 +18,7 @@ import typer
 
 from coldspell.cli.office_options import OfficeFolder, Tally
 from coldspell.cli.output import write
-from coldspell.cli.parameters import TextOrJson, offer, option_names, with_parameters
+from coldspell.cli.parameters import RulesFolder, TextOrJson, offer, option_names, with_parameters
 from coldspell.errors import ColdspellError
 from coldspell.lot.table import FACTS, LotFact, options, shape_of
 
@@ -69,9 +69,7 @@ def _answer(
     why: Annotated[bool, Opt("--why", help="Say what made the answer; with --full every rule.")] = False,
     why_not: Annotated[str | None, Opt(help="Why not this answer? list: those that can be asked.")] = None,
     library: Annotated[list[Path] | None, Opt(help="Further library of records; may be repeated.")] = None,
-    rules: Annotated[
-        Path | None, Opt(help="Directory of rules in place of the shipped ones, to try a change.")
-    ] = None,
+    rules: RulesFolder = None,
     lots: Annotated[
         str | None, Opt(help="Table of lots (- reads standard input): a recipe for each row, as JSON Lines.")
     ] = None,
@@ -87,8 +85,8 @@ def _answer(
     if lots is not None and trial:
         raise ColdspellError("a trial divides one lot", mend="leave out --lots, and name the kind")
     if lots is not None:
-        of_one = full or why or ask or bool(why_not or as_ or rules or out)
-        return _many(plant, lots, said, today, format_, library or [], lot, of_one, no_settings)
+        of_one = full or why or ask or bool(why_not or as_ or out)
+        return _many(plant, lots, said, today, format_, library or [], rules, lot, of_one, no_settings)
     if format_ not in FORMATS:
         raise ColdspellError(f"--format cannot be {format_!r}", mend=f"one of: {', '.join(FORMATS)}")
     if as_ not in (None, "message"):
@@ -155,6 +153,7 @@ def _many(
     today: str | None,
     form: str,
     libraries: Sequence[Path],
+    rules: Path | None,
     lot: Path | None,
     of_one: bool,
     no_settings: bool,
@@ -166,14 +165,14 @@ def _many(
     if name or lot is not None or of_one:
         raise ColdspellError(
             "--lots takes its names and facts from a table",
-            mend="leave out NAME, --lot, --rules, -o, --full, --as, --ask, --why and --why-not",
+            mend="leave out NAME, --lot, -o, --full, --as, --ask, --why and --why-not",
         )
     if form not in ("text", "jsonl"):
         raise ColdspellError(f"with --lots the answer is JSON Lines, not {form!r}", mend="--format jsonl")
     day = read_day("--today", today) if today else date.today()
     facts = given_facts(said)
     kept = {} if no_settings else facts_of_settings(facts)
-    return recipes(lots, {**kept, **facts}, day, libraries, said, frozenset(kept))
+    return recipes(lots, {**kept, **facts}, day, libraries, said, frozenset(kept), rules)
 
 
 def option_of(fact: LotFact) -> list[inspect.Parameter]:

@@ -31,6 +31,7 @@ def recipes(
     libraries: Sequence[Path],
     given: Mapping[str, Any],
     kept: frozenset[str] = frozenset(),
+    rules: Path | None = None,
 ) -> int:
     """Write a line for each row: its recipe, or what is wrong with it; 1 when some rows were refused.
 
@@ -38,7 +39,7 @@ def recipes(
     """
     gc.enable()  # one recipe goes without
     with open_lots(source, table_form(given), facts) as table:
-        library = Library(*libraries)
+        library = Library(*libraries, rules=rules)
         out = sys.stdout.buffer if hasattr(sys.stdout, "buffer") else None
         refused = rows = 0
         for row in table:

@@ -16,7 +16,7 @@ import typer
 
 from coldspell.cli import table_options
 from coldspell.cli.output import aside, write
-from coldspell.cli.parameters import offer, with_parameters
+from coldspell.cli.parameters import RulesFolder, offer, with_parameters
 from coldspell.cli.recipe import fact_parameters, facts_of_settings, given_facts
 from coldspell.cli.recipe_lots import warn
 from coldspell.errors import ColdspellError
@@ -89,6 +89,7 @@ def _season(
     jobs: Annotated[int, Opt(help="Processes to plan with; the files are the same.")] = 1,
     today: Annotated[str | None, Opt(help="Day that counts as today.")] = None,
     library: Annotated[list[Path] | None, Opt(help="Further library of records; may be repeated.")] = None,
+    rules: RulesFolder = None,
     no_settings: Annotated[bool, Opt("--no-settings", help="Leave your settings out.")] = False,
     **said: Any,
 ) -> int:
@@ -107,7 +108,9 @@ def _season(
     if not 1 <= jobs <= 256:
         raise ColdspellError(f"--jobs {jobs} cannot be", mend="from 1 to 256, as --jobs 4")
     day = read_day("--today", today) if today else date.today()
-    setting = Setting(day, tuple(map(str, library or ())), _working(look_day, closed or ()), lots)
+    setting = Setting(
+        day, tuple(map(str, library or ())), _working(look_day, closed or ()), lots, str(rules or "")
+    )
     facts = given_facts(said)
     facts = {**({} if no_settings else facts_of_settings(facts)), **facts}
     sheet, pots = (
@@ -276,6 +279,7 @@ def _compare(
     second: Annotated[str, typer.Argument(help="The same lots, otherwise.", metavar="B")],
     today: Annotated[str | None, Opt(help="Day that counts as today.")] = None,
     library: Annotated[list[Path] | None, Opt(help="Further library of records; may be repeated.")] = None,
+    rules: RulesFolder = None,
     **said: Any,
 ) -> int:
     """Say which lots of two tables change, and what they gain. Options of the table hold for both."""
@@ -286,7 +290,7 @@ def _compare(
     from coldspell.views.layout import fits
 
     day = read_day("--today", today) if today else date.today()
-    planner = Planner(Setting(day, tuple(map(str, library or ()))))
+    planner = Planner(Setting(day, tuple(map(str, library or ())), rules=str(rules or "")))
     sides = []
     for source in (first, second):
         with open_lots(source, table_options.table_form(said), facts_of_settings({})) as table:

@@ -14,7 +14,7 @@ import typer
 
 from coldspell.cli.office_options import OfficeFolder
 from coldspell.cli.output import aside
-from coldspell.cli.parameters import offer, with_parameters
+from coldspell.cli.parameters import RulesFolder, offer, with_parameters
 from coldspell.cli.recipe import facts_of_file, given_facts, option_of
 from coldspell.errors import ColdspellError, Place
 from coldspell.lot.table import FACTS
@@ -66,6 +66,7 @@ def _answer(
     public: Annotated[bool, Opt("--public", help="Without what is only for trained people.")] = False,
     today: Annotated[str | None, Opt(help="Day that counts as today.")] = None,
     library: Annotated[list[Path] | None, Opt(help="Further library of records; may be repeated.")] = None,
+    rules: RulesFolder = None,
     office: OfficeFolder = None,
     no_settings: Annotated[bool, Opt("--no-settings", help="Leave your settings out.")] = False,
     **said: Any,
@@ -82,7 +83,7 @@ def _answer(
     if output is None:
         raise ColdspellError("nothing says where to write", mend="-o FILE.pdf, or with --lots -o FOLDER")
     settings = {} if no_settings else read_settings()
-    lib = Library(*(library or []), office=folder_of(office, no_settings=no_settings))
+    lib = Library(*(library or []), rules=rules, office=folder_of(office, no_settings=no_settings))
     own = lib.office
     adviser = Adviser(*(str(settings.get(key, "")) for key in ("adviser", "office", "note")))
     if own is not None:

@@ -14,7 +14,7 @@ import typer
 from coldspell.cli.lot_command import lot_command
 from coldspell.cli.office_options import OfficeFolder, Tally
 from coldspell.cli.output import write
-from coldspell.cli.parameters import TextOrJson, offer
+from coldspell.cli.parameters import RulesFolder, TextOrJson, offer
 from coldspell.cli.recipe import facts_of_settings, given_facts
 from coldspell.errors import ColdspellError
 
@@ -29,7 +29,7 @@ _ALSO = {
     **dict.fromkeys(("grub", "holes", "worms", "insects"), "grubs"),
 }
 """Other words for the same, as people type them."""
-_OWN = ("--what", "--office", "--tally", "--today", "--format", "--library", "--no-settings")
+_OWN = ("--what", "--office", "--tally", "--today", "--format", "--library", "--rules", "--no-settings")
 
 
 def _answer(
@@ -48,6 +48,7 @@ def _answer(
     today: Annotated[str | None, Opt(help="Day that counts as today.", metavar="YYYY-MM-DD")] = None,
     format_: TextOrJson = "text",
     library: Annotated[list[Path] | None, Opt(help="Further library of records; may be repeated.")] = None,
+    rules: RulesFolder = None,
     office: OfficeFolder = None,
     tally: Tally = False,
     no_settings: Annotated[bool, Opt("--no-settings", help="Leave your settings out.")] = False,
@@ -62,7 +63,7 @@ def _answer(
 
     if format_ not in ("text", "json"):
         raise ColdspellError(f"--format cannot be {format_!r}", mend="one of: text, json")
-    lib = Library(*(library or []), office=folder_of(office, no_settings=no_settings))
+    lib = Library(*(library or []), rules=rules, office=folder_of(office, no_settings=no_settings))
     plant = " ".join(name or ())
     if what is None:
         name_ = lib.record(plant).name if plant else ""

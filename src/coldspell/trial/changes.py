@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
+
+from msgspec import Struct
 
 from coldspell.ask import Question, answer
 from coldspell.decide.tables import Tables
 from coldspell.library.library import Library
 from coldspell.lot.read import make_lot
 from coldspell.write.recipe import Recipe
+from coldspell.write.recipe_work import Look
 
 LOTS: dict[str, dict[str, str | int]] = {
     "fresh": {"moisture": "fresh", "seeds": 30},
@@ -64,17 +67,36 @@ def _changes(
 
 
 def _gist(recipe: Recipe) -> tuple[str, ...]:
-    """What a grower would do differently: all that the page says, but for numbers that follow from it."""
-    lines = [recipe.verdict.sentence, *(step.text for step in recipe.steps)]
-    if recipe.medium is not None:
-        lines += [recipe.medium.says, recipe.medium.wetness, recipe.medium.closure]
-    lines += [recipe.layout.says] if recipe.layout is not None else []
-    lines += [recipe.place] if recipe.place else []
-    if recipe.checks is not None:
-        lines += [f"{look.look_for}: {look.then_do}" for look in recipe.checks.looks]
-        lines += [text for text in (recipe.checks.on_mould, recipe.checks.on_sprouts) if text]
-    lines += [f"{case.look_for} {case.then_do}" for case in recipe.what_if]
-    if recipe.hold is not None:
-        days = "" if recipe.hold.days is None else f"up to {recipe.hold.days[2]:g} days: "
-        lines.append(days + recipe.hold.says)
-    return (*lines, *(note.text for note in recipe.cautions))
+    """What a grower would read: every sentence and figure of the recipe, but for reasons and sources."""
+    return tuple(dict.fromkeys(_told(recipe, "")))
+
+
+_NOT_TOLD = frozenset(
+    {"schema", "tool", "library", "rules", "rule", "cites", "sources", "trace", "asked_on", "lot", "species"}
+)
+"""What differs where nothing else does, what was asked, and who says so."""
+
+
+def _told(value: object, name: str) -> Iterator[str]:
+    """The sentences in a value, and its figures and words by their names."""
+    if isinstance(value, Look):
+        yield f"{value.look_for}: {value.then_do}"
+    elif isinstance(value, Struct):
+        for field in value.__struct_fields__:
+            if field not in _NOT_TOLD:
+                inner = field.replace("_", " ")
+                yield from _told(getattr(value, field), f"{name} {inner}" if name else inner)
+    elif isinstance(value, tuple):
+        inner_ones = [one for one in value if isinstance(one, (Struct, tuple)) or " " in _figure(one)]
+        for one in inner_ones:
+            yield from _told(one, name)
+        if value and not inner_ones:
+            yield f"{name}: {', '.join(map(_figure, value))}"
+    elif isinstance(value, str) and " " in value:
+        yield value
+    elif value is not None:
+        yield f"{name}: {_figure(value)}"
+
+
+def _figure(value: object) -> str:
+    return f"{value:g}" if isinstance(value, float) else str(value)

@@ -88,6 +88,7 @@ def export(
     names: Sequence[str] = (),
     jobs: int = 1,
     told: Callable[[int, int], None] = lambda done, of: None,
+    rules: Path | None = None,
 ) -> Made:
     """Write the site, whole or not at all; the files are the same with any number of processes.
 
@@ -103,19 +104,21 @@ def export(
         Processes.
     told
         Is told how many pages of how many are there.
+    rules
+        A folder of rules in place of the shipped one.
 
     Raises
     ------
     ColdspellError
         A name means no plant or several; the folder has other files in it, or cannot be written.
     """
-    library = Library(*libraries)
+    library = Library(*libraries, rules=rules)
     wanted = sorted({library.record(name).name for name in names} if names else library.records.names)
     with whole_folder(folder) as part:
         for name in ("plants", "drawings"):
             (part / name).mkdir()
         done = 0
-        for count in _written(part, library, libraries, wanted, jobs):
+        for count in _written(part, library, partial(Library, *libraries, rules=rules), wanted, jobs):
             done += count
             told(done, len(wanted))
         _rest(Writer(library, part, wanted), part, [plant(library.records.get(name)) for name in wanted])
@@ -150,7 +153,7 @@ def _letters(plants: Iterable[Plant]) -> dict[str, list[Plant]]:
 
 
 def _written(
-    folder: Path, library: Library, libraries: Sequence[Path], names: Sequence[str], jobs: int
+    folder: Path, library: Library, again: Callable[[], Library], names: Sequence[str], jobs: int
 ) -> Iterator[int]:
     """Write the pages of records; gives how many each task wrote."""
     tasks = [names[i : i + _AT_ONCE] for i in range(0, len(names), _AT_ONCE)]
@@ -159,12 +162,14 @@ def _written(
         yield from (_task(writer, task) for task in tasks)
         return
     with workers(jobs) as pool:
-        yield from pool.map(partial(_in_process, folder, libraries, names), tasks)
+        yield from pool.map(partial(_in_process, folder, again, names), tasks)
 
 
-def _in_process(folder: Path, libraries: Sequence[Path], names: Sequence[str], task: Sequence[str]) -> int:
+def _in_process(
+    folder: Path, again: Callable[[], Library], names: Sequence[str], task: Sequence[str]
+) -> int:
     """One task in a process of its own, which reads the library anew."""
-    return _task(Writer(Library(*libraries), folder, names), task)
+    return _task(Writer(again(), folder, names), task)
 
 
 def _task(writer: Writer, names: Sequence[str]) -> int:
