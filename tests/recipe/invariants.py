@@ -19,8 +19,11 @@ from invariants_state import STATE
 from invariants_winter import WINTER
 from meeting import Met
 
+from coldspell.api import shipped
+from coldspell.decide.schedule import next_season
 from coldspell.decide.treatment import opens_first
 from coldspell.plan.notes import ready_now
+from coldspell.plan.plan import planted_out
 from coldspell.records.do import COLD, MOIST, OPENING
 from coldspell.views.days import day_of
 from coldspell.write.recipe import Recipe
@@ -295,7 +298,8 @@ def _known_days(met: Met) -> Iterator[date]:
     yield from (day for day in (lot.collected, lot.sow, lot.sown, lot.last_frost) if day)
     yield from (day for day in (dated.asked, dated.target) if day)
     yield from (dated.first, dated.plan.ready, dated.plan.start)
-    yield from filter(None, [ready_now(met.plan.decisions)])
+    yield from filter(None, [ready_now(met.plan.decisions), next_season(dated)])
+    yield planted_out(met.plan.decisions, shipped().tables.practice)
     short, up = dated.infeasible, met.plan.up
     if up is not None:
         yield from (up.up, up.failed)

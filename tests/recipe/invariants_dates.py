@@ -11,7 +11,7 @@ from datetime import date, timedelta
 
 from meeting import Met
 
-from coldspell.records.do import MOIST
+from coldspell.records.do import COLD, MOIST
 from coldspell.views.days import day_of
 from coldspell.write.units import MONTHS
 
@@ -130,6 +130,63 @@ def bare_pots_wait_as_long_as_seedlings_take(met: Met) -> Faults:
     return [f"{given} days where soil takes {soil.days.high:g}"] if given < 1.2 * soil.days.high else []
 
 
+_OPENS, _CLOSES = range(3, 7), (6, 15)
+_LAST_DAYS = 20
+"""A season that is a year away is not begun in its last days."""
+
+
+def _in_spring(day: date, met: Met) -> bool:
+    """Whether a day lies between the first spring month and the middle of the first summer month."""
+    month = (day.month + 5) % 12 + 1 if met.plan.lot.southern else day.month
+    return month in _OPENS and (month, day.day) <= _CLOSES
+
+
+def _taken_from_spring(met: Met) -> bool:
+    """Whether the day to sow was taken from the usual spring, and not asked for, nor set by a frost."""
+    facts = met.plan.decisions.facts
+    return (
+        met.plan.decisions.schedule.asked is None
+        and met.plan.lot.usual_frost is None
+        and facts["sown_when"] in ("spring", "frost_free")
+    )
+
+
+def what_rooted_is_held_to_the_next_spring_alone(met: Met) -> Faults:
+    """What has rooted is planted out in the next spring, whatever the others of its lot still need."""
+    said = re.search(rf"plant them out on {_DAY}", met.recipe.verdict.sentence)
+    if said is None or not _taken_from_spring(met):
+        return []
+    day = _named(said)
+    return [f"rooted on {met.today}, planted out on {day}"] if (day - met.today).days > 300 else []
+
+
+def no_shoot_is_put_off_a_year(met: Met) -> Faults:
+    """Where the cold of the shoot is over before sowing closes, the shoot comes in that year."""
+    said = re.search(r"the shoot comes in spring (\d{4})", met.recipe.verdict.sentence)
+    ends = [t.steps[-1].days for t, _ in met.knowledge.treatments() if t.steps and t.steps[-1].do in COLD]
+    longest = max((days.high for days in ends if days), default=None)
+    if said is None or longest is None:
+        return []
+    ready, southern = met.today + timedelta(days=longest), met.plan.lot.southern
+    closes = date(int(said[1]) - 1, 12 if southern else _CLOSES[0], _CLOSES[1])
+    return [f"its cold is over on {ready}, and “{said[0]}”"] if ready <= closes else []
+
+
+def nothing_is_kept_or_put_off_beyond_its_season(met: Met) -> Faults:
+    """The last day to wait and the day of the next season lie in spring where the plan is for spring."""
+    dated, found = met.plan.decisions.schedule, []
+    if not _taken_from_spring(met) or dated.target is None or not _in_spring(dated.target, met):
+        return []
+    until = met.recipe.hold.until if met.recipe.hold else None
+    treated = met.plan.decisions.route.waits_from != "gathered"
+    if until and treated and not _in_spring(date.fromisoformat(until), met):
+        found.append(f"sown {dated.target}, and kept until {until}")
+    dry = next((way.date for way in met.recipe.timing.ways_out if "dry and cool" in way.text), None)
+    if dry and not _in_spring(date.fromisoformat(dry) + timedelta(days=_LAST_DAYS), met):
+        found.append(f"put off to {dry}, when sowing closes")
+    return found
+
+
 DATES: dict[str, Callable[[Met], Faults]] = {
     holds.__name__: holds
     for holds in (
@@ -139,5 +196,8 @@ DATES: dict[str, Callable[[Met], Faults]] = {
         slow_kinds_name_their_spring,
         two_parts_come_up_in_two_seasons,
         bare_pots_wait_as_long_as_seedlings_take,
+        what_rooted_is_held_to_the_next_spring_alone,
+        no_shoot_is_put_off_a_year,
+        nothing_is_kept_or_put_off_beyond_its_season,
     )
 }

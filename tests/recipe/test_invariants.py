@@ -134,6 +134,15 @@ def _next_year(recipe: Recipe) -> Recipe:
 RED, WHITE, REDBUD = "Quercus rubra", "Quercus alba", "Cercis canadensis"
 OLD = {"moisture": "fresh", "collected": "2026-06-10"}
 SHUT = {"moisture": "dried", "cold_days_done": 90, "swollen": "no"}
+def _answers(recipe: Recipe, sentence: str) -> Recipe:
+    return replace(recipe, verdict=replace(recipe.verdict, sentence=sentence))
+
+
+def _kept_long(recipe: Recipe) -> Recipe:
+    assert recipe.hold is not None
+    return replace(recipe, hold=replace(recipe.hold, until="2027-11-06"))
+
+
 PLANTED: list[tuple[str, str, dict[str, Any], Change]] = [
     ("none_doubted_and_promised", RED, {"moisture": "dried"}, _promised),
     (
@@ -291,6 +300,19 @@ PLANTED: list[tuple[str, str, dict[str, Any], Change]] = [
         {"moisture": "fresh", "refrigerator": "none"},
         lambda r: replace(r, verdict=replace(r.verdict, sentence="Sow them outdoors."), notes=()),
     ),
+    (
+        "what_rooted_is_held_to_the_next_spring_alone",
+        RED,
+        {"rooted": 30},
+        lambda r: _answers(r, "Keep the pots cold until you can plant them out on 15 April 2028."),
+    ),
+    (
+        "no_shoot_is_put_off_a_year",
+        "Viburnum opulus",
+        {"rooted": 30},
+        lambda r: _answers(r, "Pot them; the shoot comes in spring 2028."),
+    ),
+    ("nothing_is_kept_or_put_off_beyond_its_season", RED, {"moisture": "fresh"}, _kept_long),
     (
         "two_parts_come_up_in_two_seasons",
         RED,

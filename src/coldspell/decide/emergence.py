@@ -78,6 +78,21 @@ def emergence(
     return Emergence(up, add_days(up, int(practice.late_up_days)), True)
 
 
+def shoot(day: date, cold_days: float, practice: Practice, *, southern: bool) -> Emergence:
+    """When the shoot comes of seed that rooted by a day and wants so many days of cold first [days].
+
+    That is the spring that runs or comes next where the cold is over before sowing closes; else one later.
+    """
+    ready, years = add_days(day, int(cold_days)), (day.year - 1, day.year, day.year + 1, day.year + 2)
+    for year in years:
+        opens = season_day(year, practice.growing_opens, southern)
+        closes = season_day(year, practice.sowing_closes, southern)
+        if ready <= max(closes, opens):
+            break
+    up = max(opens, ready)
+    return Emergence(up, add_days(up, int(practice.late_up_days)), True)
+
+
 def _spring_of(day: date, practice: Practice, southern: bool) -> date:
     """The start of the growing season that runs on a day or comes next."""
     for year in (day.year - 1, day.year, day.year + 1):

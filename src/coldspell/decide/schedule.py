@@ -292,6 +292,20 @@ def _from_the_first_day(
     )
 
 
+def next_season(dated: Schedule) -> date | None:
+    """The day to sow in the season after the planned one: its first, unless a day of the year was asked for.
+
+    ``None`` where all the days fit, or no later year does.
+    """
+    short = dated.infeasible
+    if short is None:
+        return None
+    if dated.season is None or not dated.assumed or dated.target is None:
+        return short.next_target
+    closed = add_days(dated.season.last_for(dated.target), 1)
+    return dated.season.day_for(max(closed, short.sow_date))
+
+
 def outdoor_day(lot: Lot, first: date, season: Season) -> date:
     """Day on which dry seed goes outdoors (common practice): in the season that is running or comes next.
 

@@ -80,7 +80,8 @@ def hold_until(decisions: Decisions) -> date | None:
     """Last day to which the recorded days to hold reach.
 
     Seed that is sown at once waits from the day it was gathered (where none was given, from the month in
-    which the kind is shed), treated seed from the earliest day it is ready.
+    which the kind is shed), treated seed from the earliest day it is ready. Where the day to sow was taken
+    from the season it is the end of that at the latest.
     """
     chosen, dated = decisions.chosen, decisions.schedule
     hold = hold_days(chosen.candidate) if chosen else None
@@ -89,7 +90,10 @@ def hold_until(decisions: Decisions) -> date | None:
     if decisions.route.waits_from == "gathered":
         until = add_days(_gathered(decisions), int(hold))
         return until if until > dated.first else None
-    return dated.plan.hold_until if dated.target and dated.infeasible is None else None
+    last = dated.plan.hold_until if dated.target and dated.infeasible is None else None
+    if last is None or dated.target is None or dated.season is None or dated.asked is not None:
+        return last
+    return min(last, dated.season.last_for(dated.target))  # a day on which nobody sows it is none
 
 
 def _gathered(decisions: Decisions) -> date:

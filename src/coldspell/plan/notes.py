@@ -141,6 +141,8 @@ def _now_ready(decisions: Decisions, practice: Practice) -> YesNo:
     ready, dated, southern = ready_now(decisions), decisions.schedule, decisions.lot.southern
     if ready is None or not dated.assumed or dated.target is None or ready >= dated.target:
         return "no"
+    if (dated.target - ready).days < practice.growing_left_days:
+        return "no"  # it is the season that is planned for
     return yes(
         is_growing(ready, practice, southern=southern) and not is_late(ready, practice, southern=southern)
     )

@@ -9,7 +9,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from coldspell.decide.decide import Decisions
-from coldspell.decide.emergence import Emergence, comes_up
+from coldspell.decide.emergence import Emergence, comes_up, shoot
 from coldspell.decide.expect import Expected, expected
 from coldspell.decide.names.asks import Ask, values_of
 from coldspell.decide.names.fields import (
@@ -21,6 +21,7 @@ from coldspell.decide.names.fields import (
     MediumFields,
 )
 from coldspell.decide.practice import Practice
+from coldspell.decide.schedule import sowing_season
 from coldspell.decide.sizing import SeedMeasure
 from coldspell.decide.state import is_growing
 from coldspell.decide.tables import Tables
@@ -30,7 +31,8 @@ from coldspell.plan.looks import Looks, hold_until, plan_looks
 from coldspell.plan.minds import minded
 from coldspell.plan.notes import note_facts
 from coldspell.plan.steps import PlanStep, plan_steps
-from coldspell.records.do import MOIST
+from coldspell.records.do import COLD, MOIST
+from coldspell.records.model import Step
 from coldspell.rules import Firing
 
 if TYPE_CHECKING:
@@ -189,12 +191,35 @@ def _comes_up(decisions: Decisions, steps: tuple[PlanStep, ...], practice: Pract
     if day is None:
         return None
     if lot.sown is None and decisions.route.lies == "cold_pot" and decisions.facts["roots_warm"] == "yes":
-        rests = EmergenceFields("winter")  # the root is out, and the shoot wants a cold from now on
-    elif lot.sown is None and decisions.route.sown != "outdoor_day" and _treated(decisions):
+        cold = shoot_cold(decisions)  # the root is out, and the shoot wants a cold from now on
+        least = cold.days.low if cold is not None and cold.days else 0
+        return shoot(day, least, practice, southern=lot.southern)
+    if lot.sown is None and decisions.route.sown != "outdoor_day" and _treated(decisions):
         rests = EmergenceFields("none")
     if lot.sown is None and rests.rests == "none" and _in_the_dark_season(decisions, day, practice):
         rests = EmergenceFields("warm")
     return comes_up(rests, day, decisions.knowledge, practice, southern=lot.southern)
+
+
+def shoot_cold(decisions: Decisions) -> Step | None:
+    """The cold that the shoot waits for once the root is out; ``None`` where none is on record."""
+    chosen = [decisions.chosen.candidate.treatment] if decisions.chosen else []
+    every = (*chosen, *(treatment for treatment, _ in decisions.knowledge.treatments()))
+    last = (next((s for s in reversed(one.steps) if s.do in MOIST), None) for one in every)
+    return next((step for step in last if step is not None and step.do in COLD and step.days), None)
+
+
+def planted_out(decisions: Decisions, practice: Practice) -> date:
+    """The day on which what has rooted is planted out: the one asked for, else the first of the season.
+
+    The day of the plan is that of the others, which may have all their cold before them.
+    """
+    dated = decisions.schedule
+    if dated.asked is not None and dated.asked > dated.first:
+        return dated.asked
+    frost_free = decisions.facts["sown_when"] == "frost_free"
+    season = sowing_season(practice, decisions.lot, "frost_free" if frost_free else "spring")
+    return season.day_for(dated.first)
 
 
 def _treated(decisions: Decisions) -> bool:

@@ -15,8 +15,9 @@ from coldspell.arithmetic.seasons import season_month
 from coldspell.decide.home import days_at_home
 from coldspell.decide.knowledge import Knowledge
 from coldspell.decide.practice import Practice
+from coldspell.decide.schedule import next_season
 from coldspell.decide.sizing import SeedMeasure
-from coldspell.plan.plan import Plan
+from coldspell.plan.plan import Plan, planted_out, shoot_cold
 from coldspell.plan.steps import read_day, soak_hours
 from coldspell.records.do import COLD, OPENING, TIMED
 from coldspell.records.model import Quantity, Step
@@ -238,9 +239,8 @@ class Wording(Struct, frozen=True):
             "ready_day": by,
             **self._of_seasons(),
             "sow_when": say("sow_on", day=spelled_date(target)) if target else undated,
-            "plant_when": say("sow_on", day=spelled_date(target))
-            if target and target > dated.first
-            else say("up_in_spring", year=self._next_spring()),
+            "plant_when": self._planted_out(),
+            "shoot_cold": self._shoot_cold(),
             "most_by": say("most_by", day=by) if target else "",
             "start_when": self._start(),
             "short_by": spelled_days(short.days_short) if short else "",
@@ -250,7 +250,7 @@ class Wording(Struct, frozen=True):
         """When it comes up, and the days of the next season."""
         plan, dated, lot = self.plan, self.plan.decisions.schedule, self.plan.lot
         short, say = dated.infeasible, self.texts.say
-        next_day = short.next_target if short else None
+        next_day = next_season(dated)
         start = None if next_day is None or short is None else add_days(next_day, -short.needed_days)
         up, when = plan.up, ""
         if up is not None:
@@ -263,6 +263,21 @@ class Wording(Struct, frozen=True):
             "next_start": _spelled(start),
             "next_spring": say("up_in_spring", year=self._next_spring()),
         }
+
+    def _shoot_cold(self) -> str:
+        """How long what has rooted stays in the cold."""
+        step = shoot_cold(self.plan.decisions)
+        if step is None:
+            return self.texts.say("until_spring")
+        return self.texts.say("cold_and_until_spring", length=self._sum_days([step]))
+
+    def _planted_out(self) -> str:
+        """When what has rooted is planted out."""
+        decisions = self.plan.decisions
+        day = planted_out(decisions, self.practice)
+        if day > decisions.schedule.first:
+            return self.texts.say("sow_on", day=spelled_date(day))
+        return self.texts.say("up_in_spring", year=self._next_spring())
 
     def _next_spring(self) -> int:
         """The year of the spring that comes next, seen from today."""

@@ -9,7 +9,7 @@ from coldspell.decide.decide import fields_of
 from coldspell.decide.judge import Judged
 from coldspell.decide.names.asks import VERDICTS, Ask
 from coldspell.decide.names.fields import OpeningFields, TimeFields, WayOutFields
-from coldspell.decide.schedule import sowing_season
+from coldspell.decide.schedule import next_season, sowing_season
 from coldspell.library.unrecorded import UNKNOWN
 from coldspell.lot.lot import Share
 from coldspell.lot.table import FACTS
@@ -143,7 +143,7 @@ def ways_out(case: Case) -> tuple[WayOut, ...]:
             season = sowing_season(case.practice, case.plan.lot)
             day = {
                 "sow": infeasible.sow_date,
-                "next": infeasible.next_target,
+                "next": next_season(case.decisions.schedule),
                 "spring": season.day_for(infeasible.sow_date),
             }[wanted]
         found.append(WayOut(case.says(firing), iso(day), firing.rule))

@@ -103,6 +103,7 @@ class TreatmentWords(SeasonWords):
     ready_day: str
     sow_when: str
     plant_when: str
+    shoot_cold: str
     most_by: str
     start_when: str
     short_by: str
