@@ -83,6 +83,36 @@ def one_answer_how_long_it_keeps(met: Met) -> Faults:
     return found + [f"“let it grow” and “{text[:50]}”" for text in cold if grows]
 
 
+def no_winter_is_left_unused(met: Met) -> Faults:
+    """While the short cold of a kind is still to be had outdoors nobody is sent to the next autumn for it."""
+    chosen, lot = met.plan.decisions.chosen, met.plan.lot
+    if chosen is None or chosen.candidate.shape != "cold" or lot.winter in ("none", "mild") or lot.sown:
+        return []
+    first = met.plan.decisions.schedule.first
+    month = (first.month + 5) % 12 + 1 if lot.southern else first.month
+    left = (_next(first, (10, 1) if lot.southern else (4, 1)) - first).days
+    steps = [s for s in chosen.candidate.treatment.steps if s.do == "cold_moist" and s.days]
+    needs = sum(s.days.low for s in steps if s.days)
+    if month not in (1, 2) or not needs or left < max(needs, 22):
+        return []
+    texts = [each.text for each in met.recipe.instead]
+    found = [f"“{t[:40]}”, and {left} days of winter for {needs:g}" for t in texts if "next autumn" in t]
+    outdoors = met.recipe.route == "sow_outdoors"
+    waits = [s.start for s in met.recipe.steps if s.do == "sow" and s.start and outdoors]
+    late = [day for day in waits if (date.fromisoformat(day) - first).days > _MONTHS_HELD]
+    return found + [f"sown outdoors {day}, and {left} days of winter for {needs:g}" for day in late]
+
+
+def what_is_not_gathered_is_not_sown_now(met: Met) -> Faults:
+    """Of seed that is yet to be gathered nothing is sown outdoors now, and its age is no slip."""
+    if met.plan.lot.collected is None or met.plan.lot.collected <= met.today:
+        return []
+    texts = [each.text for each in met.recipe.instead]
+    found = [f"“{t[:40]}” before it is gathered" for t in texts if re.search(r"\bnow\b", t)]
+    slip = not met.said.get("stored_years") and any("cannot lie longer" in note for note in met.recipe.notes)
+    return found + (["an age that nobody told is called wrong"] if slip else [])
+
+
 WINTER: dict[str, Callable[[Met], Faults]] = {
     holds.__name__: holds
     for holds in (
@@ -90,5 +120,7 @@ WINTER: dict[str, Callable[[Met], Faults]] = {
         what_is_sown_in_summer_does_not_wait_for_the_next,
         nothing_moist_over_a_winter_is_dried,
         one_answer_how_long_it_keeps,
+        no_winter_is_left_unused,
+        what_is_not_gathered_is_not_sown_now,
     )
 }

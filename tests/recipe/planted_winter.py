@@ -34,6 +34,15 @@ def later(days: int) -> Change:
     return moved
 
 
+def instead(text: str) -> Change:
+    """The recipe with another way without a refrigerator."""
+
+    def said(plan: Plan, recipe: Recipe) -> tuple[Plan, Recipe]:
+        return plan, replace(recipe, instead=(replace(recipe.instead[0], text=text),))
+
+    return said
+
+
 PLANTED: list[tuple[str, str, dict[str, Any], date, Change]] = [
     (
         "nothing_rooted_is_held_for_half_a_year",
@@ -62,5 +71,19 @@ PLANTED: list[tuple[str, str, dict[str, Any], date, Change]] = [
         {"moisture": "fresh"},
         date(2027, 5, 20),
         noted("Pot what roots, root down, and keep it cold."),
+    ),
+    (
+        "no_winter_is_left_unused",
+        "Pyrus calleryana",
+        {"moisture": "dried"},
+        date(2027, 1, 21),
+        instead("Sow outdoors next autumn under mesh."),
+    ),
+    (
+        "what_is_not_gathered_is_not_sown_now",
+        "Pinus sylvestris",
+        {"collected": "2027-02-01"},
+        date(2026, 10, 12),
+        instead("Sow outdoors now under mesh."),
     ),
 ]

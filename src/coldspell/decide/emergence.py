@@ -33,9 +33,20 @@ class Emergence(Struct, frozen=True):
 
 
 def comes_up(
-    rests: EmergenceFields, day: date, knowledge: Knowledge, practice: Practice, *, southern: bool
+    rests: EmergenceFields,
+    day: date,
+    knowledge: Knowledge,
+    practice: Practice,
+    *,
+    southern: bool,
+    needs: float | None = None,
 ) -> Emergence:
-    """When seed of a kind that is sown on a day comes up."""
+    """When seed of a kind that is sown on a day comes up.
+
+    ``needs``: the days of winter that it needs, where its treatment tells; else those of common practice.
+    """
+    least = max(needs, practice.winter_short_days) if needs is not None else practice.winter_least_days
+    practice = replace(practice, winter_least_days=min(least, practice.winter_least_days))
     germination, in_soil = knowledge.value("germination"), knowledge.value("emergence")
     tested = (germination.days if germination else None) or (in_soil.days if in_soil else None)
     days = tested.high if tested else practice.up_weeks_days

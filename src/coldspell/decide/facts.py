@@ -20,7 +20,7 @@ from coldspell.decide.schedule import (
     sowing_season,
     sowing_target,
 )
-from coldspell.decide.state import is_growing
+from coldspell.decide.state import autumn_of, is_growing
 from coldspell.decide.treatment import Candidate, hold_days
 from coldspell.lot.lot import Lot
 from coldspell.records.do import COLD, MOIST
@@ -214,6 +214,10 @@ def schedule_facts(
         "sow_time": schedule.season.time_of(_sown_on(schedule)) if schedule.season else "spring",
         "held": yes(schedule.held),
         "sow_past": yes(schedule.asked and schedule.asked < schedule.first),
+        "winter_left": yes(
+            outdoor_day(lot, schedule.first, season) == schedule.first
+            and autumn_of(schedule.first, practice, southern=lot.southern) != "now"
+        ),
         "wait_days": float((begins - schedule.first).days),
         "hot_water_step": yes("scarify_hot_water" in does or "heat_bath" in does),
         "blade_step": yes("scarify_mechanical" in does or "crack_shell" in does),
@@ -294,6 +298,7 @@ NO_SCHEDULE: ScheduleFacts = {
     "sow_time": "spring",
     "held": "no",
     "sow_past": "no",
+    "winter_left": "no",
     "wait_days": None,
     "hot_water_step": "no",
     "blade_step": "no",

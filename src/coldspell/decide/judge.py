@@ -36,6 +36,7 @@ from coldspell.decide.schedule import (
     Run,
     Schedule,
     Season,
+    as_long_as_cold,
     first_day,
     outdoor_day,
     schedule,
@@ -164,6 +165,7 @@ class Judging(Struct, frozen=True):
         decide = self.tables.session.decide
         told = decide(Ask.SEASON, asked)
         season = season_of(as_fields(SeasonFields, told.fields), self.tables.practice)
+        season = as_long_as_cold(season, candidate.winter_needed, self.tables.practice)
         facts |= schedule_facts(
             candidate, dated, self.lot, season, self.tables.practice, self.base["kept_months"]
         )

@@ -122,6 +122,7 @@ class Practice(Struct, frozen=True):
     spring_month: One
     weeks_only_years: One
     moist_life_years: Pair
+    winter_short_days: One
     winter_taken_days: One
     winter_taken_months: One
     winter_over: Pair

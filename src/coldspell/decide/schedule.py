@@ -350,6 +350,20 @@ def season_of(fields: SeasonFields, practice: Practice) -> Season:
     return Season((int(opens[0]), int(opens[1])), (int(closes[0]), int(closes[1])), int(least))
 
 
+def as_long_as_cold(season: Season, needed: float | None, practice: Practice) -> Season:
+    """The season of a cold so short: it closes as late as so many days of winter are left.
+
+    Nobody sows for a winter of days: three weeks of it are the least that is planned with.
+    """
+    if needed is None or season.least_days == 0:
+        return season
+    month, day = map(int, practice.growing_opens)
+    days = int(max(needed, practice.winter_short_days))
+    last = add_days(date(_ANY_YEAR, month, day), -days)
+    closes = (last.month, last.day)
+    return replace(season, closes=closes) if last.year == _ANY_YEAR and closes > season.closes else season
+
+
 @lru_cache(maxsize=4096)
 def _season_day(year: int, month: int, day: int, southern: bool) -> date:
     return date(year + (southern and month > 6), season_month(month, southern), day)

@@ -37,7 +37,7 @@ def state_facts(told: Lot, lot: Lot, knowledge: Knowledge, today: date, practice
         "gathered_ahead": _yes(lot.collected and lot.collected > today),
         "rooted_now": _yes(_rooted_now(lot, knowledge, first, practice)),
         "sown_off": _yes(lot.sown and not is_growing(lot.sown, practice, southern=lot.southern)),
-        "autumn": autumn_of(today, practice, southern=lot.southern),
+        "autumn": autumn_of(first, practice, southern=lot.southern),
         "wants_warmth": _yes(wants_warmth(knowledge)),
         "roots_warm": _yes(roots_first(knowledge) and wants_warmth(knowledge)),
         "winter_taken": _yes(taken),

@@ -48,6 +48,9 @@ WARM_THEN_COLD = "warm_then_cold"
 LostDays = Literal["no", "coat", "order", "not_needed"]
 
 
+_COLD_ALONE = ("cold", "scarify_then_cold", "heat_then_cold", "cold_then_scarify")
+
+
 class Candidate(Struct, frozen=True):
     """A treatment with what was measured of it. Days are planned ones, less what the lot has had."""
 
@@ -68,6 +71,14 @@ class Candidate(Struct, frozen=True):
     may_wait: bool
     lost_days: LostDays = "no"
     """Why moist days of the lot do not count for it."""
+
+    @property
+    def winter_needed(self) -> float | None:
+        """The fewest days of a winter outdoors that do [days]; ``None`` where cold is not all it wants."""
+        cold: float = sum(step.least for step in self.timed if step.name in COLD)
+        if not cold and not self.begun:  # what only helps may be as short as nothing
+            cold = sum(s.days.low for s in self.treatment.steps if s.do in COLD and s.days)
+        return cold if cold and self.shape in _COLD_ALONE else None
 
     @property
     def outdoor_sowing(self) -> bool:

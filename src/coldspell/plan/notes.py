@@ -99,7 +99,7 @@ def _age_odd(lot: Lot, today: date, practice: Practice) -> bool:
     """Whether it is said to have lain longer than since the day of gathering."""
     if lot.collected is None:
         return False
-    lain = (today - lot.collected).days
+    lain = max((today - lot.collected).days, 0)
     return lot.stored_years * DAYS_PER_YEAR > lain + practice.age_slack_days
 
 

@@ -198,7 +198,8 @@ def _comes_up(decisions: Decisions, steps: tuple[PlanStep, ...], practice: Pract
         rests = EmergenceFields("none")
     if lot.sown is None and rests.rests == "none" and _in_the_dark_season(decisions, day, practice):
         rests = EmergenceFields("warm")
-    return comes_up(rests, day, decisions.knowledge, practice, southern=lot.southern)
+    needs = decisions.chosen.candidate.winter_needed if decisions.chosen else None
+    return comes_up(rests, day, decisions.knowledge, practice, southern=lot.southern, needs=needs)
 
 
 def shoot_cold(decisions: Decisions) -> Step | None:

@@ -110,6 +110,7 @@ class Wording(Struct, frozen=True):
             "graft_thickness": units.length(_graft_mm(knowledge, practice)),
             "graft_when": _years(graft_years),
             "in_autumn": self._in_autumn(),
+            "from_now": self._from_now(),
             "shade_side": self.texts.say("south_side" if lot.southern else "north_side"),
             "mix_depth": units.length(practice.mix_depth_mm),
             "pit_area": units.area(plan.amounts.pit_m2 or 0),
@@ -127,7 +128,14 @@ class Wording(Struct, frozen=True):
         plan, target = self.plan, self.plan.decisions.schedule.target
         if target is not None and (target - plan.today).days > self.practice.far_day_days:
             return self.texts.say("autumn_before")
-        return self.texts.say(autumn_word(plan.today, self.practice, southern=plan.lot.southern))
+        word = autumn_word(plan.decisions.schedule.first, self.practice, southern=plan.lot.southern)
+        ahead = word == "autumn_now" and plan.decisions.schedule.first > plan.today
+        return self.texts.say("autumn_when_had" if ahead else word)
+
+    def _from_now(self) -> str:
+        """On the first day: now, or once it is gathered."""
+        ahead = self.plan.decisions.schedule.first > self.plan.today
+        return self.texts.say("autumn_when_had" if ahead else "autumn_now")
 
     def of_tests(self) -> TestWords:
         """Words for testing seed, and for what its tests can mean."""

@@ -219,6 +219,7 @@ class ScheduleFacts(TypedDict):
 
     hold_known: YesNo
     hold_over: YesNo
+    winter_left: YesNo
     date_assumed: YesNo
     sow_season: Literal["open", "late", "off"]
     sow_time: Literal["spring", "summer", "late_summer", "autumn"]

@@ -27,6 +27,7 @@ class KindWords(TypedDict):
     per_sheet: str
     shade_side: str
     in_autumn: str
+    from_now: str
     mix_depth: str
     pit_area: str
     pit_depth_range: str
