@@ -61,3 +61,11 @@ def test_examples_are_valid(page: str) -> None:
 def test_hooks_run_commands_that_exist() -> None:
     hooks = document.plain(document.parse((ROOT / ".pre-commit-hooks.yaml").read_text(), "f"))
     assert {hook["entry"].split(" --")[0] for hook in hooks} == {"coldspell species check"}
+
+
+def test_contributors_read_what_the_tables_of_tests_are() -> None:
+    """A record may want a row in one of them: nobody finds that out from a red test."""
+    text = (DOCS / "records.md").read_text("utf-8")
+    tables = {path.name for path in (ROOT / "tests" / "data" / "external").iterdir()}
+    assert len(tables) >= 8
+    assert [name for name in sorted(tables) if f"`{name}`" not in text] == []

@@ -5,11 +5,14 @@ A case that prints nothing, or anything else, fails: the text is compared whole,
 
 from __future__ import annotations
 
+import shutil
 from pathlib import Path
 
 import pytest
 
+from coldspell import shipped
 from coldspell.errors import ColdspellError
+from coldspell.rulebook import asked, rule_paths
 from coldspell.rules import check_rules, load_rules
 from coldspell.rules.audit import audit
 
@@ -40,3 +43,24 @@ def test_faulty_form_never_loads(name: str) -> None:
             load_rules([BAD / name], SOURCES)
         assert caught.value.exit_code == 2
         assert str(caught.value.where) == str(errors[0].where)
+
+
+@pytest.mark.parametrize(
+    ("file", "old", "new", "found"),
+    [
+        ("placeholders.yaml", "  - {placeholder", "  - {{placeholder", {"file"}),
+        ("time.yaml", "rules:\n", "rules\n", {"file"}),
+        ("figure.yaml", "given: [", "giver: [", {"missing-key", "unknown-key", "twice"}),
+    ],
+)
+def test_one_slip_is_told_at_its_place(
+    tmp_path: Path, file: str, old: str, new: str, found: set[str]
+) -> None:
+    """Not at each of hundreds of places that name what the broken file declares."""
+    folder = Path(shutil.copytree(shipped.find("rules"), tmp_path / "rules"))
+    text = (folder / file).read_text("utf-8")
+    (folder / file).write_text(text.replace(old, new, 1), "utf-8")
+    findings = check_rules(rule_paths([folder]), None, asked)
+    assert {one.check for one in findings} <= found
+    assert {Path(one.where.file).name for one in findings} == {file}
+    assert len(findings) <= 12

@@ -16,7 +16,7 @@ from importlib import resources
 from typing import Any
 
 from coldspell.errors import InternalFault
-from coldspell.library.schema_words import TYPE_WORDS, of_value, other_unit, unquoted
+from coldspell.library.schema_words import TYPE_WORDS, many_unknown, of_value, other_unit, unquoted
 from coldspell.near import did_you_mean, nearest
 from coldspell.yaml.document import Mapping, Node, Scalar, Sequence, plain
 
@@ -42,6 +42,7 @@ class Violation:
     mend: str
 
 
+_MANY = 2  # more unknown keys in one map are one slip: they are indented as others
 Report = list[Violation]
 Check = Callable[[Node, Report], None]
 Schema = dict[str, Any]
@@ -188,6 +189,7 @@ class _Compiler:
         def check(node: Node, report: Report) -> None:
             if not isinstance(node, Mapping):
                 return
+            unknown: list[str] = []
             for key, value in node.items.items():
                 if names:
                     names(node.keys[key], report)
@@ -202,7 +204,11 @@ class _Compiler:
                 if other:
                     other(value, report)
                 elif extra is False:
-                    report.append(Violation(node.keys[key], "key", *_unknown_key(key, properties, value)))
+                    unknown.append(key)
+            many = many_unknown(unknown, properties) if len(unknown) > _MANY else None
+            for key in unknown[:1] if many else unknown:
+                said = many or _unknown_key(key, properties, node.items[key])
+                report.append(Violation(node.keys[key], "key", *said))
             for key in required:
                 if key not in node.items:
                     report.append(

@@ -51,6 +51,14 @@ def other_unit(key: str, known: Iterable[str]) -> str:
     return ""
 
 
+def many_unknown(keys: list[str], known: Iterable[str]) -> tuple[str, str]:
+    """Say that several keys of one map are unknown, and what that mostly is."""
+    shown = ", ".join(f"'{key[:40]}'" for key in keys[:4])
+    more = f" and {len(keys) - 4} more" if len(keys) > 4 else ""
+    mend = f"Are they indented too far, or not far enough? Known here: {', '.join(known)}."
+    return f"unknown keys {shown}{more}", mend
+
+
 def unquoted(value: Any, wanted: str, means: str = "") -> str:
     """Say how to mend a value of the wrong type; ``means`` is what the schema says of it."""
     if value is None:
