@@ -194,6 +194,9 @@ def find(name: str, library: Library, *, in_row: bool = False) -> Knowledge:
     found = the_one(library, looked_up, name, otherwise, command)
     record = found.record
     library.refuse_left_out(record.name)
+    if record.rank == "genus" and record.asks is None:
+        members = tuple(one for one in library.members(record.name) if one != record.name)
+        found = replace(found, members=members)
     known = Knowledge(record, library.genus(record.name), found=found)
     if known.treatments() or known.mixed:
         return known

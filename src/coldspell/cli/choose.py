@@ -3,7 +3,6 @@
 # Without postponed annotations: typer would evaluate each of them by itself.
 
 from collections.abc import Callable, Sequence
-from datetime import date
 from pathlib import Path
 from typing import Annotated, Any
 
@@ -14,6 +13,7 @@ from coldspell.cli.lot_command import lot_command
 from coldspell.cli.output import columns, write
 from coldspell.cli.parameters import RulesFolder, offer
 from coldspell.cli.recipe import facts_of_settings, given_facts
+from coldspell.cli.today import the_day
 from coldspell.counter.choose import Wishes
 from coldspell.errors import ColdspellError
 
@@ -70,7 +70,7 @@ def _answer(
     """
     from coldspell.api import Library
     from coldspell.lot.days import read_said
-    from coldspell.typed import read_day, read_span
+    from coldspell.typed import read_span
     from coldspell.views import choices
 
     if format_ not in FORMATS:
@@ -78,7 +78,7 @@ def _answer(
     plant = _kind(" ".join(kind or ()) or plant)
     facts = {"seeds": _SEEDS, **given_facts(said)}
     facts |= {} if no_settings else facts_of_settings(facts)
-    lib, day = Library(*(library or []), rules=rules), read_day("--today", today) if today else date.today()
+    lib, day = Library(*(library or []), rules=rules), the_day(today)
     by = read_said("--plants-by", plants_by, day) if plants_by else None
     wishes = Wishes(
         start=not any_start,

@@ -10,6 +10,7 @@ from coldspell.arithmetic.calendar import Infeasible, Plan, plan_back, plan_forw
 from coldspell.arithmetic.lengths import StepDays
 from coldspell.cli import output
 from coldspell.cli.output import Form
+from coldspell.cli.today import the_day
 from coldspell.errors import ColdspellError
 from coldspell.typed import read_day
 
@@ -43,7 +44,7 @@ def command(
         found = plan_back(
             read_day("--sow", sow or ""),
             steps,
-            None if today is None else read_day("--today", today),
+            None if today is None else the_day(today),
             None if collected is None else read_day("--collected", collected),
             hold,
             shortened=shortened,

@@ -128,6 +128,10 @@ def _tell(error: Any, arguments: list[str]) -> None:
     """Say what is wrong and what to type; as JSON where the answer would have been JSON."""
     import re
 
+    if "coldspell recipe" in error.mend:
+        from coldspell.cli.retype import with_options
+
+        error.mend = with_options(error.mend, arguments)
     asked = f" {' '.join(arguments)} "
     if not re.search(r" --format[ =](?:json|jsonl) ", asked):
         _complain(str(error))

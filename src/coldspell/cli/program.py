@@ -27,6 +27,7 @@ COMMANDS = {
     "cold": ("coldspell.cli.cold", "command"),
     "germination": ("coldspell.cli.germination", "command"),
     "settings": ("coldspell.cli.settings", "app"),
+    "schema": ("coldspell.cli.schema", "command"),
 }
 _BY_ARGUMENTS = (
     "recipe",
@@ -51,6 +52,7 @@ EXAMPLES = {
     "settings": ("coldspell settings show", "coldspell settings set units us"),
     "species": ("coldspell species find oak", 'coldspell species show "Quercus rubra"'),
     "rules": ("coldspell rules list", "coldspell rules check"),
+    "schema": ("coldspell schema", "coldspell schema recipe"),
     "count": ("coldspell count cut 8/10", "coldspell count plants --want 20 --germination 70-85"),
     "cold": ("coldspell cold fridge.csv --want 90", "coldspell cold - < fridge.csv"),
     "germination": ("coldspell germination counts.csv", "coldspell germination counts.csv --format json"),

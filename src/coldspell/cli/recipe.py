@@ -19,6 +19,7 @@ import typer
 from coldspell.cli.office_options import OfficeFolder, Tally
 from coldspell.cli.output import write
 from coldspell.cli.parameters import RulesFolder, TextOrJson, offer, option_names, with_parameters
+from coldspell.cli.today import the_day
 from coldspell.errors import ColdspellError
 from coldspell.lot.table import FACTS, LotFact, options, shape_of
 
@@ -124,9 +125,8 @@ def _tallied(lib: "Library", name: str, today: str | None, tally: bool) -> None:
     """Count the question, on wish."""
     if tally:
         from coldspell.cli.office import tallied
-        from coldspell.typed import read_day
 
-        tallied(lib, name, read_day("--today", today) if today else date.today())
+        tallied(lib, name, the_day(today))
 
 
 def _calendar(
@@ -139,9 +139,8 @@ def _calendar(
 ) -> int:
     """The days of one lot as a calendar."""
     from coldspell.season.files.ics import write_one
-    from coldspell.typed import read_day
 
-    day = read_day("--today", today) if today else date.today()
+    day = the_day(today)
     write_one(out, name, facts, day, libraries or (), rules)
     return 0
 
@@ -160,7 +159,6 @@ def _many(
 ) -> int:
     """A recipe for each row of a table; the options say what its rows do not."""
     from coldspell.cli.recipe_lots import recipes
-    from coldspell.typed import read_day
 
     if name or lot is not None or of_one:
         raise ColdspellError(
@@ -169,7 +167,7 @@ def _many(
         )
     if form not in ("text", "jsonl"):
         raise ColdspellError(f"with --lots the answer is JSON Lines, not {form!r}", mend="--format jsonl")
-    day = read_day("--today", today) if today else date.today()
+    day = the_day(today)
     facts = given_facts(said)
     kept = {} if no_settings else facts_of_settings(facts)
     return recipes(lots, {**kept, **facts}, day, libraries, said, frozenset(kept), rules)
@@ -296,11 +294,10 @@ def _made(
     trial: bool,
 ) -> str:
     """The recipe as text in the form asked for."""
-    from coldspell.typed import read_day
 
     said = given_facts(options)
     facts: dict[str, Any] = {**facts_of_file(lot_file, said), **said}
-    day = read_day("--today", today) if today else date.today()
+    day = the_day(today)
     kept = {} if no_settings else facts_of_settings(facts)
     facts |= kept
     ask = lib.trial if trial else lib.recipe

@@ -11,8 +11,8 @@ from typing import Any
 import msgspec
 
 from coldspell.api import Library
+from coldspell.cli.today import the_day
 from coldspell.errors import ColdspellError
-from coldspell.typed import read_day
 from coldspell.views import message as message_view
 from coldspell.views.layout import fitted, labelled, paragraph
 
@@ -49,4 +49,4 @@ def asked(name: str, facts: Mapping[str, Any], today: str | None, form: str, lib
 
 
 def _day(today: str | None) -> date:
-    return read_day("--today", today) if today else date.today()
+    return the_day(today)

@@ -19,9 +19,10 @@ from coldspell.cli.output import aside, write
 from coldspell.cli.parameters import RulesFolder, offer, with_parameters
 from coldspell.cli.recipe import fact_parameters, facts_of_settings, given_facts
 from coldspell.cli.recipe_lots import warn
+from coldspell.cli.today import the_day
 from coldspell.errors import ColdspellError
 from coldspell.near import did_you_mean
-from coldspell.typed import read_day, read_millimetres, read_span
+from coldspell.typed import read_millimetres, read_span
 
 Opt = typer.Option
 _PROGRESS_FROM = 2_000
@@ -107,7 +108,7 @@ def _season(
         raise ColdspellError(f"--capacity {capacity:g} litres cannot be", mend="litres, as --capacity 300")
     if not 1 <= jobs <= 256:
         raise ColdspellError(f"--jobs {jobs} cannot be", mend="from 1 to 256, as --jobs 4")
-    day = read_day("--today", today) if today else date.today()
+    day = the_day(today)
     setting = Setting(
         day, tuple(map(str, library or ())), _working(look_day, closed or ()), lots, str(rules or "")
     )
@@ -289,7 +290,7 @@ def _compare(
     from coldspell.texts import Texts
     from coldspell.views.layout import fits
 
-    day = read_day("--today", today) if today else date.today()
+    day = the_day(today)
     planner = Planner(Setting(day, tuple(map(str, library or ())), rules=str(rules or "")))
     sides = []
     for source in (first, second):

@@ -16,6 +16,7 @@ from coldspell.cli.office_options import OfficeFolder
 from coldspell.cli.output import aside
 from coldspell.cli.parameters import RulesFolder, offer, with_parameters
 from coldspell.cli.recipe import facts_of_file, given_facts, option_of
+from coldspell.cli.today import the_day
 from coldspell.errors import ColdspellError, Place
 from coldspell.lot.table import FACTS
 from coldspell.placed import put
@@ -77,7 +78,6 @@ def _answer(
     from coldspell.settings.apply import facts_of
     from coldspell.settings.file import read_settings
     from coldspell.sheet.content import Adviser, Wanted
-    from coldspell.typed import read_day
 
     name = " ".join(words or ())
     if output is None:
@@ -96,7 +96,7 @@ def _answer(
         june_card,
         logo=logo,
     )
-    day = read_day("--today", today) if today else date.today()
+    day = the_day(today)
     facts = given_facts(said)
     if public:
         facts = {**facts, "professional": "no"}

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from datetime import date
 from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -12,11 +11,11 @@ import typer
 from coldspell.cli import output
 from coldspell.cli.parameters import offer
 from coldspell.cli.species_options import Libraries
+from coldspell.cli.today import the_day
 from coldspell.errors import ColdspellError
 from coldspell.library.load import shipped_dirs
 from coldspell.near import did_you_mean
 from coldspell.shipped import is_installed
-from coldspell.typed import read_day
 
 if TYPE_CHECKING:
     from coldspell.check.scope import Scope
@@ -80,7 +79,7 @@ def check(
         what = "--changed without a path would ask git about the installed library"
         raise ColdspellError(what, mend="Name the folder: coldspell species check --changed species")
     around = [*shipped_dirs(), *(libraries or [])]
-    day = read_day("--today", today) if today else date.today()
+    day = the_day(today)
     whole = Checked()
     for scope in scopes(paths or libraries or list(shipped_dirs())):
         chosen = scope

@@ -5,7 +5,6 @@
 import shutil
 import sys
 from collections.abc import Callable, Sequence
-from datetime import date
 from pathlib import Path
 from typing import Annotated, Any
 
@@ -16,6 +15,7 @@ from coldspell.cli.office_options import OfficeFolder, Tally
 from coldspell.cli.output import write
 from coldspell.cli.parameters import RulesFolder, TextOrJson, offer
 from coldspell.cli.recipe import facts_of_settings, given_facts
+from coldspell.cli.today import the_day
 from coldspell.errors import ColdspellError
 
 Opt = typer.Option
@@ -57,7 +57,6 @@ def _answer(
     """Say what to do about a bag that smells, moulds, sprouts, dried out, froze, or shows nothing."""
     from coldspell.api import Library
     from coldspell.cli.office import folder_of, tallied
-    from coldspell.typed import read_day
     from coldspell.views import json_view, trouble_page
     from coldspell.views.layout import fits
 
@@ -73,7 +72,7 @@ def _answer(
         write(menu)
         return 0
     what = _ALSO.get(what.casefold(), what.casefold())
-    day = read_day("--today", today) if today else date.today()
+    day = the_day(today)
     facts = given_facts(said)
     facts |= {} if no_settings else facts_of_settings(facts)
     if tally:

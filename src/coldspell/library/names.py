@@ -36,6 +36,8 @@ class Found(Struct, frozen=True):
     """The end of the name where it is of a rank below the species that has no record."""
     short: bool = False
     """Whether the genus was written as its first letter."""
+    members: tuple[str, ...] = ()
+    """Of a genus that answers as a whole: its species on record."""
 
     @property
     def whole(self) -> bool:

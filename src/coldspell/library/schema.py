@@ -42,7 +42,6 @@ class Violation:
     mend: str
 
 
-_MANY = 2  # more unknown keys in one map are one slip: they are indented as others
 Report = list[Violation]
 Check = Callable[[Node, Report], None]
 Schema = dict[str, Any]
@@ -205,7 +204,7 @@ class _Compiler:
                     other(value, report)
                 elif extra is False:
                     unknown.append(key)
-            many = many_unknown(unknown, properties) if len(unknown) > _MANY else None
+            many = many_unknown(unknown, properties) if len(unknown) > 2 else None  # one slip
             for key in unknown[:1] if many else unknown:
                 said = many or _unknown_key(key, properties, node.items[key])
                 report.append(Violation(node.keys[key], "key", *said))

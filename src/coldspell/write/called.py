@@ -6,6 +6,9 @@ from coldspell.library.names import Found
 from coldspell.records.name import genus_of
 from coldspell.texts import Texts
 
+_MOST = 6
+"""Species of a genus that are named; of more the search tells."""
+
 
 def note(found: Found, texts: Texts) -> str:
     """One or more sentences; empty where the name is a whole name of this plant alone."""
@@ -20,6 +23,11 @@ def note(found: Found, texts: Texts) -> str:
     elif found.others:
         others = ", ".join(found.others[:4]) + (texts.say("name_more") if len(found.others) > 4 else "")
         said.append(texts.say("name_shared", name=found.matched_as, others=others))
+    if found.record.rank == "genus" and found.record.asks is None:
+        some = ", ".join(found.members[:_MOST]) + (
+            texts.say("name_more") if len(found.members) > _MOST else ""
+        )
+        said.append(texts.say("name_whole_genus" if some else "name_only_genus", genus=of, species=some))
     if found.variety:
         said.append(texts.say("name_variety", variety=found.variety, name=of))
     return " ".join(said)

@@ -1,0 +1,48 @@
+"""What an error says to type, with the options that were typed already: nobody types them twice."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from itertools import takewhile
+
+_OF_A_PLANT = ("recipe", "trial", "trouble", "sheet")
+_PLANT = r'coldspell recipe (?:"[^"]*"|[^\s"]+)'
+_LINE = re.compile(rf"(?P<all>{_PLANT})(?P<behind>(?: --\S.*)?(?:$| {{3,}}.*))", re.M)
+"""A whole command for one plant; behind it its options, or what the plant is called."""
+
+
+def with_options(mend: str, arguments: Sequence[str]) -> str:
+    """The advice with the command and the options that were typed in every line that says what to type.
+
+    Parameters
+    ----------
+    mend
+        What an error says to do.
+    arguments
+        What was typed. Options before the name of the plant are not told from it: then nothing is added.
+    """
+    words = list(takewhile(lambda one: not one.startswith("-"), arguments))
+    command = words[0] if words and words[0] in _OF_A_PLANT else "recipe"
+    if not words or (words == [command] and command in _OF_A_PLANT):
+        return mend
+    options = "".join(f" {_quoted(one)}" for one in arguments[len(words) :])
+
+    def typed(line: re.Match[str]) -> str:
+        said = line["all"].replace("recipe", command, 1)
+        first = re.match(r" (--[a-z-]+)", line["behind"])
+        if first:  # what is advised comes first, and in place of the same option as it was typed
+            return said + line["behind"] + ("" if f" {first[1]} " in f"{options} " else options)
+        return said + options + line["behind"]
+
+    return _LINE.sub(typed, mend)
+
+
+def _quoted(argument: str) -> str:
+    """As it is typed in any shell, Windows among them."""
+    if argument and re.fullmatch(r"[\w./:@%+=,~-]+", argument):
+        return argument
+    option, equals, value = argument.partition("=")
+    if equals and option.startswith("--"):
+        return f'{option}="{value}"'
+    return f'"{argument}"'

@@ -1,0 +1,85 @@
+"""What an error says to type keeps what was typed; days, schemas and genera as people ask for them."""
+
+from __future__ import annotations
+
+import json
+from datetime import date, timedelta
+from pathlib import Path
+
+import pytest
+
+from coldspell.cli.main import main
+from coldspell.cli.retype import with_options
+from coldspell.cli.schema import SCHEMAS
+from coldspell.cli.today import the_day
+from coldspell.errors import ColdspellError
+from coldspell.library.load import load_library, shipped_dirs
+
+SCHEMA_FILES = Path(__file__).parents[2] / "docs" / "schemas"
+
+
+@pytest.mark.parametrize(
+    ("typed", "says"),
+    [
+        ("recipe chestnut --seeds 5 --cut 8/10", "coldspell recipe Castanea --seeds 5 --cut 8/10   "),
+        ("chestnut --seeds 5", "coldspell recipe Castanea --seeds 5   "),
+        ("trial chestnut --seeds 60", "coldspell trial Castanea --seeds 60   "),
+        ("trouble chestnut --what mould", "coldspell trouble Castanea --what mould   "),
+        ("recipe red oak dried --seeds 5", 'coldspell recipe "red oak" --moisture dried --seeds 5'),
+        ("recipe red ooak --seeds 5", 'coldspell recipe "red oak" --seeds 5'),
+        ("recipe red oak dried --moisture fresh", 'coldspell recipe "red oak" --moisture dried'),
+    ],
+)
+def test_what_to_type_keeps_command_and_options(
+    typed: str, says: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(typed.split()) == 2
+    assert any(f"{line.strip()} ".find(says.rstrip()) >= 0 for line in capsys.readouterr().err.splitlines())
+
+
+def test_what_to_type_can_be_typed(capsys: pytest.CaptureFixture[str]) -> None:
+    """A value with blanks is quoted; sentences that hold a command keep their words."""
+    mend = with_options(
+        "type a name in letters, as: coldspell recipe red oak\n    coldspell recipe Castanea   chestnut",
+        ["recipe", "chestnut", "--place", "New York", "--lot=my lot.yaml"],
+    )
+    first, second = mend.splitlines()
+    assert first.endswith("coldspell recipe red oak")
+    assert second.endswith('coldspell recipe Castanea --place "New York" --lot="my lot.yaml"   chestnut')
+    assert with_options(second, ["recipe", "--seeds", "5", "chestnut"]) == second
+
+
+def test_today_is_said_as_other_days_are() -> None:
+    assert the_day("tomorrow") == date.today() + timedelta(days=1)
+    assert the_day("20270415") == date(2027, 4, 15)
+    for wrong in ("soon", "2026-13-01", "2026-1"):
+        with pytest.raises(ColdspellError, match="--today"):
+            the_day(wrong)
+
+
+@pytest.mark.parametrize("name", SCHEMAS)
+def test_a_schema_is_printed_as_published(name: str, capsys: pytest.CaptureFixture[str]) -> None:
+    """Also where only the wheel is installed, which has no docs."""
+    assert main(["schema", name]) == 0
+    published = sorted(SCHEMA_FILES.glob(f"{name}-[0-9].json"))[-1]
+    assert json.loads(capsys.readouterr().out) == json.loads(published.read_text("utf-8"))
+
+
+def test_a_schema_that_is_none_is_refused(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["schema", "recipes"]) == 2
+    assert "'recipe'" in capsys.readouterr().err
+    assert main(["schema"]) == 0
+    assert [line.split()[0] for line in capsys.readouterr().out.splitlines()] == [*SCHEMAS]
+
+
+def test_a_genus_says_that_it_answers_for_all_of_it(capsys: pytest.CaptureFixture[str]) -> None:
+    library = load_library(shipped_dirs())
+    whole = [one for one in library.names if " " not in one and library.get(one).asks is None]
+    for typed, genus in (("beech", "Fagus"), *((one, one) for one in whole[:3])):
+        assert main(["recipe", typed, "--today", "2026-11-30", "--no-settings", "--format", "json"]) == 0
+        note = json.loads(capsys.readouterr().out)["species"]["note"]
+        assert f"for {genus} as a whole" in note
+        named = [one for one in library.members(genus) if " " in one and one in note]
+        assert len(named) == min(6, len(library.members(genus)) - 1)
+    assert main(["recipe", "Fagus sylvatica", "--no-settings", "--format", "json"]) == 0
+    assert json.loads(capsys.readouterr().out)["species"]["note"] == ""
