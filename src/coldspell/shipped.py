@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from functools import cache
 from pathlib import Path
 
 from coldspell.errors import InternalFault
 
 
+@cache
 def find(kind: str) -> Path:
     """Return the shipped directory of one kind of data.
 

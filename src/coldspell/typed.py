@@ -18,7 +18,8 @@ def read_day(what: str, text: str, place: Place | None = None) -> date:
         When it is not a date, or not in the calendar, or far off; ``what`` names the option or fact.
     """
     text = text.strip()
-    if not re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}|[0-9]{8}", text):
+    form = "".join("0" if one in "0123456789" else one for one in text[:11])
+    if form not in ("0000-00-00", "00000000"):
         mend = "write year-month-day, for example 2027-04-15"
         raise ColdspellError(f"{what} is not a date: {text[:40]!r}", place, mend)
     try:

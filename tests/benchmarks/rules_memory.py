@@ -16,7 +16,8 @@ sys.path.insert(0, str(Path(__file__).parent.parent / "rules"))
 
 from rules_lots import SHIPPED, limits, outcome, random_lot
 
-from coldspell.rules import PlainEngine, Session, best_engine, load_rules
+from coldspell.rules import Session, best_engine, load_rules
+from coldspell.rules.plain import PlainEngine
 
 
 def resident_mb() -> float:

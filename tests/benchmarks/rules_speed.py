@@ -19,8 +19,9 @@ sys.path.insert(0, str(Path(__file__).parent.parent / "rules"))
 
 from rules_lots import SHIPPED, limits, outcome, random_lot
 
-from coldspell.rules import PlainEngine, RuleBook, Session, best_engine, load_rules
+from coldspell.rules import RuleBook, Session, best_engine, load_rules
 from coldspell.rules.audit import audit
+from coldspell.rules.plain import PlainEngine
 
 
 def start_costs(folder: Path) -> None:

@@ -33,7 +33,7 @@ from coldspell.decide.tables import Tables
 from coldspell.errors import ColdspellError, InternalFault
 from coldspell.library import load
 from coldspell.rulebook import load_tables
-from coldspell.rules import PlainEngine
+from coldspell.rules.plain import PlainEngine
 from coldspell.views.json_view import render
 
 PATIENCE = int(os.environ.get("COLDSPELL_PATIENCE", "120"))

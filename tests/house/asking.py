@@ -13,7 +13,7 @@ from coldspell.errors import ColdspellError
 from coldspell.library.load import Library, load_library, shipped_dirs
 from coldspell.lot.read import make_lot
 from coldspell.rulebook import load_tables
-from coldspell.rules import PlainEngine
+from coldspell.rules.plain import PlainEngine
 from coldspell.texts import Texts
 from coldspell.views import full, one_page
 from coldspell.views.json_view import render

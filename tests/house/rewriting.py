@@ -18,8 +18,8 @@ from ruamel.yaml import YAML
 from coldspell import shipped
 from coldspell.decide.tables import Tables, tables_of
 from coldspell.rulebook import asked, rule_paths
-from coldspell.rules import PlainEngine
 from coldspell.rules.load import compile_rules
+from coldspell.rules.plain import PlainEngine
 
 Rules = dict[str, Any]
 Rename = Callable[[str], str]

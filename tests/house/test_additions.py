@@ -22,8 +22,8 @@ from coldspell.cli.rules import app
 from coldspell.decide.tables import Tables, tables_of
 from coldspell.library.load import Library, load_library, shipped_dirs
 from coldspell.rulebook import asked, rule_paths
-from coldspell.rules import PlainEngine
 from coldspell.rules.load import compile_rules
+from coldspell.rules.plain import PlainEngine
 
 TODAY = date(2026, 11, 25)
 Edit = tuple[str, str, str]  # file, what stands there, what stands there afterwards

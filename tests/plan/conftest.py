@@ -15,7 +15,7 @@ from coldspell.library.load import Library, load_library, shipped_dirs
 from coldspell.lot.read import make_lot
 from coldspell.plan.plan import Plan
 from coldspell.rulebook import load_tables
-from coldspell.rules import PlainEngine
+from coldspell.rules.plain import PlainEngine
 
 TODAY = date(2026, 11, 25)
 

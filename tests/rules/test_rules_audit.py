@@ -13,9 +13,10 @@ from rules_lots import GOOD, SOURCES, limits, random_lot
 
 from coldspell.errors import InternalFault
 from coldspell.rulebook import asked, load_rulebook, rule_paths
-from coldspell.rules import PlainEngine, check_rules, load_rules
+from coldspell.rules import check_rules, load_rules
 from coldspell.rules.audit import audit
 from coldspell.rules.boxes import Box, first_gap, grown, meet, volume
+from coldspell.rules.plain import PlainEngine
 
 
 def cells(box: Box) -> set[tuple[int, ...]]:

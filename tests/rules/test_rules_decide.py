@@ -9,7 +9,8 @@ import pytest
 from rules_lots import GOOD
 
 from coldspell.errors import ColdspellError, InternalFault
-from coldspell.rules import Near, PlainEngine, RuleBook, Session, load_rules
+from coldspell.rules import Near, RuleBook, Session, load_rules
+from coldspell.rules.plain import PlainEngine
 from coldspell.rules.table import as_table
 
 LOT: dict[str, Any] = {

@@ -12,8 +12,9 @@ import pytest
 from rules_lots import GOOD
 
 from coldspell.errors import InternalFault
-from coldspell.rules import PlainEngine, Session, best_engine, load_rules
+from coldspell.rules import Session, best_engine, load_rules
 from coldspell.rules.engine import about_engine
+from coldspell.rules.plain import PlainEngine
 
 durable = pytest.importorskip("coldspell.rules.durable", reason="no C module", exc_type=ImportError)
 

@@ -21,10 +21,11 @@ from msgspec.structs import replace
 from rules_lots import GOOD, SHIPPED, book_of, limits, outcome, random_lot
 from rules_oracle import ImpossibleRowError, Oracle
 
-from coldspell.rules import Decision, PlainEngine, RuleBook, Session, load_rules
+from coldspell.rules import Decision, RuleBook, Session, load_rules
 from coldspell.rules.columns import ColumnEngine
 from coldspell.rules.engine import Engine
 from coldspell.rules.model import Rules
+from coldspell.rules.plain import PlainEngine
 
 FULL = os.environ.get("COLDSPELL_FULL") == "1"
 LOTS = 100_000 if FULL else 500

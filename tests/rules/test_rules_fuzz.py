@@ -7,9 +7,9 @@ import random
 import pytest
 from rules_lots import GOOD, SOURCES, limits, random_lot
 
-from coldspell.rules import PlainEngine
 from coldspell.rules.audit import audit
 from coldspell.rules.compiler import compile_files
+from coldspell.rules.plain import PlainEngine
 from coldspell.rules.session import RuleFault, Session
 
 FILES = {path.name: path.read_text(encoding="utf-8") for path in sorted(GOOD.glob("*.yaml"))}

@@ -17,8 +17,9 @@ import pytest
 from rules_lots import GOOD, SHIPPED, book_of, limits, outcome, random_lot
 
 from coldspell.rulebook import asked
-from coldspell.rules import Engine, PlainEngine, Session, best_engine, load_rules
+from coldspell.rules import Engine, Session, best_engine, load_rules
 from coldspell.rules.columns import ColumnEngine
+from coldspell.rules.plain import PlainEngine
 from coldspell.texts import ENGLISH
 
 FOLDER = SHIPPED if any(SHIPPED.glob("*.yaml")) else GOOD

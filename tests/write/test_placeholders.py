@@ -19,7 +19,7 @@ from coldspell.library.load import Library, load_library, shipped_dirs
 from coldspell.lot.read import make_lot
 from coldspell.records.model import Quantity, Step
 from coldspell.rulebook import load_tables
-from coldspell.rules import PlainEngine
+from coldspell.rules.plain import PlainEngine
 from coldspell.texts import Texts
 from coldspell.write.placeholders import Wording, Words, cut_count, fill_in
 from coldspell.write.step_words import step_words

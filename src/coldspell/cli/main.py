@@ -37,6 +37,8 @@ def run() -> None:
         gc.disable()
     code = main(sys.argv[1:])
     gc.freeze()
+    if code == 0 and not gc.isenabled():
+        os._exit(0)  # all is written: taking down what was loaded is a fortieth of the whole time
     sys.exit(code)
 
 

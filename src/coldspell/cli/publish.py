@@ -26,8 +26,8 @@ from coldspell.office.schema import office_schema
 from coldspell.records import fields_page
 from coldspell.records.record_schema import poisonous_schema, record_schema
 from coldspell.rulebook import load_tables
-from coldspell.rules import PlainEngine
 from coldspell.rules import checks as rule_checks
+from coldspell.rules.plain import PlainEngine
 from coldspell.settings.keys import settings_schema
 from coldspell.texts import Texts
 from coldspell.views import json_view, one_page

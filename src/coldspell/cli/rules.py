@@ -17,9 +17,10 @@ from coldspell.errors import ColdspellError
 from coldspell.library.files import MAX_BIBLIOGRAPHY_BYTES
 from coldspell.near import did_you_mean
 from coldspell.rulebook import asked, rule_paths
-from coldspell.rules import PlainEngine, RuleBook, check_rules, load_rules
+from coldspell.rules import RuleBook, check_rules, load_rules
 from coldspell.rules.audit import audit
 from coldspell.rules.model import FactValue
+from coldspell.rules.plain import PlainEngine
 from coldspell.yaml import document
 
 app = typer.Typer(help="Show and check the rules that decide.", no_args_is_help=True)

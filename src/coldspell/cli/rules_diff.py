@@ -11,7 +11,8 @@ from coldspell.cli.output import Form
 from coldspell.decide.tables import tables_of
 from coldspell.library.load import load_library, shipped_dirs
 from coldspell.rulebook import load_rulebook
-from coldspell.rules import PlainEngine, RuleBook
+from coldspell.rules import RuleBook
+from coldspell.rules.plain import PlainEngine
 from coldspell.trial.changes import LOTS, RecipeChange, changes_by_rules
 
 

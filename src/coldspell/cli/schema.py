@@ -16,7 +16,7 @@ from coldspell.near import did_you_mean
 
 def _recipe() -> dict[str, Any]:
     from coldspell.rulebook import load_tables
-    from coldspell.rules import PlainEngine
+    from coldspell.rules.plain import PlainEngine
     from coldspell.write.recipe_schema import recipe_schema
 
     return recipe_schema(load_tables(PlainEngine()).book)

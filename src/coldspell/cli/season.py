@@ -255,7 +255,7 @@ def _new(
 ) -> None:
     """Write a table to fill in, with what each column takes."""
     from coldspell.rulebook import load_tables
-    from coldspell.rules import PlainEngine
+    from coldspell.rules.plain import PlainEngine
     from coldspell.season.files.whole import WholeFile
     from coldspell.season.template import template
     from coldspell.texts import Texts

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from calendar import monthrange
 from collections.abc import Sequence
 from datetime import date
 from functools import lru_cache
@@ -126,6 +125,8 @@ def _sowing_season(
     (m1, d1), (m2, d2) = usual_opens, usual_closes
     opens, closes = date(_ANY_YEAR, int(m1), int(d1)), date(_ANY_YEAR, int(m2), int(d2))
     if usual_frost is not None:
+        from calendar import monthrange  # few say it, and the module costs every start
+
         month, day = map(int, usual_frost.split("-"))
         frost = date(_ANY_YEAR, month, min(day, monthrange(_ANY_YEAR, month)[1]))
         begins = max(target_from_last_frost(frost, grow_in), date(_ANY_YEAR, 1, 1))

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-import unicodedata
 from collections.abc import Iterator
 from functools import lru_cache
 
@@ -24,11 +23,18 @@ def fold(text: str) -> str:
     >>> fold("Weißdorn"), fold("Chêne-liège"), fold("Cornus sericea ssp. occidentalis")
     ('weissdorn', 'chene liege', 'cornus sericea subsp occidentalis')
     """
-    plain = unicodedata.normalize("NFKD", text.translate(_LETTERS).casefold())
-    plain = "".join(character for character in plain if not unicodedata.combining(character))
+    plain = text.translate(_LETTERS).casefold()
+    if not plain.isascii():
+        plain = _without_accents(plain)
     plain = plain.translate(_DROPPED)
     words = "".join(character if character.isalnum() else " " for character in plain).split()
     return " ".join(_RANKS.get(word, word) for word in words if word != "x")
+
+
+def _without_accents(text: str) -> str:
+    from unicodedata import combining, normalize  # most names have none
+
+    return "".join(character for character in normalize("NFKD", text) if not combining(character))
 
 
 def singular(folded: str) -> str:
@@ -49,9 +55,17 @@ def spellings(common: str) -> Iterator[str]:
     >>> list(spellings("sweet chestnuts")), list(spellings("Mährische Eberesche"))[-1]
     (['sweet chestnut', 'sweetchestnut'], 'maehrischeeberesche')
     """
-    for text in dict.fromkeys((common, unicodedata.normalize("NFC", common).translate(_UMLAUTS))):
+    for text in dict.fromkeys((common, _umlauts_written_out(common))):
         folded = singular(fold(text))
         yield from dict.fromkeys((folded, folded.replace(" ", "")))
+
+
+def _umlauts_written_out(text: str) -> str:
+    if text.isascii():
+        return text
+    from unicodedata import normalize
+
+    return normalize("NFC", text).translate(_UMLAUTS)
 
 
 def parted(text: str) -> tuple[str, str]:

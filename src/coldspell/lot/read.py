@@ -231,7 +231,7 @@ def as_limit(number: float) -> str:
     return f"{number:,.0f}" if number == int(number) else f"{number:.6f}".rstrip("0")
 
 
-_THOUSANDS = re.compile(r"[+-]?[1-9]\d{0,2}([.,]\d{3})+")
+_THOUSANDS = r"[+-]?[1-9]\d{0,2}([.,]\d{3})+"
 
 
 def _refuse_thousands(fact: LotFact, text: str) -> None:
@@ -242,7 +242,7 @@ def _refuse_thousands(fact: LotFact, text: str) -> None:
     ColdspellError
         The number can be read in two ways; the mend is the likelier one without its mark.
     """
-    if not _THOUSANDS.fullmatch(text):
+    if not re.fullmatch(_THOUSANDS, text):
         return
     plain = text.replace(",", "").replace(".", "")
     if fact.whole:

@@ -4,7 +4,6 @@ from coldspell.rules.book import RuleBook
 from coldspell.rules.engine import Engine, best_engine
 from coldspell.rules.load import check_rules, load_rules
 from coldspell.rules.model import Decided, Decision, Fact, Failed, Finding, Firing, Near, Rule
-from coldspell.rules.plain import PlainEngine
 from coldspell.rules.session import RuleFault, Session
 
 __all__ = [
@@ -16,7 +15,6 @@ __all__ = [
     "Finding",
     "Firing",
     "Near",
-    "PlainEngine",
     "Rule",
     "RuleBook",
     "RuleFault",

@@ -34,15 +34,8 @@ def label_of(axis: Axis, value: FactValue) -> str:
 
 
 def labeller(axis: Axis) -> Callable[[FactValue], str]:
-    """A fast form of `label_of` for one axis; what it does not know at once it leaves to `label_of`."""
-    if axis.bounds is None:
-        table: dict[FactValue, str] = dict(zip(axis.atoms, axis.classes, strict=True))
-
-        def choice(value: FactValue) -> str:
-            # 1 and True are one key to a dictionary: only texts are looked up
-            return table[value] if type(value) is str and value in table else label_of(axis, value)
-
-        return choice
+    """A fast form of `label_of` for a number; what it does not know at once it leaves to `label_of`."""
+    assert axis.bounds is not None, f"{axis.fact} is no number"
     cuts, classes, (low, high) = axis.cuts, axis.classes, axis.bounds
     unknown = classes[-1]
 

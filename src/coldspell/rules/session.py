@@ -11,7 +11,7 @@ from msgspec.structs import replace
 
 from coldspell.errors import InternalFault, Place
 from coldspell.rules.engine import Engine
-from coldspell.rules.labels import labeller
+from coldspell.rules.labels import label_of, labeller
 from coldspell.rules.model import IMPOSSIBLE, NOT_ASKED, Axis, Decided, Decision, FactValue, Firing, Rule
 
 if TYPE_CHECKING:
@@ -50,8 +50,6 @@ class _Cut(Struct, frozen=True):
     """
 
     table: Decision
-    gates: list[tuple[str, Labeller, tuple[str, ...]]]
-    axes: list[tuple[str, Labeller]]
     words: Callable[[Facts], tuple[FactValue, ...]]
     numbers: list[tuple[str, Labeller]]
     looked: Callable[[Facts], tuple[FactValue, ...]]
@@ -174,10 +172,11 @@ class Session:
     def _cut(self, cut: _Cut, facts: Facts) -> _Chosen:
         """What facts come to by their labels."""
         try:
-            for fact, label, allowed in cut.gates:
-                if label(facts[fact]) not in allowed:
+            table = cut.table
+            for axis, condition in zip(table.gates, table.applies, strict=True):
+                if label_of(axis, facts[axis.fact]) not in condition.labels:
                     return cut.not_asked
-            labels = tuple([label(facts[fact]) for fact, label in cut.axes])
+            labels = tuple([label_of(axis, facts[axis.fact]) for axis in table.axes])
         except KeyError as error:
             what = f"the fact {error.args[0]!r} is missing for the decision {cut.table.name!r}"
             raise InternalFault(what, cut.table.place) from None
@@ -194,16 +193,11 @@ class Session:
         table = self.book.decisions.get(decision)
         if table is None:
             raise InternalFault(f"no decision is named {decision!r}")
-        gates = [
-            (axis.fact, labeller(axis), condition.labels)
-            for axis, condition in zip(table.gates, table.applies, strict=True)
-        ]
-        axes = [(axis.fact, labeller(axis)) for axis in table.axes]
         looked = {axis.fact: axis for axis in (*table.gates, *table.axes)}
         words = [fact for fact, axis in looked.items() if axis.bounds is None]
         numbers = [(fact, self._cells[fact]) for fact, axis in looked.items() if axis.bounds is not None]
         every = _looking([*words, *[fact for fact, _ in numbers]])
-        cut = _Cut(table, gates, axes, _looking(words), numbers, every, _not_asked(table))
+        cut = _Cut(table, _looking(words), numbers, every, _not_asked(table))
         # two threads may both come here; setdefault lets one of the two equal tables stay
         return self._cuts.setdefault(decision, cut)
 
