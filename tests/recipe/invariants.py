@@ -337,7 +337,7 @@ CLASHES: tuple[tuple[str, str], ...] = (
     (r"\bSow cool\b|\bheat mat can send\b", r"\bbottom heat\b|\bSow it warm\b|\bin (?:its )?warmth\b"),
     (r"\bWait for warm soil\b", r"\bSow cool\b|\bin cool soil\b"),
     (r"\b[Ll]ayers of damp\b", r"\bMix the seeds with\b|\bparts? of (?:damp )?medium\b"),
-    (r"\b(?:loosely|never a vacuum or a tight lid)\b", r"\bairtight\b|\bsealed\b"),
+    (r"\b(?:loosely|no tight lid)\b", r"\bairtight\b|\bsealed\b"),
     (r"\bKeep dark\b", r"\b(?:Give light|it needs light|in the light)\b"),
     (r"\blook every week\b(?! or two)", r"\blook(?:ed at)? every (?:week or )?two weeks?\b"),
 )

@@ -16,7 +16,7 @@ from coldspell.write.recipe import Recipe
     [
         ("Pinus edulis", {"moisture": "fresh", "seeds": 600}, date(2026, 11, 30), "12 Feb"),
         ("Acer negundo", {"moisture": "fresh", "seeds": 5}, date(2027, 9, 26), "15 Jan"),
-        ("Cornus sanguinea", {"moisture": "fresh", "seeds": 2000}, date(2026, 8, 20), "13 Nov"),
+        ("Cornus sanguinea", {"moisture": "dried", "seeds": 2000}, date(2026, 8, 20), "13 Nov"),
     ],
 )
 def test_a_soak_is_the_start(

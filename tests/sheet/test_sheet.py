@@ -71,8 +71,8 @@ def words_of(pdf: bytes) -> str:
 def said(recipe: Recipe, content: Sheet) -> list[str]:
     """What must stand on any sheet of a recipe."""
     found = [recipe.verdict.sentence, *(step.text for step in recipe.steps)]
-    found += [look.then_do for look in recipe.checks.looks] if recipe.checks else []
-    found += [note.text for note in (*recipe.cautions, *recipe.offspring)]
+    found += [look.then_do for look in recipe.checks.looks if look.on_page] if recipe.checks else []
+    found += [note.text for note in (*recipe.cautions, *recipe.offspring) if note.on_page]
     return [*found, *content.ticks, *content.short.band, ADVISER.name, ADVISER.office]
 
 

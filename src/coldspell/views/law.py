@@ -39,7 +39,7 @@ def _elsewhere(notes: list[LawNote], texts: Texts, *, told: bool) -> Iterator[tu
     for note in notes:
         places.setdefault((note.about, note.whom), []).append(note.place)
     clauses = [
-        texts.say(_ABOUT[about], whom=whom, places="; ".join(_widest(of)))
+        texts.say(_ABOUT[about], whom=whom, places="; ".join(_by_country(_widest(of))))
         for (about, whom), of in places.items()
     ]
     if clauses:
@@ -49,6 +49,19 @@ def _elsewhere(notes: list[LawNote], texts: Texts, *, told: bool) -> Iterator[tu
 def _widest(places: list[str]) -> list[str]:
     """Places, each once, without parts of one that is named as a whole, as "Exampleland (east)" is."""
     return [one for one in dict.fromkeys(places) if not any(one.startswith(f"{of} (") for of in places)]
+
+
+def _by_country(places: list[str]) -> list[str]:
+    """Parts of one country behind its name: California, USA and Arizona, USA as USA (California, Arizona)."""
+    parts: dict[str, list[str]] = {}
+    for place in places:
+        part, _, country = place.rpartition(", ")
+        parts.setdefault(country, []).extend([part] if part else [])
+    told = {country: len(named) for country, named in parts.items()}
+    return [
+        f"{country} ({', '.join(named)})" if told[country] > 1 else ", ".join([*named, country])
+        for country, named in parts.items()
+    ]
 
 
 def _is_everywhere(note: LawNote) -> bool:

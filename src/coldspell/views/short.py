@@ -311,7 +311,7 @@ class _Said:
         checks = self.recipe.checks
         if checks is None:
             return None
-        return Looks(self._look_when(), tuple((look.look_for, look.then_do) for look in checks.looks))
+        return Looks(self._look_when(), tuple((k.look_for, k.then_do) for k in checks.looks if k.on_page))
 
     def _look_when(self) -> str:
         checks, does, say = self.recipe.checks, self.recipe.does, self.texts.say
@@ -348,7 +348,7 @@ class _Said:
 
     def joined(self, label: str, notes: Iterable[Note]) -> tuple[Row, ...]:
         """Notes in one run of text; those of practice that follow each other share one mark."""
-        texts = [self.sources.marked(note.text, note.cites) for note in notes]
+        texts = [self.sources.marked(n.text, n.cites, _WORKS) for n in notes if n.on_page]
         mark = f" {self.texts.say('practice_mark')}"
         pairs = zip(texts, (*texts[1:], ""), strict=False)
         shared = [
@@ -370,6 +370,10 @@ class _Said:
                 return say("day", first=step.start_day)
             return say("days", first=step.start_day, last=step.end_day)
         return say("first")
+
+
+_WORKS = 2
+"""Works named behind one caution or note on the one page; the full page names all."""
 
 
 def _span(low: float, high: float) -> str:

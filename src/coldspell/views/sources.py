@@ -32,9 +32,14 @@ class Sources:
         self._numbers: dict[str, int] = {}
         self._places: dict[str, list[str]] = {}
 
-    def marked(self, text: str, cites: Iterable[int]) -> str:
-        """The text with the numbers of its works; ``(p)`` where nothing but practice says so."""
+    def marked(self, text: str, cites: Iterable[int], most: int | None = None) -> str:
+        """The text with the numbers of its works; ``(p)`` where nothing but practice says so.
+
+        ``most``: no more works than so many, the first of them; the full page names all.
+        """
         cited = [self._by_number[number] for number in cites]
+        first = list(dict.fromkeys(source.source for source in cited if source.source is not None))[:most]
+        cited = [source for source in cited if source.source is None or source.source in first]
         numbers = sorted({self._number(source) for source in cited if source.source is not None})
         if numbers:
             return f"{text} [{','.join(map(str, numbers))}]"
@@ -87,7 +92,7 @@ class Sources:
 class Unmarked(Sources):
     """Leaves texts as they are, for pages beside which a whole answer stands with its sources."""
 
-    def marked(self, text: str, cites: Iterable[int]) -> str:
+    def marked(self, text: str, cites: Iterable[int], most: int | None = None) -> str:
         """The text alone."""
         return text
 

@@ -37,8 +37,14 @@ def lines(case: Case, decision: str) -> tuple[Note, ...]:
 
 def _notes(case: Case, firings: Iterable[Firing]) -> tuple[Note, ...]:
     return tuple(
-        Note(case.says(f), f"{f.decision}: {f.rule}", case.footnotes.of_rules((f,))) for f in firings
+        Note(case.says(f), f"{f.decision}: {f.rule}", case.footnotes.of_rules((f,)), on_page(f))
+        for f in firings
     )
+
+
+def on_page(firing: Firing) -> bool:
+    """Whether the one page prints what a rule adds: all, but what its answer keeps for the full page."""
+    return firing.fields.get("on_page") != "no"
 
 
 def offspring(case: Case) -> tuple[Note, ...]:

@@ -75,6 +75,8 @@ class Note(Struct, frozen=True):
     rule: str | None
     """The rule it comes from, as `decision: rule`; null where it comes from a record."""
     cites: Cites
+    on_page: bool = True
+    """Whether the one page prints it; the full page prints all."""
 
 
 class LawNote(Struct, frozen=True):
@@ -215,6 +217,8 @@ class Look(Struct, frozen=True):
     """What is done then."""
     rule: str
     """The rule it comes from."""
+    on_page: bool = True
+    """Whether the one page prints it; the full page prints all."""
 
 
 class Checks(Struct, frozen=True):

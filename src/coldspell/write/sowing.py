@@ -8,6 +8,7 @@ from coldspell.decide.names.asks import Ask
 from coldspell.decide.names.fields import ComingUpFields, FinishFields, WaitFields, WarmthFields
 from coldspell.records.model import Quantity
 from coldspell.write.case import Case
+from coldspell.write.notes import on_page
 from coldspell.write.placeholders import depth_mm
 from coldspell.write.recipe_work import Checks, Expectation, Hold, Look, Sowing
 from coldspell.write.steps import range_of
@@ -43,7 +44,9 @@ def checks(case: Case) -> Checks | None:
         dates=tuple(day.isoformat() for day in looks.dates),
         days=looks.days,
         every_days_after=looks.every_days_after,
-        looks=tuple(Look(case.answer(name, f.answer), case.says(f), f.rule) for f in decided.firings),
+        looks=tuple(
+            Look(case.answer(name, f.answer), case.says(f), f.rule, on_page(f)) for f in decided.firings
+        ),
         on_mould=case.said(Ask.ON_MOULD) or None,
         on_sprouts=case.said(Ask.ON_SPROUTS) or None,
     )

@@ -290,6 +290,12 @@ class CallerFields(Struct, frozen=True):
     odds: Literal["often", "now_and_then", "seldom"]
 
 
+class PrintedFields(Struct, frozen=True):
+    """Whether it stands on the one page."""
+
+    on_page: YesNo
+
+
 FIELDS: dict[str, type[Struct]] = {
     Ask.ROUTE: RouteFields,
     Ask.PREPARATION: PreparationFields,
@@ -328,6 +334,8 @@ FIELDS: dict[str, type[Struct]] = {
     Ask.TROUBLE_KINDS: TroubleKindFields,
     Ask.TROUBLE_VERDICT: TroubleVerdictFields,
     Ask.CAUTIONS: CautionFields,
+    Ask.LOOKS: PrintedFields,
+    Ask.OFFSPRING: PrintedFields,
 }
 
 
