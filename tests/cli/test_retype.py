@@ -47,6 +47,14 @@ def test_what_to_type_can_be_typed(capsys: pytest.CaptureFixture[str]) -> None:
     assert first.endswith("coldspell recipe red oak")
     assert second.endswith('coldspell recipe Castanea --place "New York" --lot="my lot.yaml"   chestnut')
     assert with_options(second, ["recipe", "--seeds", "5", "chestnut"]) == second
+    for said in ("see all options: coldspell recipe --help", "type as: coldspell recipe red oak --seeds 40"):
+        assert with_options(said, ["recipe", "apple", "--bogus"]) == said
+
+
+def test_options_of_a_table_want_one(capsys: pytest.CaptureFixture[str]) -> None:
+    """They stand in the list of options of the command: that there is no such option would be wrong."""
+    assert main(["recipe", "apple", "--seeds", "5", "--decimal-comma"]) == 2
+    assert "--decimal-comma says how a table of lots is written" in capsys.readouterr().err
 
 
 def test_today_is_said_as_other_days_are() -> None:

@@ -226,11 +226,11 @@ def _command(arguments: Sequence[str], *, trial: bool) -> Callable[..., int]:
     typed = _typed(arguments)
     own = list(inspect.signature(_answer).parameters.values())[:-1]
     first, rest = own[:2], [p.replace(kind=inspect.Parameter.KEYWORD_ONLY) for p in own[2:]]
-    if typed & {"--lots", "--help"}:
-        from coldspell.cli.table_options import signature
+    if "--lots" in typed or typed - {*_OWN, *(name for fact in FACTS.values() for name in options(fact))}:
+        from coldspell.cli.table_options import parameters, refuse_without_table
 
-        table = inspect.signature(signature).parameters.values()
-        rest += [p.replace(kind=inspect.Parameter.KEYWORD_ONLY) for p in table]
+        refuse_without_table(typed)
+        rest += parameters() if typed & {"--lots", "--help"} else []
     if "--lots" in typed:  # the rows name the plants
         first = [first[0].replace(default=None), first[1]]
     every = [*first, *fact_parameters(arguments, _OWN), *_typed_ones(rest, arguments)]

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from itertools import takewhile
 
 _OF_A_PLANT = ("recipe", "trial", "trouble", "sheet")
-_PLANT = r'coldspell recipe (?:"[^"]*"|[^\s"]+)'
+_PLANT = r'coldspell recipe (?:"[^"]*"|(?!-)[^\s"]+)'
 _LINE = re.compile(rf"(?P<all>{_PLANT})(?P<behind>(?: --\S.*)?(?:$| {{3,}}.*))", re.M)
 """A whole command for one plant; behind it its options, or what the plant is called."""
 

@@ -310,19 +310,13 @@ def season(arguments: Sequence[str]) -> Callable[..., Any]:
         return _named("new", _new)
     if after[:1] == ["compare"]:
         own = list(inspect.signature(_compare).parameters.values())[:-1]
-        return _named("compare", with_parameters(_compare, [*own, *_table_parameters()]))
+        return _named("compare", with_parameters(_compare, [*own, *table_options.parameters()]))
     own = list(inspect.signature(_season).parameters.values())[:-1]
     rest = [p.replace(kind=inspect.Parameter.KEYWORD_ONLY) for p in own[1:]]
-    rest += _table_parameters()
+    rest += table_options.parameters()
     flags = {f"--{p.name.replace('_', '-')}" for p in rest} | {"--output", "--look-day"}
     every = [own[0], *fact_parameters(after, flags), *rest]
     return with_parameters(_season, every)
-
-
-def _table_parameters() -> list[inspect.Parameter]:
-    """How a table is written: for every command of seasons that reads one."""
-    table = inspect.signature(table_options.signature).parameters.values()
-    return [p.replace(kind=inspect.Parameter.KEYWORD_ONLY) for p in table]
 
 
 def _named(word: str, function: Callable[..., Any]) -> typer.Typer:

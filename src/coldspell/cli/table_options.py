@@ -2,12 +2,13 @@
 
 # Without postponed annotations: typer would evaluate each of them by itself.
 
-from collections.abc import Mapping
+import inspect
+from collections.abc import Collection, Mapping
 from typing import Annotated, Any
 
 import typer
 
-from coldspell.cli.parameters import offer
+from coldspell.cli.parameters import offer, option_names
 from coldspell.errors import ColdspellError
 from coldspell.tables.read import KINDS
 from coldspell.tables.rows import TableForm
@@ -64,3 +65,26 @@ def table_form(given: Mapping[str, Any]) -> TableForm:
         encoding=given.get("encoding"),
         sheet=given.get("sheet"),
     )
+
+
+def parameters() -> list[inspect.Parameter]:
+    """The options as parameters of a command."""
+    table = inspect.signature(signature).parameters.values()
+    return [one.replace(kind=inspect.Parameter.KEYWORD_ONLY) for one in table]
+
+
+def refuse_without_table(typed: Collection[str]) -> None:
+    """Refuse what is said of a table where none is named.
+
+    Raises
+    ------
+    ColdspellError
+        One of the options is typed without ``--lots``.
+    """
+    if {"--lots", "--help"} & {*typed}:
+        return
+    for one in parameters():
+        for name in option_names(one):
+            if name in typed:
+                what = f"{name} says how a table of lots is written"
+                raise ColdspellError(what, mend="name the table: coldspell recipe --lots FILE")
