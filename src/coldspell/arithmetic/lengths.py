@@ -106,6 +106,7 @@ def whole_days(days: float) -> int:
     return 0 if days < 0.5 else math.ceil(days - 1e-9)
 
 
+@lru_cache(maxsize=65_536)
 def add_days(day: date, days: int) -> date:
     """The date a number of days later (or earlier, when negative).
 

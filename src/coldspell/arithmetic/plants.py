@@ -8,6 +8,7 @@ variance of the product, so that plants are beta-binomial.
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 from msgspec import Struct
 
@@ -66,6 +67,7 @@ def tested_share(sound: int, tested: int) -> Share:
     return Share(a / (a + b), a * b / ((a + b) ** 2 * (a + b + 1)))
 
 
+@lru_cache(maxsize=4096)
 def range_share(low: float, high: float) -> Share:
     """Share known as a range: mean in the middle, the range taken as four standard deviations (our choice).
 
@@ -89,6 +91,7 @@ def range_share(low: float, high: float) -> Share:
     return Share(mean, min(((high - low) / 4) ** 2, mean * (1 - mean) / 3))
 
 
+@lru_cache(maxsize=4096)
 def spread_share(low: float, high: float, points: float) -> Share:
     """Share of a lot not seen yet, where lots of a kind lie apart: the range, or the spread if that is wider.
 

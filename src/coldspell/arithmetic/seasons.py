@@ -97,7 +97,8 @@ def in_months(day: date, first: int, last: int, *, southern: bool = False) -> bo
     ColdspellError
         When there is no such month.
     """
-    return day.month in months_between(season_month(first, southern), season_month(last, southern))
+    opens, closes = season_month(first, southern), season_month(last, southern)
+    return (day.month - opens) % 12 <= (closes - opens) % 12
 
 
 def target_from_last_frost(last_frost: date, finish: str, offset_days: int | None = None) -> date:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from datetime import date
-from typing import TYPE_CHECKING, Literal, TypeVar
+from typing import TYPE_CHECKING, Literal, TypeVar, cast
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -45,6 +45,7 @@ from coldspell.decide.schedule import Run, Schedule, schedule
 from coldspell.decide.sizing import LotSize, lot_size, size_facts
 from coldspell.decide.state import coat_shut, is_growing, soured, state_facts
 from coldspell.decide.tables import Tables
+from coldspell.decide.treatment import Candidate
 from coldspell.errors import InternalFault
 from coldspell.lot.lot import Lot
 from coldspell.records.do import MOIST
@@ -72,7 +73,7 @@ class Decisions(Struct, frozen=True):
     answers: dict[str, Decided]
     hazards: tuple[tuple[Hazard, Record, Firing], ...]
     firings: tuple[tuple[Firing, str | None], ...]
-    """Every rule that held, with the candidate it judged."""
+    """Every rule that held, with the candidate it judged; of tables that keep no reasons only some."""
     route: RouteFields
     rests: EmergenceFields
     size: LotSize
@@ -169,33 +170,34 @@ def _decided(knowledge: Knowledge, lot: Lot, today: date, tables: Tables, times:
         **state_facts(told, lot, knowledge, today, practice),
         **test_facts(lot, knowledge, today, practice),
     }
-    early = session.run(values_of(base), only=session.needed_for(Ask.ALIVE))
+    asked_with = values_of(base)
+    early = session.run(asked_with, only=session.needed_for(Ask.ALIVE))
     alive = as_fields(AliveFields, early[Ask.ALIVE].fields)
     as_treated = replace(lot, moisture="fresh") if alive.revives == "yes" else lot
     moist = lot.lain_moist or (sour and not shut)
-    judged = Judging(base, as_treated, today, tables, moist, shut, times).all(knowledge.treatments())
-    for each in judged:
+    known: dict[tuple[object, ...], Candidate] = knowledge.once("candidates measured", dict)
+    judging = Judging(base, as_treated, today, tables, moist, shut, times, known)
+    judged = judging.all(knowledge.treatments())
+    for each in judged if session.traced else ():
         firings += [(f, each.candidate.treatment.name) for f in (*each.started, *each.decided.firings)]
     chosen = _choose(judged)
     on: dict[str, FactValue] = {
-        **values_of(base),
-        **_chosen_facts(chosen, judged, knowledge, lot, values_of(base), tables),
+        **asked_with,
+        **_chosen_facts(chosen, judged, knowledge, lot, asked_with, tables),
     }
     waits = session.decide(Ask.EMERGENCE, on)
     firings += [(f, None) for f in waits.firings]
     rests = as_fields(EmergenceFields, waits.fields)
     up = None if lot.sown is None else comes_up(rests, lot.sown, knowledge, practice, southern=lot.southern)
     size = _size(knowledge, lot, chosen, on, tables)
-    facts: LotPlanFacts = {
-        **on,  # type: ignore[typeddict-item]
-        **size_facts(size, lot, practice),
-        "up_state": up.state(today) if up else "waiting",
-    }
-    answers = session.run(values_of(facts), skip=ASKED_APART, only=tables.asked)
-    firings += [(f, None) for d in answers.values() for f in d.firings]
-    firings += [step for each in judged for step in each.ruled]
+    on.update(values_of(size_facts(size, lot, practice)), up_state=up.state(today) if up else "waiting")
+    facts = cast("LotPlanFacts", on)
+    answers = session.run(on, skip=ASKED_APART, only=tables.asked)
     hazards = tuple(_hazard(h, record, tables) for h, record in knowledge.hazards())
-    firings += [(f, None) for f in {f.rule: f for _, _, f in hazards}.values()]
+    if session.traced:
+        firings += [(f, None) for d in answers.values() for f in d.firings]
+        firings += [step for each in judged for step in each.ruled]
+        firings += [(f, None) for f in {f.rule: f for _, _, f in hazards}.values()]
     route = as_fields(RouteFields, answers[Ask.ROUTE].fields)
     dated = chosen.schedule if chosen else schedule(lot, today, Run(()))
     fired = tuple(firings)

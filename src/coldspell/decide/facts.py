@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date
+from functools import lru_cache
 from typing import TYPE_CHECKING, Literal
 
 from msgspec import Struct
@@ -18,10 +19,9 @@ from coldspell.decide.schedule import (
     SowingSeason,
     outdoor_day,
     sowing_season,
-    sowing_target,
 )
 from coldspell.decide.state import autumn_of, is_growing
-from coldspell.decide.treatment import Candidate, hold_days
+from coldspell.decide.treatment import Candidate
 from coldspell.lot.lot import Lot
 from coldspell.records.do import COLD, MOIST
 from coldspell.records.model import Record, Treatment
@@ -120,21 +120,21 @@ def test_facts(lot: Lot, knowledge: Knowledge, today: date, practice: Practice) 
     return facts
 
 
+@lru_cache(maxsize=4096)
 def treatment_facts(
     candidate: Candidate,
-    lot: Lot,
+    asked: date | None,
     first: date,
     season: SowingSeason,
     rest: TreatmentContext,
     practice: Practice,
 ) -> TreatmentFacts:
-    """What was measured of one treatment for this lot, before it is dated."""
+    """What was measured of one treatment for a lot, before it is dated to the day ``asked`` for."""
     planned = total_days(candidate.timed)[1]
     ready = add_days(first, planned)
-    asked = sowing_target(lot)
     least = add_days(first, total_days(candidate.timed)[0] - int(practice.short_slack_days))
     target = season.day_for(ready) if asked is None or asked < max(first, least) else asked
-    after, hold = (target - ready).days, hold_days(candidate)
+    after, hold = (target - ready).days, candidate.hold_days
     most = practice.wintered_wait_days if hold is None else max(hold, practice.wintered_wait_days)
     return {
         "fits_lot": yes(candidate.fits_lot),
@@ -149,7 +149,7 @@ def treatment_facts(
         "already_cold": candidate.already_cold,
         "begun": yes(candidate.begun),
         "may_wait": yes(candidate.may_wait),
-        "wet": yes((rest.moist and candidate.lost_days != "coat") or lot.swollen == "yes" or rest.part_wet),
+        "wet": yes((rest.moist and candidate.lost_days != "coat") or rest.wet),
         "sow_far": yes(after > most),
         "cold_behind": yes(rest.cold_behind),
         "spare_days": float(max(after, 0)),
@@ -183,8 +183,8 @@ class TreatmentContext(Struct, frozen=True):
     longer_wanted: bool
     moist: bool
     """Whether the lot lies moist, behind whatever coats."""
-    part_wet: bool
-    """Whether some of it has swollen, and no hard coat kept the others dry."""
+    wet: bool
+    """Whether it has swollen, or some of it has and no hard coat kept the others dry."""
     open_cold: Literal["none", "part", "enough"]
     indoors_sooner: bool
     """Whether another treatment, indoors from today, comes a spring sooner than a sowing outdoors."""
@@ -205,7 +205,7 @@ def schedule_facts(
     no_place = lot.refrigerator == "none" and candidate.cold_need != "none"
     outdoors = no_place or candidate.outdoor_sowing
     begins = outdoor_day(lot, schedule.first, season) if outdoors else schedule.plan.start
-    hold = hold_days(candidate)
+    hold = candidate.hold_days
     return {
         "hold_known": yes(hold),
         "hold_over": yes(hold and kept_months and kept_months * DAYS_PER_YEAR / 12 > hold),

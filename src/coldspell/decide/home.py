@@ -24,9 +24,9 @@ _ROUNDING = 1e-6
 
 def cold_share(lot: Lot, base: Mapping[str, FactValue], tables: Tables) -> float | None:
     """How much of a day counts in the grower's refrigerator [percent], by the response of the kind."""
-    told = tables.session.decide(Ask.RESPONSE, base)
     if lot.fridge_celsius is None:
         return None
+    told = tables.session.decide(Ask.RESPONSE, base)
     curve = as_fields(ResponseFields, told.fields).curve
     return 100 * response(curve).weight(lot.fridge_celsius)
 

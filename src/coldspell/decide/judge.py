@@ -39,7 +39,7 @@ from coldspell.decide.schedule import (
     as_long_as_cold,
     first_day,
     outdoor_day,
-    schedule,
+    scheduled,
     season_of,
     sowing_season,
     sowing_target,
@@ -49,9 +49,9 @@ from coldspell.decide.tables import Tables
 from coldspell.decide.treatment import (
     WARM_THEN_COLD,
     Candidate,
-    hold_days,
     measure_candidate,
     opens_first,
+    said,
     without_optional_spells,
 )
 from coldspell.lot.lot import Lot
@@ -61,6 +61,9 @@ from coldspell.rules import Decided, Firing
 
 if TYPE_CHECKING:
     from coldspell.decide.names.facts import StepFacts
+
+
+_MOST_KNOWN = 256
 
 
 class Judged(Struct, frozen=True):
@@ -99,21 +102,23 @@ class Judging(Struct, frozen=True):
     """Whether its coats kept water out so far."""
     cold_times: float = 1.0
     """How many times as long a cold lasts in the refrigerator of the grower."""
+    known: dict[tuple[object, ...], Candidate] = {}
+    """Candidates of the same kind as they were measured for other lots."""
 
     def all(self, treatments: Sequence[tuple[Treatment, Record | None]]) -> tuple[Judged, ...]:
         """Judge the treatments in the order of the record."""
-        measured = [self._measured(t, r) for t, r in treatments]
+        measured = [self._measured(place, t, r) for place, (t, r) in enumerate(treatments)]
         behind = any(c.already_cold == "enough" for c in measured)
         green = self.lot.gathered == "green"  # sown green it needs no summer
         sooner = not green and any(self._a_spring_sooner(c) for c in measured)
         found: list[Judged] = []
-        for (treatment, _), candidate in zip(treatments, measured, strict=True):
+        for place, ((treatment, _), candidate) in enumerate(zip(treatments, measured, strict=True)):
             longer = any(_fails_by_time(j) for j in found)
             open_cold = self._open_cold(treatment, candidate)
             slower = candidate.outdoor_sowing and sooner
             undried = _undried(candidate, measured)
-            context = TreatmentContext(behind, longer, self.moist, self._part_wet, open_cold, slower, undried)
-            found.append(self._judge(treatment, candidate, context))
+            context = TreatmentContext(behind, longer, self.moist, self._wet, open_cold, slower, undried)
+            found.append(self._judge(place, treatment, candidate, context))
         return tuple(found)
 
     def _a_spring_sooner(self, candidate: Candidate) -> bool:
@@ -137,39 +142,54 @@ class Judging(Struct, frozen=True):
         swollen = replace(self.lot, swollen="yes")
         return measure_candidate(treatment, candidate.record, swollen).already_cold
 
-    def _measured(self, treatment: Treatment, record: Record | None) -> Candidate:
-        first = self.base["root_first"] == "yes" and self.base["rooted"] != "most"
+    def _measured(
+        self, place: int, treatment: Treatment, record: Record | None, *, whole: bool = True
+    ) -> Candidate:
+        """What is left of the treatment in a place of the record; not ``whole``: without some spells."""
+        first, lot = self.base["root_first"] == "yes" and self.base["rooted"] != "most", self.lot
         root_days = self.tables.practice.root_more_days if first else 0
-        dry = (days_lain_dry(self.lot, self.today), self.tables.practice.warm_celsius[-1])
-        found = measure_candidate(
-            treatment,
-            record,
-            self.lot,
-            shut=self.shut,
-            lies_moist=self.moist,
-            root_days=root_days,
-            dry=dry,
-        )
+        rests = any(step.do == "after_ripen" for step in treatment.steps)
+        dry = (days_lain_dry(lot, self.today) if rests else 0.0, self.tables.practice.warm_celsius[-1])
+        asked = [said(lot, fact) for fact in treatment.when]
+        had = (lot.cold_days_done, lot.warm_days_done, lot.swollen, lot.gathered)
+        key = (place, whole, self.shut, self.moist, root_days, dry, had, *asked)
+        found = self.known.get(key)
+        if found is None:
+            if len(self.known) >= _MOST_KNOWN:
+                self.known.clear()
+            found = self.known[key] = measure_candidate(
+                treatment,
+                record,
+                lot,
+                shut=self.shut,
+                lies_moist=self.moist,
+                root_days=root_days,
+                dry=dry,
+            )
         return found if self.cold_times == 1 else made_longer(found, self.cold_times)
 
-    def _judge(self, treatment: Treatment, candidate: Candidate, context: TreatmentContext) -> Judged:
+    def _judge(
+        self, place: int, treatment: Treatment, candidate: Candidate, context: TreatmentContext
+    ) -> Judged:
         facts, dated, start = self._dated(treatment, candidate, context)
         shorter = without_optional_spells(treatment)
         left_out = shorter is not None and dated.target is not None and _too_little(candidate, dated)
         no_cold = self._no_cold and any(s.do in COLD and s.need == "optional" for s in treatment.steps)
         left_out = left_out or (shorter is not None and no_cold)
         if shorter is not None and left_out:
-            candidate = self._measured(shorter, candidate.record)
+            candidate = self._measured(place, shorter, candidate.record, whole=False)
             facts, dated, start = self._dated(shorter, candidate, context)
         asked = {**self.base, **facts}
         decide = self.tables.session.decide
         told = decide(Ask.SEASON, asked)
         season = season_of(as_fields(SeasonFields, told.fields), self.tables.practice)
         season = as_long_as_cold(season, candidate.winter_needed, self.tables.practice)
-        facts |= schedule_facts(
+        on_dates = schedule_facts(
             candidate, dated, self.lot, season, self.tables.practice, self.base["kept_months"]
         )
-        decided = decide(Ask.TREATMENT, {**asked, **facts})
+        facts.update(on_dates)
+        asked.update(on_dates)
+        decided = decide(Ask.TREATMENT, asked)
         fields = as_fields(TreatmentFields, decided.fields)
         shown = fields.rank != "refused"
         steps = tuple(self._step(s) for s in candidate.treatment.steps) if shown else ()
@@ -177,9 +197,10 @@ class Judging(Struct, frozen=True):
         return Judged(candidate, dated, season, facts, started, decided, fields, steps, left_out)
 
     @property
-    def _part_wet(self) -> bool:
-        """Whether some have swollen of a kind whose coats let water in."""
-        return self.lot.swollen == "some" and self.base["dormancy"] not in ("physical", "combinational")
+    def _wet(self) -> bool:
+        """Whether it has swollen, or some of it of a kind whose coats let water in."""
+        some = self.lot.swollen == "some" and self.base["dormancy"] not in ("physical", "combinational")
+        return some or self.lot.swollen == "yes"
 
     @property
     def _no_cold(self) -> bool:
@@ -191,31 +212,33 @@ class Judging(Struct, frozen=True):
         """The facts of a candidate, its steps on the calendar as the rules have it begin, and those rules."""
         practice = self.tables.practice
         decide = self.tables.session.decide
-        first = first_day(self.lot, self.today)
+        first, asked = first_day(self.lot, self.today), sowing_target(self.lot)
         winter = self._winter_day(candidate) if candidate.then_outdoors else None
         if winter is not None:
             candidate = _until(candidate, (winter - first).days)
-        undated = {**self.base, **NO_TREATMENT, "sown_said": sown_said(treatment), "shape": candidate.shape}
-        when = decide(Ask.SOWING_TIME, values_of(undated))
+        said_of = {"sown_said": sown_said(treatment), "shape": candidate.shape}
+        asked_with: dict[str, Any] = {**self.base, **NO_TREATMENT, **said_of}
+        when = decide(Ask.SOWING_TIME, asked_with)
         sown = as_fields(SowingTimeFields, when.fields).time
         season = sowing_season(practice, self.lot, sown)
-        lengths = span_facts(candidate, first, sowing_target(self.lot), season, practice)
-        span = decide(Ask.SPAN, values_of({**undated, **lengths}))
+        lengths = span_facts(candidate, first, asked, season, practice)
+        asked_with.update(lengths)
+        span = decide(Ask.SPAN, asked_with)
         takes = as_fields(SpanFields, span.fields).takes
         candidate = candidate if takes == "short" else planned_by(candidate, takes)
         facts: dict[str, Any] = {
-            **treatment_facts(candidate, self.lot, first, season, context, practice),
+            **treatment_facts(candidate, asked, first, season, context, practice),
             **lengths,
             "sown_when": sown,
             "span_taken": takes,
         }
-        told = decide(Ask.START, {**self.base, **facts})
+        asked_with.update(facts)
+        told = decide(Ask.START, asked_with)
         start = as_fields(StartFields, told.fields)
         facts["winter_met"] = yes(winter is not None)
-        lot = self.lot if start.date == "kept" else replace(self.lot, sow=None, last_frost=None)
         run = Run(
             (*self._coat_days(candidate), *self._timed(candidate, takes, start)),
-            hold_days(candidate),
+            candidate.hold_days,
             start.begins,
             practice.early_start_days,
             practice.season_lost_days,
@@ -224,8 +247,7 @@ class Judging(Struct, frozen=True):
             season if start.date != "dropped" else None,
             takes == "short",
         )
-        dated = schedule(lot, self.today, run)
-        asked = sowing_target(self.lot)
+        dated = scheduled(asked if start.date == "kept" else None, first, self.today, run)
         assumed = dated.assumed and asked is None
         firings = (*when.firings, *span.firings, *told.firings)
         return facts, replace(dated, asked=asked, assumed=assumed, season=season), firings

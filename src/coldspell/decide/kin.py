@@ -107,8 +107,11 @@ def _climate(knowledge: Knowledge, practice: Practice) -> Literal["temperate", "
         return "unknown"
     if chills(knowledge.record, practice):
         return "warm"
-    steps = (step for treatment, _ in knowledge.treatments() for step in treatment.steps)
-    return "temperate" if any(step.do in COLD for step in steps) else "unknown"
+    return "temperate" if knowledge.once("has cold", lambda: _has_cold(knowledge)) else "unknown"
+
+
+def _has_cold(knowledge: Knowledge) -> bool:
+    return any(step.do in COLD for treatment, _ in knowledge.treatments() for step in treatment.steps)
 
 
 def _shed(knowledge: Knowledge) -> Literal["moist", "dry", "unknown"]:

@@ -15,8 +15,11 @@ Pair = tuple[float, float]
 Three = tuple[float, float, float]
 
 
-class Practice(Struct, frozen=True):
-    """One field for each number; units are in the names, reasons and sources in the file."""
+class Practice(Struct, frozen=True, eq=False):
+    """One field for each number; units are in the names, reasons and sources in the file.
+
+    One is itself alone, so that what follows from it and a day can be kept by both.
+    """
 
     cold_celsius: Pair
     warm_celsius: Pair

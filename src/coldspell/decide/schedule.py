@@ -216,22 +216,30 @@ def first_day(lot: Lot, today: date) -> date:
 
 def schedule(lot: Lot, today: date, run: Run) -> Schedule:
     """Date the steps of a treatment; where that cannot be by the day asked for, ``infeasible`` says why."""
-    asked, first = sowing_target(lot), first_day(lot, today)
+    return scheduled(sowing_target(lot), first_day(lot, today), today, run)
+
+
+@lru_cache(maxsize=4096)
+def scheduled(asked: date | None, first: date, today: date, run: Run) -> Schedule:
+    """`schedule` by all that it looks at: the day asked for, and the first on which anything can be done.
+
+    In a season many lots share these, also of several kinds.
+    """
     target = asked
     gone = target is None or target < first
     if gone and run.season is not None and run.only_helps:  # a day that is past loses no season either
         least = min(int(run.helps_least), run.planned)
         soon, helped, whole = (run.season.day_for(add_days(first, n)) for n in (0, least, run.planned))
         day = helped if (whole - soon).days < run.lost_days else soon
-        found = schedule(replace(lot, sow=day), today, run)
+        found = scheduled(day, first, today, run)
         return replace(found, asked=asked, assumed=asked is None)
     if gone and run.season is not None and run.shortens:
         close = run.season.last_for(add_days(first, total_days(run.timed)[0]))
-        found = schedule(replace(lot, sow=close), today, run)
+        found = scheduled(close, first, today, run)
         return replace(found, asked=asked, assumed=asked is None)
     least_ready = add_days(first, total_days(run.timed)[0])
     if target is not None and target >= first and 0 < (least_ready - target).days <= run.slack_days:
-        found = schedule(replace(lot, sow=least_ready), today, run)
+        found = scheduled(least_ready, first, today, run)
         return replace(found, asked=asked)
     if target is not None and all(s.name in _BRIEF for s in run.timed):  # nothing has to end on the day
         target = None if target < first else max(target, add_days(first, run.planned))
@@ -239,10 +247,10 @@ def schedule(lot: Lot, today: date, run: Run) -> Schedule:
         return _undated(first, run, asked)
     least, planned, _ = total_days(run.timed)
     available = (target - first).days
-    back = plan_back(target, run.timed, today, lot.collected, run.hold_days)
+    back = plan_back(target, run.timed, today, first, run.hold_days)
     short = None
     if isinstance(back, Infeasible) and available >= least:
-        short = plan_back(target, run.timed, today, lot.collected, run.hold_days, shortened=True)
+        short = plan_back(target, run.timed, today, first, run.hold_days, shortened=True)
     if isinstance(back, Plan):
         found = Schedule(target, first, run.to(target, first, back), None, 0, 0, asked=asked)
     elif isinstance(short, Plan):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import date
+from functools import lru_cache
 from typing import TYPE_CHECKING, Literal
 
 from msgspec.structs import replace
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
 Takes = Literal["long", "middle", "short"]
 
 
+@lru_cache(maxsize=4096)
 def span_facts(
     candidate: Candidate, first: date, asked: date | None, season: SowingSeason, practice: Practice
 ) -> SpanFacts:
@@ -30,14 +32,14 @@ def span_facts(
     """
     times = [step.high / max(low, 1.0) for step, low in _ranges(candidate)]
     least, planned, _ = total_days(candidate.timed)
-    close = season.last_for(add_days(first, least))
-    lost = (season.day_for(add_days(first, planned)) - close).days
     helps = all(step.low == 0 for step in candidate.timed if step.name in MOIST)
     dated = asked is not None and asked >= first
-    return {
-        "span_times": max(times, default=None),
-        "long_costs_year": yes(not (helps or dated) and lost >= practice.season_lost_days),
-    }
+    costs = False
+    if not (helps or dated):
+        close = season.last_for(add_days(first, least))
+        lost = (season.day_for(add_days(first, planned)) - close).days
+        costs = lost >= practice.season_lost_days
+    return {"span_times": max(times, default=None), "long_costs_year": yes(costs)}
 
 
 def planned_by(candidate: Candidate, takes: Takes) -> Candidate:

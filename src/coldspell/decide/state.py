@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date, timedelta
+from functools import lru_cache
 from typing import TYPE_CHECKING, Literal
 
 from coldspell.arithmetic.seasons import season_day
@@ -82,6 +83,7 @@ def wants_warmth(knowledge: Knowledge) -> bool:
     return knowledge.once("wants warmth", lambda: any(_warm_first(t) for t, _ in knowledge.treatments()))
 
 
+@lru_cache(maxsize=8192)
 def is_growing(day: date, practice: Practice, *, southern: bool) -> bool:
     """Whether seedlings planted out on a day have a growing season before them."""
     opens = season_day(day.year, practice.growing_opens, southern)
@@ -89,12 +91,14 @@ def is_growing(day: date, practice: Practice, *, southern: bool) -> bool:
     return opens <= day < closes if opens <= closes else day >= opens or day < closes
 
 
+@lru_cache(maxsize=8192)
 def _summer_over(day: date, practice: Practice, *, southern: bool) -> bool:
     """Whether a day lies after the last warmth that a summer gives and before the soil has cooled."""
     closes = season_day(day.year, practice.summer_closes, southern)
     return closes <= day < season_day(day.year, practice.late_autumn_opens, southern)
 
 
+@lru_cache(maxsize=8192)
 def is_late(day: date, practice: Practice, *, southern: bool) -> bool:
     """Whether so little of a growing season is left that seedlings go into winter small."""
     later = day + timedelta(days=practice.growing_left_days)
@@ -108,6 +112,7 @@ def _spring_far(day: date, practice: Practice, *, southern: bool) -> bool:
     return not any(growing)
 
 
+@lru_cache(maxsize=64)
 def autumn_of(today: date, practice: Practice, *, southern: bool) -> Literal["now", "ahead", "next"]:
     """Whether the season of sowing outdoors in autumn is open, ahead within the year, or one away."""
     opens, closes = (

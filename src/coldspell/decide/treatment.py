@@ -51,8 +51,11 @@ LostDays = Literal["no", "coat", "order", "not_needed"]
 _COLD_ALONE = ("cold", "scarify_then_cold", "heat_then_cold", "cold_then_scarify")
 
 
-class Candidate(Struct, frozen=True):
-    """A treatment with what was measured of it. Days are planned ones, less what the lot has had."""
+class Candidate(Struct, frozen=True, eq=False):
+    """A treatment with what was measured of it. Days are planned ones, less what the lot has had.
+
+    One is itself alone, so that what follows from it and a day can be kept by both.
+    """
 
     treatment: Treatment
     record: Record | None
@@ -69,6 +72,10 @@ class Candidate(Struct, frozen=True):
     already_cold: Literal["none", "part", "enough"]
     begun: bool
     may_wait: bool
+    then_outdoors: bool = False
+    """Whether moist warmth indoors is all of it and the winter outdoors follows."""
+    hold_days: float | None = None
+    """How long treated seed may wait [days]; a limit that only practice gives binds no calendar."""
     lost_days: LostDays = "no"
     """Why moist days of the lot do not count for it."""
 
@@ -84,12 +91,6 @@ class Candidate(Struct, frozen=True):
     def outdoor_sowing(self) -> bool:
         """Whether it amounts to a sowing outdoors."""
         return self.shape == OUTDOOR_SOWING
-
-    @property
-    def then_outdoors(self) -> bool:
-        """Whether moist warmth indoors is all of it and the winter outdoors follows."""
-        outdoors = any(s.do == "sow" and s.outdoors for s in self.treatment.steps)
-        return self.shape == "warm" and outdoors
 
     @property
     def sowing_alone(self) -> bool:
@@ -134,11 +135,12 @@ def measure_candidate(
     timed = tuple(_step_days(s) for s in steps if s.do in TIMED and _length(s) is not None)
     already = _already_cold(treatment.steps, steps, lot)
     complete = all(s.days is not None for s in moist)
+    shape = shape_of(steps)
     return Candidate(
         treatment=replace(treatment, steps=steps) if begun else treatment,
         record=record,
         fits_lot=all(holds(c, said(lot, fact)) for fact, c in treatment.when.items()),
-        shape=shape_of(steps),
+        shape=shape,
         usable=complete,
         professional_step=_professional(treatment.steps),
         outdoors=any(s.outdoors for s in moist),
@@ -150,13 +152,14 @@ def measure_candidate(
         already_cold=already,
         begun=begun,
         may_wait=already == "enough" or _ends_cold(moist),
+        then_outdoors=shape == "warm" and any(s.do == "sow" and s.outdoors for s in steps),
+        hold_days=_hold_days(treatment, record),
         lost_days=lost,
     )
 
 
-def hold_days(candidate: Candidate) -> float | None:
-    """How long treated seed may wait [days]; a limit that only practice gives binds no calendar."""
-    hold, record = candidate.treatment.hold, candidate.record
+def _hold_days(treatment: Treatment, record: Record | None) -> float | None:
+    hold = treatment.hold
     if hold is None:
         return None
     names = [hold.cite] if isinstance(hold.cite, str) else list(hold.cite)

@@ -139,6 +139,7 @@ AFTER_GATHERING = {
 """What cannot be said of seed that is still to be gathered, by the name of its fact."""
 
 
+_DAYS = tuple((name, fact.field) for name, fact in FACTS.items() if fact.kind is date)
 _MOST_DAYS_TO_GATHER = 183
 """Half a year: seed of the next harvest is asked about in its season, beyond it the year is mistyped."""
 
@@ -158,8 +159,8 @@ def refuse_by_today(lot: Lot, today: date) -> None:
         A day lies too far ahead; or it is gathered after ``today``, and something was said that comes after
         gathering.
     """
-    for name in (name for name, fact in FACTS.items() if fact.kind is date):
-        day = getattr(lot, FACTS[name].field)
+    for name, field in _DAYS:
+        day = getattr(lot, field)
         if day is not None:
             refuse_far_ahead(name, day, today)
     if lot.collected is None or lot.collected <= today:

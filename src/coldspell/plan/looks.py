@@ -12,7 +12,6 @@ from coldspell.decide.decide import Decisions, fields_of
 from coldspell.decide.names.asks import Ask
 from coldspell.decide.names.fields import IdentityFields, MediumFields, PreparationFields
 from coldspell.decide.practice import Practice
-from coldspell.decide.treatment import hold_days
 from coldspell.records.do import MOIST
 
 
@@ -84,7 +83,7 @@ def hold_until(decisions: Decisions) -> date | None:
     from the season it is the end of that at the latest.
     """
     chosen, dated = decisions.chosen, decisions.schedule
-    hold = hold_days(chosen.candidate) if chosen else None
+    hold = chosen.candidate.hold_days if chosen else None
     if hold is None:
         return None
     if decisions.route.waits_from == "gathered":

@@ -165,8 +165,11 @@ class _Planner(Struct, frozen=True):
 
     def _with_reading(self, steps: list[PlanStep]) -> list[PlanStep]:
         """With the day on which a test beside the treatment is read, after what begins before it."""
+        found = self._prepared("read")
+        if not found:
+            return steps
         day = read_day(self.decisions, self.practice)
-        read = [replace(step, start=day, end=day) for step in self._prepared("read")]
+        read = [replace(step, start=day, end=day) for step in found]
         later = (i for i, step in enumerate(steps) if step.start is not None and step.start > day)
         at = next(later, len(steps))
         if at == len(steps) and steps and steps[-1].do == "sow" and steps[-1].start is None:
@@ -330,10 +333,9 @@ def _of_record(chosen: Judged, index: int) -> PlanStep:
 
 def _once(steps: Sequence[PlanStep]) -> list[PlanStep]:
     """Without the undated steps that say what an earlier one said; a spell that comes again stays."""
-    seen: set[tuple[object, ...]] = set()
-    kept = []
+    kept: list[PlanStep] = []
     for step in steps:
-        if not (step.timeless and step.known_by in seen):
+        alike = (other for other in kept if other.do == step.do)
+        if not (step.timeless and any(other.known_by == step.known_by for other in alike)):
             kept.append(step)
-        seen.add(step.known_by)
     return kept

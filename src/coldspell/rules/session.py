@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+from bisect import bisect_left
 from collections.abc import Callable, Collection, Mapping, Sequence
 from operator import itemgetter
 from typing import TYPE_CHECKING
@@ -46,10 +48,15 @@ class _Cut(Struct, frozen=True):
 
     A lot is known again by its words as they are and its numbers as cells (``met``): that is cheaper to look
     up than the labels of all facts (``memo``), which say which lots are evaluated together. What the same
-    rules answer is one value (``told``).
+    rules answer is one value (``told``; ``held`` by the bits of ``columns``).
     """
 
     table: Decision
+    columns: list[tuple[int, dict[FactValue, int]]] | None
+    """Where each fact stands in a key, and the rules that hold with each of its words or cells, as bits.
+
+    ``None`` for few lots: to make them takes longer than to decide one.
+    """
     words: Callable[[Facts], tuple[FactValue, ...]]
     numbers: list[tuple[str, Labeller]]
     looked: Callable[[Facts], tuple[FactValue, ...]]
@@ -58,6 +65,7 @@ class _Cut(Struct, frozen=True):
     memo: dict[tuple[str, ...], _Chosen] = field(default_factory=dict)
     met: dict[tuple[FactValue, ...], _Chosen] = field(default_factory=dict)
     told: dict[tuple[int, ...], _Chosen] = field(default_factory=dict)
+    held: dict[int, _Chosen] = field(default_factory=dict)
 
 
 class Session:
@@ -80,12 +88,13 @@ class Session:
     ) -> None:
         self.book, self.engine = book, engine
         self._limit = limit if memo else 0
-        self._traced = traced
+        self.traced = traced
         self._cuts: dict[str, _Cut] = {}
         self._runs: dict[tuple[frozenset[str] | None, ...], tuple[tuple[_Cut, ...], dict[str, Labeller]]] = {}
         self._needed: dict[str, frozenset[str]] = {}
         self._known = book.facts.keys() | book.decisions.keys() | book.fields.keys()
-        self._cells = _cells(book)
+        self._cut_in_cells = _cells(book)
+        self._cells = {fact: labeller(axis) for fact, axis in self._cut_in_cells.items()}
 
     def decide(self, decision: str, facts: Facts) -> Decided:
         """What one decision answers for a lot.
@@ -101,7 +110,7 @@ class Session:
             chosen = cut.met.get(key)
         except (KeyError, InternalFault):  # of no matter where the decision is not asked at all
             key, chosen = None, None
-        return self._told(cut, chosen or self._meet(cut, key, facts), facts)
+        return self._told(cut, chosen or self._meet(cut, key, {}, facts), facts)
 
     def run(
         self, facts: Facts, skip: Collection[str] | None = None, only: Collection[str] | None = None
@@ -117,11 +126,8 @@ class Session:
         only
             Where given, every other decision is left out.
         """
-        if not facts.keys() <= self._known:
-            unknown = min(facts.keys() - self._known)
-            raise InternalFault(f"no fact is named {unknown!r}", mend="Declare it in facts.yaml.")
-        cuts, numbers = self._run(skip, only)
-        values, seen = dict(facts) if self._traced else {}, _seen(facts, numbers)
+        cuts, numbers = self._run(skip, only, facts)
+        values, seen = dict(facts) if self.traced else {}, _seen(facts, numbers)
         answers: dict[str, Decided] = {}
         for cut in cuts:
             try:
@@ -130,11 +136,13 @@ class Session:
             except KeyError:  # of no matter where the decision is not asked at all
                 key, chosen = None, None
             if chosen is None:
-                chosen = self._meet(cut, key, {**seen, **facts})
-            answers[cut.table.name] = self._told(cut, chosen, values)
+                chosen = self._meet(cut, key, seen, facts)
             seen.update(chosen.after)
-            if self._traced:
+            if self.traced:
+                answers[cut.table.name] = self._told(cut, chosen, values)
                 values.update(chosen.after)
+            else:
+                answers[cut.table.name] = chosen.decided
         return answers
 
     def needed_for(self, decision: str) -> frozenset[str]:
@@ -145,11 +153,14 @@ class Session:
         return found
 
     def _run(
-        self, skip: Collection[str] | None, only: Collection[str] | None
+        self, skip: Collection[str] | None, only: Collection[str] | None, facts: Facts
     ) -> tuple[tuple[_Cut, ...], dict[str, Labeller]]:
         """The decisions of a run, in computed order, and the numbers that they look at."""
         key = (None if skip is None else frozenset(skip), None if only is None else frozenset(only))
         found = self._runs.get(key)
+        if (found is None or self.traced) and not facts.keys() <= self._known:
+            unknown = min(facts.keys() - self._known)
+            raise InternalFault(f"no fact is named {unknown!r}", mend="Declare it in facts.yaml.")
         if found is None:
             decisions = self.book.decisions
             left_out = (
@@ -160,9 +171,19 @@ class Session:
             found = self._runs[key] = cuts, dict(pair for cut in cuts for pair in cut.numbers)
         return found
 
-    def _meet(self, cut: _Cut, key: tuple[FactValue, ...] | None, facts: Facts) -> _Chosen:
-        """What facts come to that were not met before; remembered by their key."""
-        found = self._cut(cut, facts)
+    def _meet(self, cut: _Cut, key: tuple[FactValue, ...] | None, seen: Facts, facts: Facts) -> _Chosen:
+        """What facts come to that were not met before; remembered by their key.
+
+        ``seen`` are answers of the same run, ``facts`` the numbers as they are.
+        """
+        held = None if key is None else _held(cut, key)
+        found = None if held is None else cut.held.get(held)
+        if found is None:
+            found = self._cut(cut, {**seen, **facts})
+            if self._limit and held is not None:
+                if len(cut.held) >= self._limit:
+                    cut.held.clear()
+                cut.held[held] = found
         if self._limit and key is not None and {*map(type, key)} <= _WORDS:  # 1 and True would be one key
             if len(cut.met) >= self._limit:
                 cut.met.clear()
@@ -184,7 +205,7 @@ class Session:
 
     def _told(self, cut: _Cut, chosen: _Chosen, facts: Facts) -> Decided:
         """The answer to one lot."""
-        if not (self._traced and chosen.rules):
+        if not (self.traced and chosen.rules):
             return chosen.decided
         firings = tuple([_firing(cut.table, rule, facts) for rule in chosen.rules])
         return Decided(cut.table.name, True, chosen.decided.answers, firings)
@@ -196,10 +217,41 @@ class Session:
         looked = {axis.fact: axis for axis in (*table.gates, *table.axes)}
         words = [fact for fact, axis in looked.items() if axis.bounds is None]
         numbers = [(fact, self._cells[fact]) for fact, axis in looked.items() if axis.bounds is not None]
-        every = _looking([*words, *[fact for fact, _ in numbers]])
-        cut = _Cut(table, _looking(words), numbers, every, _not_asked(table))
+        order = [*words, *[fact for fact, _ in numbers]]
+        columns = None if self.traced else self._columns(table, order)
+        every, closed = _looking(order), _not_asked(table)
+        cut = _Cut(table, columns, _looking(words), numbers, every, closed)
         # two threads may both come here; setdefault lets one of the two equal tables stay
         return self._cuts.setdefault(decision, cut)
+
+    def _labels(self, axis: Axis) -> dict[FactValue, str]:
+        """The label of each word, or of each cell between the cuts of any decision."""
+        if axis.bounds is None:
+            return dict(zip(axis.atoms, axis.classes, strict=True))
+        ends = (*self._cut_in_cells[axis.fact].cuts, math.inf)
+        found: dict[FactValue, str] = {
+            str(i): axis.classes[bisect_left(axis.cuts, end)] for i, end in enumerate(ends)
+        }
+        return {**found, str(len(ends)): axis.classes[-1]} if axis.may_be_unknown else found
+
+    def _columns(self, table: Decision, order: list[str]) -> list[tuple[int, dict[FactValue, int]]]:
+        gates = zip(table.gates, table.applies, strict=True)
+        return [
+            *((order.index(axis.fact), self._opens(axis, condition.labels)) for axis, condition in gates),
+            *((order.index(axis.fact), self._holds(axis)) for axis in table.axes),
+        ]
+
+    def _opens(self, axis: Axis, allowed: tuple[str, ...]) -> dict[FactValue, int]:
+        """All bits for each word or cell of a gate with which a decision is asked, no bit for the others."""
+        return {word: -1 if label in allowed else 0 for word, label in self._labels(axis).items()}
+
+    def _holds(self, axis: Axis) -> dict[FactValue, int]:
+        """For each word or cell the rules that hold with it, a bit for each; the lowest bit is always set."""
+        bits = {
+            label: int.from_bytes(holds, "big") << 1 | 1
+            for label, holds in zip(axis.labels, axis.holds, strict=True)
+        }
+        return {word: bits[label] for word, label in self._labels(axis).items()}
 
     def _choose(self, cut: _Cut, labels: tuple[str, ...]) -> _Chosen:
         table = cut.table
@@ -213,6 +265,22 @@ class Session:
         return chosen
 
 
+def _held(cut: _Cut, key: tuple[FactValue, ...]) -> int | None:
+    """The rules that hold for a key of words and cells as bits; ``None`` where that is not known by them.
+
+    No bit at all is set where the decision is not asked.
+    """
+    if cut.columns is None:
+        return None
+    held = -1
+    try:
+        for at, bits in cut.columns:
+            held &= bits[key[at]]
+    except KeyError:
+        return None
+    return held
+
+
 def _chosen(table: Decision, held: tuple[int, ...]) -> _Chosen:
     rules = tuple(table.rules[index] for index in held)
     answers = tuple(dict.fromkeys(rule.answer for rule in rules))
@@ -220,7 +288,7 @@ def _chosen(table: Decision, held: tuple[int, ...]) -> _Chosen:
     return _Chosen(rules, decided, {} if table.policy == "collect" else as_facts(table, decided))
 
 
-def _cells(book: RuleBook) -> dict[str, Labeller]:
+def _cells(book: RuleBook) -> dict[str, Axis]:
     """For each number that is asked for, the cells between the cuts that any decision makes."""
     found: dict[str, Axis] = {}
     for table in book.decisions.values():
@@ -230,7 +298,7 @@ def _cells(book: RuleBook) -> dict[str, Labeller]:
                 cuts = tuple(sorted({*known.cuts, *axis.cuts}))
                 cells = tuple(map(str, range(len(cuts) + 2)))  # the last one: unknown
                 found[axis.fact] = replace(axis, cuts=cuts, classes=cells)
-    return {fact: labeller(axis) for fact, axis in found.items()}
+    return found
 
 
 _WORDS = {str, type(None)}

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Literal, TypeVar
+from functools import lru_cache
+from typing import Literal, TypeVar, cast
 
 from msgspec import Struct
 
@@ -345,5 +346,10 @@ def as_fields(kind: type[F], words: Mapping[str, str] | None) -> F:
     Its words were held against their kinds where the rules were compiled: here nothing evaluates so many.
     """
     assert words is not None, f"no answer tells {kind.__name__}"
-    kinds = kind.__annotations__
-    return kind(**{k: float(word) if kinds.get(k) == "float" else word for k, word in words.items()})
+    return cast(F, _fields(kind, tuple(words), tuple(words.values())))
+
+
+@lru_cache(maxsize=4096)
+def _fields(kind: type[Struct], names: tuple[str, ...], words: tuple[str, ...]) -> Struct:
+    kinds, told = kind.__annotations__, zip(names, words, strict=True)
+    return kind(**{k: float(word) if kinds.get(k) == "float" else word for k, word in told})
