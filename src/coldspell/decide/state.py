@@ -112,7 +112,7 @@ def _spring_far(day: date, practice: Practice, *, southern: bool) -> bool:
     return not any(growing)
 
 
-@lru_cache(maxsize=64)
+@lru_cache(maxsize=8192)
 def autumn_of(today: date, practice: Practice, *, southern: bool) -> Literal["now", "ahead", "next"]:
     """Whether the season of sowing outdoors in autumn is open, ahead within the year, or one away."""
     opens, closes = (
