@@ -63,9 +63,6 @@ if TYPE_CHECKING:
     from coldspell.decide.names.facts import StepFacts
 
 
-_MOST_KNOWN = 256
-
-
 class Judged(Struct, frozen=True):
     """A candidate, its dates, and what the rules say of it and of each of its steps."""
 
@@ -155,7 +152,7 @@ class Judging(Struct, frozen=True):
         key = (place, whole, self.shut, self.moist, root_days, dry, had, *asked)
         found = self.known.get(key)
         if found is None:
-            if len(self.known) >= _MOST_KNOWN:
+            if len(self.known) >= 256:  # memory stays flat over any number of lots
                 self.known.clear()
             found = self.known[key] = measure_candidate(
                 treatment,
