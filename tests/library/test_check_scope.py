@@ -73,6 +73,8 @@ def test_a_deleted_bibliography_is_told_once(tmp_path: Path) -> None:
     clone = tmp_path / "species"
     clone.mkdir()
     files = _library(clone, alpha="x -> x", beta="x -> x")
+    danger = "[{genus: Aconitum, kind: poison, to: [people], cite: a-book}]\n"
+    (clone / "poisonous.yaml").write_text(danger, "utf-8")
     lent = tmp_path / "installed"
     lent.mkdir()
     _library(lent)

@@ -190,10 +190,11 @@ def check_scope(scope: Scope, libraries: Sequence[Path], today: date, cache: Pat
 
 def _without_sources(result: Checked, book: str) -> None:
     """Tell once that there is no bibliography, not at every footnote."""
-    unknown = [one for one in result.findings if one.check == "unknown-source"]
+    missing = "is not in the bibliography"
+    unknown = [one for one in result.findings if one.what.endswith(missing)]
     if unknown:
-        result.findings = [one for one in result.findings if one.check != "unknown-source"]
-        count = len({one.record for one in unknown})
+        result.findings = [one for one in result.findings if not one.what.endswith(missing)]
+        count = len({one.record for one in unknown if one.record})
         cite = "record cites" if count == 1 else "records cite"
         what = f"there is no bibliography, and {count} {cite} works"
         mend = "Put the file back, or add the works: coldspell species sources add FILE --into DIR"

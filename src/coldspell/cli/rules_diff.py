@@ -109,6 +109,8 @@ def _text(
         lines.append(f"recipe   {recipe.record}, {recipe.lot}")
         lines += [f"    - {text}" for text in recipe.old if text not in recipe.new]
         lines += [f"    + {text}" for text in recipe.new if text not in recipe.old]
-    lines.append(f"{len(rules)} rules or numbers differ, {len(recipes)} recipes change")
+    differ = "1 rule or number differs" if len(rules) == 1 else f"{len(rules)} rules or numbers differ"
+    change = "1 recipe changes" if len(recipes) == 1 else f"{len(recipes)} recipes change"
+    lines.append(f"{differ}, {change}")
     lines.append(f"(asked: {asked} kinds with {len(LOTS)} lots each; --records asks more)")
     return "\n".join(lines) + "\n"
