@@ -6,7 +6,7 @@ import os
 from collections import deque
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor
-from datetime import date
+from datetime import date, timedelta
 from functools import lru_cache
 from itertools import islice
 from pathlib import Path
@@ -24,7 +24,7 @@ from coldspell.library.library import Library
 from coldspell.library.load import load_library, shipped_dirs
 from coldspell.lot.lot import Lot
 from coldspell.lot.read import refuse_by_today
-from coldspell.plan.plan import date_plan
+from coldspell.plan.plan import Dated, date_plan
 from coldspell.rulebook import load_rulebook
 from coldspell.rules.columns import ColumnEngine
 from coldspell.season.due import Working, as_worked
@@ -103,16 +103,16 @@ class Planner:
         refuse_by_today(lot, today)
         decisions = decide(self._kind(row.name), lot, today, self.tables)
         plan = date_plan(decisions, today, self.tables.practice)
-        waiting = self._untreated_litres(row, lot) if waits_cold(plan) else 0.0
+        waiting = self._untreated_litres(row, lot, plan) if waits_cold(plan) else 0.0
         return lot_plan(row, plan, self.tables.practice, waiting)
 
-    def _untreated_litres(self, row: Row, lot: Lot) -> float:
-        """Room of what a treated lot was laid in [litres]: that of the same lot before its treatment."""
+    def _untreated_litres(self, row: Row, lot: Lot, plan: Dated) -> float:
+        """Room of what a treated lot was laid in [litres]: that of the same lot as its treatment began."""
         before = replace(lot, cold_days_done=0.0, warm_days_done=0.0, sow=None)
-        today = self.setting.today
+        day = self.setting.today - timedelta(days=plan.lot.cold_days_done + plan.lot.warm_days_done)
         try:
-            decisions = decide(self._kind(row.name), before, today, self.tables)
-            return room_litres(date_plan(decisions, today, self.tables.practice))
+            decisions = decide(self._kind(row.name), before, day, self.tables)
+            return room_litres(date_plan(decisions, day, self.tables.practice))
         except InternalFault:
             raise
         except ColdspellError:
