@@ -22,8 +22,7 @@ from rules_lots import GOOD, SHIPPED, book_of, limits, outcome, random_lot
 from rules_oracle import ImpossibleRowError, Oracle
 
 from coldspell.rules import Decision, RuleBook, Session, load_rules
-from coldspell.rules.columns import ColumnEngine
-from coldspell.rules.engine import Engine
+from coldspell.rules.engine import ColumnEngine, Engine
 from coldspell.rules.model import Rules
 from coldspell.rules.plain import PlainEngine
 

@@ -18,7 +18,7 @@ from rules_lots import GOOD, SHIPPED, book_of, limits, outcome, random_lot
 
 from coldspell.rulebook import asked
 from coldspell.rules import Engine, Session, best_engine, load_rules
-from coldspell.rules.columns import ColumnEngine
+from coldspell.rules.engine import ColumnEngine
 from coldspell.rules.plain import PlainEngine
 from coldspell.texts import ENGLISH
 

@@ -8,8 +8,7 @@ from typing import Annotated
 
 import typer
 
-from coldspell.cli.office_options import OfficeFolder
-from coldspell.cli.parameters import RulesFolder
+from coldspell.cli.parameters import OfficeFolder, RulesFolder
 from coldspell.errors import ColdspellError
 from coldspell.extras import extra
 

@@ -61,3 +61,11 @@ RulesFolder = Annotated[
     typer.Option("--rules", help="Directory of rules in place of the shipped ones, to try a change."),
 ]
 """The option of every command that decides."""
+OfficeFolder = Annotated[
+    Path | None,
+    typer.Option(help="Folder of the office: its own notes by kind and place, logo, photographs."),
+]
+Tally = Annotated[
+    bool, typer.Option("--tally", help="Count the question in the folder of the office: day, kind, trouble.")
+]
+"""The options of an office, as the commands that take them share them."""

@@ -16,9 +16,16 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from coldspell.cli.office_options import OfficeFolder, Tally
 from coldspell.cli.output import write
-from coldspell.cli.parameters import RulesFolder, TextOrJson, offer, option_names, with_parameters
+from coldspell.cli.parameters import (
+    OfficeFolder,
+    RulesFolder,
+    Tally,
+    TextOrJson,
+    offer,
+    option_names,
+    with_parameters,
+)
 from coldspell.cli.today import the_day
 from coldspell.errors import ColdspellError
 from coldspell.lot.table import FACTS, LotFact, options, shape_of

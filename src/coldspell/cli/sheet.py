@@ -12,9 +12,8 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from coldspell.cli.office_options import OfficeFolder
 from coldspell.cli.output import aside
-from coldspell.cli.parameters import RulesFolder, offer, with_parameters
+from coldspell.cli.parameters import OfficeFolder, RulesFolder, offer, with_parameters
 from coldspell.cli.recipe import facts_of_file, given_facts, option_of
 from coldspell.cli.today import the_day
 from coldspell.errors import ColdspellError, Place

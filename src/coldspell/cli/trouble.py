@@ -11,9 +11,8 @@ from typing import Annotated, Any
 import typer
 
 from coldspell.cli.lot_command import lot_command
-from coldspell.cli.office_options import OfficeFolder, Tally
 from coldspell.cli.output import write
-from coldspell.cli.parameters import RulesFolder, TextOrJson, offer
+from coldspell.cli.parameters import OfficeFolder, RulesFolder, Tally, TextOrJson, offer
 from coldspell.cli.recipe import facts_of_settings, given_facts
 from coldspell.cli.today import the_day
 from coldspell.errors import ColdspellError

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import Protocol
 
-from coldspell.rules.columns import ColumnEngine
 from coldspell.rules.model import Decision
 
 
@@ -19,6 +18,26 @@ class Engine(Protocol):
     def matching(self, decision: Decision, labels: tuple[str, ...]) -> tuple[int, ...]:
         """The indexes of all rules that hold, in file order; `labels` are those of `decision.axes`."""
         ...
+
+
+class ColumnEngine:
+    """The plain evaluator for answers: ands the columns of a table, which say for each label what rules hold.
+
+    No state, so any number of threads may share one.
+    """
+
+    name = "plain"
+
+    def matching(self, decision: Decision, labels: tuple[str, ...]) -> tuple[int, ...]:
+        """The indexes of all rules that hold, in file order."""
+        held = (1 << len(decision.rules)) - 1
+        for axis, label in zip(decision.axes, labels, strict=True):
+            held &= int.from_bytes(axis.holds[axis.labels.index(label)], "big")
+        found = []
+        while held:
+            found.append((held & -held).bit_length() - 1)
+            held &= held - 1
+        return tuple(found)
 
 
 def best_engine() -> Engine:

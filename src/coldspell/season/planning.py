@@ -26,7 +26,7 @@ from coldspell.lot.lot import Lot
 from coldspell.lot.read import refuse_by_today
 from coldspell.plan.plan import Dated, date_plan
 from coldspell.rulebook import load_rulebook
-from coldspell.rules.columns import ColumnEngine
+from coldspell.rules.engine import ColumnEngine
 from coldspell.season.due import Working, as_worked
 from coldspell.season.lot_plan import ASKED, LotPlan, lot_plan, room_litres, waits_cold
 from coldspell.tables.rows import Fault, Refused, Row

@@ -13,11 +13,10 @@ from coldspell.texts import Texts
 from coldspell.views.days import day_of, days_of, how_often
 from coldspell.views.law import law_lines
 from coldspell.views.layout import in_ascii, labelled, paragraph
-from coldspell.views.medium_says import medium_says
 from coldspell.views.one_page import laid_out
+from coldspell.views.phrases import medium_says, weighing
 from coldspell.views.short import short_page, state_now
 from coldspell.views.ways import ways
-from coldspell.views.weighing import weighing
 from coldspell.write.recipe import Recipe
 from coldspell.write.recipe_work import Note, Step
 from coldspell.write.units import Units, number, plural, round_up, spelled_date

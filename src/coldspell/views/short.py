@@ -11,10 +11,9 @@ from coldspell.records.do import COLD, MOIST
 from coldspell.texts import Texts
 from coldspell.views.days import day_of, days_of, how_often
 from coldspell.views.law import law_lines
-from coldspell.views.medium_says import medium_says
+from coldspell.views.phrases import medium_says, weighing
 from coldspell.views.short_trial import ShortTrial, relatives, short_trial
 from coldspell.views.sources import Sources
-from coldspell.views.weighing import weighing
 from coldspell.write.recipe import Recipe
 from coldspell.write.recipe_work import Note, Step
 from coldspell.write.units import Units, number, plural, round_up, spelled_date

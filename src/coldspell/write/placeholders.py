@@ -22,12 +22,11 @@ from coldspell.plan.steps import read_day, soak_hours
 from coldspell.records.do import COLD, OPENING, TIMED
 from coldspell.records.model import Quantity, Step
 from coldspell.texts import Texts
-from coldspell.write.bare import bare_day
 from coldspell.write.home import at_home, home_words
 from coldspell.write.kin_words import kin_words
 from coldspell.write.note_words import note_words
 from coldspell.write.seasonal import autumn_word
-from coldspell.write.sow_words import coolest, sown_at, warmest
+from coldspell.write.sow_words import bare_day, coolest, sown_at, warmest
 from coldspell.write.step_words import NO_STEP
 from coldspell.write.tested import (
     again_means,

@@ -13,9 +13,9 @@ from coldspell.write.case import Case
 from coldspell.write.footnotes import Footnotes
 from coldspell.write.placeholders import Wording
 from coldspell.write.recipe import Recipe
+from coldspell.write.recipe_found import TraceRow
 from coldspell.write.recipe_trial import RelativeAnswer, Trial
 from coldspell.write.steps import steps
-from coldspell.write.trace import trace
 from coldspell.write.units import Units
 
 
@@ -35,7 +35,7 @@ def write(plan: Plan, asked: str, library: Library, tables: Tables, rules_digest
     expectation, instead = sowing.expectation(case), notes.lines(case, Ask.INSTEAD)
     offspring, cautions, law = notes.offspring(case), notes.cautions(case), notes.law(case)
     relatives, learning = _by_trial(case, asked)
-    reasons, assumed = trace(case), notes.notes(case)
+    reasons, assumed = _trace(case), notes.notes(case)
     return Recipe(
         schema=2,
         tool=f"coldspell {__version__}",
@@ -89,3 +89,25 @@ def case_of(plan: Plan, library: Library, tables: Tables) -> Case:
     words = Wording(plan, tables.practice, texts, units).all()
     footnotes = Footnotes(library.bibliography, texts)
     return Case(plan, tables.practice, tables.book, texts, footnotes, words, units)
+
+
+def _trace(case: Case) -> tuple[TraceRow, ...]:
+    """One row for each rule that held, those of the notes at the end."""
+    rows = []
+    trial = case.plan.trial
+    later = (*case.plan.opening, *case.plan.notes, *(trial.firings if trial else ()))
+    for firing, candidate in (*case.decisions.firings, *((f, None) for f in later)):
+        rows.append(
+            TraceRow(
+                decision=firing.decision,
+                asks=case.book.decisions[firing.decision].asks,
+                rule=firing.rule,
+                answer=firing.answer,
+                facts={k: "unknown" if v is None else v for k, v in firing.facts.items()},
+                because=firing.because,
+                cites=case.footnotes.of_rules((firing,)),
+                says=case.answer(firing.decision, firing.answer),
+                candidate=candidate,
+            )
+        )
+    return tuple(rows)

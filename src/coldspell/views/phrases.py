@@ -1,9 +1,10 @@
-"""What a number of seeds weighs, where they are too many to be counted and the record tells."""
+"""Phrases that the short and the full page share: what seed lies in, and what it weighs."""
 
 from __future__ import annotations
 
 from coldspell.texts import Texts
 from coldspell.write.recipe import Recipe
+from coldspell.write.recipe_work import Medium
 from coldspell.write.units import Units
 
 MANY_SEEDS = 500
@@ -16,3 +17,9 @@ def weighing(recipe: Recipe, texts: Texts, units: Units, seeds: int) -> str:
     if seeds < MANY_SEEDS or expect is None or expect.seeds_mass_g is None:
         return ""
     return " " + texts.say("weighing", mass=units.mass(expect.seeds_mass_g * seeds / expect.seeds))
+
+
+def medium_says(medium: Medium) -> str:
+    """The form of the medium and its material; seed alone lies in none."""
+    says = f"{medium.says[0].upper()}{medium.says[1:]}"
+    return f"{says}." if medium.material == "nothing" else f"{says}: {medium.material_says}."
