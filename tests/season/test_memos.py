@@ -16,7 +16,7 @@ from seasons import DAY, written
 from coldspell.decide.tables import Tables
 from coldspell.records.do import MOIST
 from coldspell.rules import Session
-from coldspell.rules.columns import ColumnEngine
+from coldspell.rules.engine import ColumnEngine
 from coldspell.season.planning import Planner, Setting
 from coldspell.tables.read import open_lots
 from coldspell.tables.rows import Refused

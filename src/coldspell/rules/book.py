@@ -9,7 +9,18 @@ from msgspec import Struct
 from coldspell.errors import ColdspellError, InternalFault
 from coldspell.rules.engine import Engine
 from coldspell.rules.labels import label_of
-from coldspell.rules.model import Axis, Condition, Decided, Decision, Fact, Failed, Field, Near, Number, Rule
+from coldspell.rules.model import (
+    Axis,
+    Condition,
+    Decided,
+    DecisionsByName,
+    Fact,
+    Failed,
+    Field,
+    Near,
+    Number,
+    Rule,
+)
 from coldspell.rules.session import Facts, Session
 
 
@@ -17,10 +28,12 @@ class RuleBook(Struct, frozen=True):
     """Facts and decisions, the latter in an order in which they can be computed."""
 
     facts: dict[str, Fact]
-    decisions: dict[str, Decision]
+    decisions: DecisionsByName
     fields: dict[str, Field] = {}
     practice: dict[str, Number] = {}
     texts: dict[str, str] = {}
+    cuts: dict[str, tuple[float, ...]] = {}
+    """For each number that is asked for, where any decision cuts it."""
 
     def decide(self, decision: str, facts: Facts, engine: Engine) -> Decided:
         """What one decision answers, evaluated anew; see `Session.decide`."""

@@ -14,7 +14,7 @@ from coldspell.rules.extras import read_practice, read_texts
 from coldspell.rules.facts import read_facts, read_placeholders
 from coldspell.rules.fields import read_fields
 from coldspell.rules.findings import Findings, nearest
-from coldspell.rules.model import IMPOSSIBLE, Decision, Finding, Number, Rule
+from coldspell.rules.model import IMPOSSIBLE, Decision, DecisionsByName, Finding, Number, Rule
 from coldspell.rules.order import computed_order
 from coldspell.rules.reader import Node, parse
 from coldspell.rules.scope import scope_of
@@ -32,7 +32,8 @@ def compile_files(
     against the files.
     """
     out = Findings()
-    book = RuleBook({f.name: f for f in contract.declares} if contract else {}, {}, {}, {}, {})
+    declared = {f.name: f for f in contract.declares} if contract else {}
+    book = RuleBook(declared, DecisionsByName({}), {}, {}, {}, {})
     heads = _first_pass(files, book, out)
     facts = book.facts
     reader = Reader(facts, heads, out)
@@ -42,7 +43,11 @@ def compile_files(
         all_facts |= head.field_facts
     for decision in computed_order(decisions, out):
         scope = scope_of(decision, book.decisions, all_facts)
-        book.decisions[decision.name] = cut_axes(decision, all_facts, scope)
+        table = cut_axes(decision, all_facts, scope)
+        book.decisions.add(table)
+        for axis in (*table.gates, *table.axes):
+            if axis.bounds is not None:
+                book.cuts[axis.fact] = tuple(sorted({*book.cuts.get(axis.fact, ()), *axis.cuts}))
         if scope is None:
             out.error(decision.place, "never-asked", f"'applies' of {decision.name} can never hold")
     for decision in decisions.values():

@@ -6,7 +6,8 @@ values that none of its rules tells apart. Rules, engines, memo and audit see la
 
 # Without postponed annotations: msgspec evaluates those of each class anew at every start.
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
+from typing import Any
 
 from msgspec import Struct, msgpack
 
@@ -194,6 +195,46 @@ class Decision(Struct, frozen=True, array_like=True, omit_defaults=True):
     def facts(self) -> tuple[str, ...]:
         """Every fact and earlier answer that the decision looks at."""
         return tuple(dict.fromkeys((*(c.fact for c in self.applies), *self.given)))
+
+
+class DecisionsByName(Mapping[str, Decision]):
+    """Decisions in computed order; compiled ones are decoded when a lot asks for them."""
+
+    __slots__ = ("_decisions",)
+
+    def __init__(self, decisions: Mapping[str, Decision | bytes]) -> None:
+        self._decisions = dict(decisions)
+
+    def add(self, decision: Decision) -> None:
+        """Put one behind those that are there."""
+        self._decisions[decision.name] = decision
+
+    def __getitem__(self, name: str) -> Decision:
+        decision = self._decisions[name]
+        if isinstance(decision, bytes):
+            decision = msgpack.decode(decision, type=Decision, dec_hook=_rules)
+            self._decisions[name] = decision
+        return decision
+
+    def __contains__(self, name: object) -> bool:
+        return name in self._decisions
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._decisions)
+
+    def __reversed__(self) -> Iterator[str]:
+        return reversed(self._decisions)
+
+    def __len__(self) -> int:
+        return len(self._decisions)
+
+    def packed(self) -> dict[str, bytes]:
+        """What is kept of them."""
+        return {name: msgpack.encode(one, enc_hook=Rules.packed) for name, one in self.items()}
+
+
+def _rules(kind: Any, packed: Any) -> Any:
+    return kind(packed)
 
 
 class Firing(Struct, frozen=True):

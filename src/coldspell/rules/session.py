@@ -93,8 +93,7 @@ class Session:
         self._runs: dict[tuple[frozenset[str] | None, ...], tuple[tuple[_Cut, ...], dict[str, Labeller]]] = {}
         self._needed: dict[str, frozenset[str]] = {}
         self._known = book.facts.keys() | book.decisions.keys() | book.fields.keys()
-        self._cut_in_cells = _cells(book)
-        self._cells = {fact: labeller(axis) for fact, axis in self._cut_in_cells.items()}
+        self._cells: dict[str, Labeller] = {}
 
     def decide(self, decision: str, facts: Facts) -> Decided:
         """What one decision answers for a lot.
@@ -163,10 +162,8 @@ class Session:
             raise InternalFault(f"no fact is named {unknown!r}", mend="Declare it in facts.yaml.")
         if found is None:
             decisions = self.book.decisions
-            left_out = (
-                {n for n, table in decisions.items() if table.per is not None} if skip is None else skip
-            )
-            names = [n for n in decisions if n not in left_out and (only is None or n in only)]
+            names = [n for n in decisions if only is None or n in only]
+            names = [n for n in names if (decisions[n].per is None if skip is None else n not in skip)]
             cuts = tuple(self._cuts.get(n) or self._prepare(n) for n in names)
             found = self._runs[key] = cuts, dict(pair for cut in cuts for pair in cut.numbers)
         return found
@@ -216,7 +213,7 @@ class Session:
             raise InternalFault(f"no decision is named {decision!r}")
         looked = {axis.fact: axis for axis in (*table.gates, *table.axes)}
         words = [fact for fact, axis in looked.items() if axis.bounds is None]
-        numbers = [(fact, self._cells[fact]) for fact, axis in looked.items() if axis.bounds is not None]
+        numbers = [(fact, self._cell(axis)) for fact, axis in looked.items() if axis.bounds is not None]
         order = [*words, *[fact for fact, _ in numbers]]
         columns = None if self.traced else self._columns(table, order)
         every, closed = _looking(order), _not_asked(table)
@@ -224,11 +221,20 @@ class Session:
         # two threads may both come here; setdefault lets one of the two equal tables stay
         return self._cuts.setdefault(decision, cut)
 
+    def _cell(self, axis: Axis) -> Labeller:
+        """The cell of a number between the cuts that any decision makes."""
+        found = self._cells.get(axis.fact)
+        if found is None:
+            cuts = self.book.cuts[axis.fact]
+            cells = tuple(map(str, range(len(cuts) + 2)))  # the last one: unknown
+            found = self._cells[axis.fact] = labeller(replace(axis, cuts=cuts, classes=cells))
+        return found
+
     def _labels(self, axis: Axis) -> dict[FactValue, str]:
         """The label of each word, or of each cell between the cuts of any decision."""
         if axis.bounds is None:
             return dict(zip(axis.atoms, axis.classes, strict=True))
-        ends = (*self._cut_in_cells[axis.fact].cuts, math.inf)
+        ends = (*self.book.cuts[axis.fact], math.inf)
         found: dict[FactValue, str] = {
             str(i): axis.classes[bisect_left(axis.cuts, end)] for i, end in enumerate(ends)
         }
@@ -286,19 +292,6 @@ def _chosen(table: Decision, held: tuple[int, ...]) -> _Chosen:
     answers = tuple(dict.fromkeys(rule.answer for rule in rules))
     decided = Decided(table.name, True, answers, tuple(_firing(table, rule, None) for rule in rules))
     return _Chosen(rules, decided, {} if table.policy == "collect" else as_facts(table, decided))
-
-
-def _cells(book: RuleBook) -> dict[str, Axis]:
-    """For each number that is asked for, the cells between the cuts that any decision makes."""
-    found: dict[str, Axis] = {}
-    for table in book.decisions.values():
-        for axis in (*table.gates, *table.axes):
-            if axis.bounds is not None:
-                known = found.get(axis.fact, axis)
-                cuts = tuple(sorted({*known.cuts, *axis.cuts}))
-                cells = tuple(map(str, range(len(cuts) + 2)))  # the last one: unknown
-                found[axis.fact] = replace(axis, cuts=cuts, classes=cells)
-    return found
 
 
 _WORDS = {str, type(None)}
