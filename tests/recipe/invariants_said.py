@@ -14,6 +14,7 @@ from meeting import Met
 
 from coldspell.records.do import COLD, MOIST
 from coldspell.views.days import day_of
+from coldspell.write.units import spelled_date
 
 Faults = list[str]
 
@@ -184,6 +185,55 @@ def now_and_next_year_are_not_both_right(met: Met) -> Faults:
     return [f"“Sow outdoors now” and “{later[0]}”"] if later and "outdoors now" in ways else []
 
 
+def plants_wanted_get_an_answer(met: Met) -> Faults:
+    """Who says how many plants are wanted is told how many seeds to start, or that nobody can tell."""
+    want = met.said.get("want")
+    if not want or met.recipe.does.page not in ("plan", "test") or met.recipe.route == "already_sown":
+        return []
+    told = re.search(rf"for (?:{want}|{want:,}) plants".replace(",", r"\s"), met.page)
+    return [] if told else [f"{want} plants wanted, and no answer"]
+
+
+_FEW = re.compile(r"expect (?:few|little)|count on few")
+
+
+def few_are_not_promised_as_many(met: Met) -> Faults:
+    """Where a sentence says few, the number beside it is not half of the seeds."""
+    plants = met.recipe.expectation.plants if met.recipe.expectation else None
+    said = next((m[0] for m in map(_FEW.search, met.sentences) if m), None)
+    if said is None or plants is None or met.plan.lot.rooted:
+        return []
+    return [f"“{said}” and {plants[0]:g}–{plants[2]:g} plants"] if plants[1] * 3 > met.plan.lot.seeds else []
+
+
+_TAKEN = re.compile(r"You gave no sowing day; (\d{1,2} \w+ \d{4}) is taken")
+
+
+def the_day_that_is_taken_is_that_of_the_sowing(met: Met) -> Faults:
+    """The day that a note says was taken is the day of the step."""
+    taken = next((m[1] for m in map(_TAKEN.search, met.recipe.notes) if m), None)
+    sown = next((s.start for s in met.recipe.steps if s.do == "sow" and s.start), None)
+    if taken is None or sown is None or taken == spelled_date(date.fromisoformat(sown)):
+        return []
+    return [f"{taken} is taken, and it is sown on {sown}"]
+
+
+def a_pit_has_no_plug(met: Met) -> Faults:
+    """Of what lies in a pit outdoors nothing is said that only a refrigerator has."""
+    medium = met.recipe.medium
+    if medium is None or medium.form != "pit":
+        return []
+    return [f"“{m[0]}” in a pit" for m in [re.search(r"POWER OFF|refrigerator, off|Add days", met.page)] if m]
+
+
+def what_had_its_root_waits_for_no_second_spring(met: Met) -> Faults:
+    """Where nearly all have a root no row speaks of those that sleep for years."""
+    if not met.plan.lot.mostly_rooted:
+        return []
+    rows = [each.then_do for each in met.recipe.what_if]
+    return [f"“{m[0]}”" for m in map(re.compile(r"second or third spring").search, rows) if m]
+
+
 _POTTED = re.compile(r"\bto a pot\b|in pots or trays")
 
 
@@ -241,6 +291,11 @@ AWKWARD: dict[str, Callable[[Met], Faults]] = {
         looks_speak_of_the_medium_there_is,
         one_answer_how_long_to_wait,
         now_and_next_year_are_not_both_right,
+        plants_wanted_get_an_answer,
+        few_are_not_promised_as_many,
+        the_day_that_is_taken_is_that_of_the_sowing,
+        a_pit_has_no_plug,
+        what_had_its_root_waits_for_no_second_spring,
         what_is_sown_in_place_is_not_potted,
         pots_and_place_do_not_meet,
         up_after_it_was_sown,

@@ -176,6 +176,58 @@ def one_rule_for_roots(met: Met) -> Faults:
     return [f"rooted seed is potted cold, and “{text}”" for text in later if cold]
 
 
+_SOURCE_SAYS = re.compile(
+    r"bears? (?:badly|drying)|die when they dry|dies when it dries|may be dead|loses? life"
+)
+
+
+def what_drying_costs_is_said(met: Met) -> Faults:
+    """Of a kind that bears drying badly, by its record, a lot that is dry is told what that costs."""
+    facts = met.plan.decisions.facts
+    badly = facts["bears_drying"] == "no" and facts["behaviour"] != "recalcitrant"
+    if not badly or met.plan.lot.moisture != "dried" or met.recipe.does.page != "plan":
+        return []
+    if met.said.get("cut") or met.plan.lot.sown or met.recipe.expectation is None:
+        return []
+    return [] if any(map(_SOURCE_SAYS.search, met.sentences)) else ["dried, and no word on what that costs"]
+
+
+def no_acorn_of_last_autumn_waits_for_the_next(met: Met) -> Faults:
+    """What dies dry and lies moist in the next growing season is sown in it, and not chilled anew."""
+    lot, facts, kept = met.plan.lot, met.plan.decisions.facts, met.plan.decisions.facts["kept_months"]
+    late = kept is not None and 4 < kept <= 10 and facts["growing_now"] == "yes"
+    if not late or not met.dies_dry or lot.moisture != "fresh" or lot.winter == "none":
+        return []
+    told = ("cold_days_done", "warm_days_done", "rooted", "root_mm", "sown", "sow", "last_frost", "swollen")
+    if any(map(met.said.get, told)) or met.recipe.does.page != "plan" or facts["chilling_injures"] == "yes":
+        return []
+    sown = next((s.start for s in met.recipe.steps if s.do == "sow" and s.start), None)
+    days = 0 if sown is None else (date.fromisoformat(sown) - met.today).days
+    return [f"sown in {days} days, {kept:.0f} months after it was shed"] if days > 60 else []
+
+
+def an_annual_is_not_waited_for(met: Met) -> Faults:
+    """Of an annual without rest that is weeks late nobody is told to wait."""
+    facts = met.plan.decisions.facts
+    quick = facts["plant"] == "annual" and facts["cold_need"] == "none"
+    quick = quick and facts["shape"] in ("sow", "soak_and_sow") and facts["autumn_sown"] != "yes"
+    if not quick or met.recipe.route != "already_sown" or facts["up_state"] != "late":
+        return []
+    return [f"“{m[0]}”" for m in map(_WAITED_FOR.search, met.sentences) if m]
+
+
+_WAITED_FOR = re.compile(r"wait some weeks|leave the rest")
+_KNIFE = re.compile(r"\b[Cc]ut (?:\w+ )?(?:open|across|some)")
+
+
+def no_knife_for_dust(met: Met) -> Faults:
+    """Seed of which two million weigh a kilogram is not cut open."""
+    per_kg = met.knowledge.value("seeds_per_kg")
+    if per_kg is None or per_kg.value.low <= 2_000_000:
+        return []
+    return [f"“{m[0]}”" for m in map(_KNIFE.search, met.sentences) if m]
+
+
 STATE: dict[str, Callable[[Met], Faults]] = {
     holds.__name__: holds
     for holds in (
@@ -193,5 +245,9 @@ STATE: dict[str, Callable[[Met], Faults]] = {
         nothing_that_lay_moist_is_dried,
         nothing_is_soaked_twice_on_one_day,
         one_rule_for_roots,
+        what_drying_costs_is_said,
+        no_acorn_of_last_autumn_waits_for_the_next,
+        an_annual_is_not_waited_for,
+        no_knife_for_dust,
     )
 }

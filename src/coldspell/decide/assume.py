@@ -90,7 +90,7 @@ def months_since_shed(knowledge: Knowledge, today: date, *, southern: bool) -> f
 def kept_said(lot: Lot) -> bool:
     """Whether the grower said how it was kept: moist, dry, or under treatment."""
     told = lot.days_dry is not None or lot.stored_years > 0 or lot.lain_moist or lot.sown is not None
-    told = told or lot.swollen == "some"
+    told = told or lot.swollen == "some" or lot.smell in ("sour", "rotten")
     return "moisture" not in lot.assumed or told or lot.gathered == "ground_spring"
 
 
@@ -104,7 +104,8 @@ def _lay_dry(lot: Lot, knowledge: Knowledge, today: date, practice: Practice) ->
     """Seed stored, laid dry or kept for so long was dried; what must not dry counts as dried sooner."""
     if lot.lain_moist or lot.sown is not None or lot.gathered in ("ground_spring", "green"):
         return False
-    if lot.pulp == "yes":
+    foul = lot.smell in ("sour", "rotten") and lot.days_dry is None  # dry seed does not ferment
+    if lot.pulp == "yes" or foul:
         return False
     if lot.swollen == "some" and not hard_coat(knowledge):  # the others lay in the same water
         return False
@@ -135,7 +136,10 @@ def wintered_untold(lot: Lot, knowledge: Knowledge, today: date, practice: Pract
     """
     told = lot.cold_days_done or lot.warm_days_done or lot.stored_years or lot.sown
     dry = lot.moisture == "dried" or (lot.days_dry or 0) > practice.hardly_dry_days
-    other = lot.gathered in ("green", "ground_spring", "bought") or "moisture" in lot.assumed
+    storage = knowledge.value("storage")
+    dies_dry = storage is not None and storage.behaviour == "recalcitrant"  # so it is moist, or dead
+    other = lot.gathered in ("green", "ground_spring", "bought")
+    other = other or ("moisture" in lot.assumed and not dies_dry)
     if told or dry or other or lot.pulp == "yes" or lot.winter == "none":
         return False
     months = months_kept(lot, knowledge, today)

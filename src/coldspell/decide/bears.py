@@ -31,6 +31,8 @@ def bears_drying(knowledge: Knowledge, practice: Practice) -> BearsDrying:
     dry = killed.moisture_percent_below if killed else None
     if dry is not None and dry.low >= practice.dies_moist_percent:
         return "no"
+    if killed is not None and killed.drying:
+        return "no"
     return "no" if _sown_fresh(knowledge) or _looks_moist(knowledge, practice) else "likely"
 
 

@@ -78,7 +78,8 @@ def emergence(
     """
     if rests.rests in ("none", "warm", "next_spring"):
         from_day = max(day, _spring_of(day, practice, southern))
-        return Emergence(from_day, add_days(from_day, int(2 * weeks)), from_day > day)
+        least = practice.late_up_days if from_day > day else 0.0  # the soil warms all spring
+        return Emergence(from_day, add_days(from_day, int(max(2 * weeks, least))), from_day > day)
     if rests.rests == "summer_winter":
         year = _year_after(day, practice.summer_closes, southern)
         up = season_day(year + 1, practice.growing_opens, southern)

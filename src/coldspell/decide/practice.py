@@ -132,6 +132,7 @@ class Practice(Struct, frozen=True, eq=False):
     wintered_wait_days: One
     idle_days: One
     dies_moist_percent: One
+    cut_seeds_per_kg: One
     cut_most: One
     cut_share: One
     cut_most_empty: Pair

@@ -56,7 +56,7 @@ def _record_facts(knowledge: Knowledge, book: RuleBook, practice: Practice) -> R
         "ripens": _ripens(knowledge, practice),
         "keeps": _keeps(storage, practice),
         "often_empty": _often_empty(knowledge, practice),
-        "cutting": "too_fine" if _too_fine(knowledge) else "knife",
+        "cutting": "too_fine" if _too_fine(knowledge, practice) else "knife",
         "chilling_injures": yes(chilling_injures(knowledge, practice)),
         "bears_drying": bears_drying(knowledge, practice),
         "true_to_type": (offspring and offspring.true_to_type) or UNKNOWN,
@@ -68,6 +68,7 @@ def _record_facts(knowledge: Knowledge, book: RuleBook, practice: Practice) -> R
         "hybridises": yes(offspring and offspring.hybridises),
         "autumn_sown": UNKNOWN if sowing is None or sowing.autumn is None else yes(sowing.autumn),
         "germ_low": germination.celsius.low if germination and germination.celsius else None,
+        "germ_high": germination.celsius.high if germination and germination.celsius else None,
         "sow_deep": sowing.depth_mm.high if sowing and sowing.depth_mm else None,
         "sow_min": sowing.celsius_min.low if sowing and sowing.celsius_min else None,
         "sow_max": sowing.celsius_max.high if sowing and sowing.celsius_max else None,
@@ -135,9 +136,11 @@ def _often_empty(knowledge: Knowledge, practice: Practice) -> YesNoUnknown:
     return UNKNOWN if filled is None else yes(filled.value.low < practice.often_empty_percent)
 
 
-def _too_fine(knowledge: Knowledge) -> bool:
-    """Whether seed cannot be cut: the record says so, or it is fine (common practice)."""
-    live = knowledge.value("live_seed")
+def _too_fine(knowledge: Knowledge, practice: Practice) -> bool:
+    """Whether seed cannot be cut: the record says so, or it is fine or as light as dust (common practice)."""
+    live, per_kg = knowledge.value("live_seed"), knowledge.value("seeds_per_kg")
+    if per_kg is not None and per_kg.value.low > practice.cut_seeds_per_kg:
+        return True
     return bool(live and live.cannot_be_cut) or knowledge.value("size") == "fine"
 
 

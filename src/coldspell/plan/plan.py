@@ -235,7 +235,8 @@ def _in_the_dark_season(decisions: Decisions, day: date, practice: Practice) -> 
     route, lot = decisions.route, decisions.lot
     facts = decisions.facts
     hardy_nut = facts["behaviour"] == "recalcitrant" and facts["chilling_injures"] == "no"
-    under_cover = lot.grow_in == "container" and route.lies not in ("cold_pot", "outdoors")
+    potted = lot.grow_in == "container" or (facts["in_place"] == "yes" and route.sown == "first_day")
+    under_cover = potted and route.lies not in ("cold_pot", "outdoors")
     under_cover = under_cover and not hardy_nut  # its pot stands outdoors
     return (route.lies == "pot" or under_cover) and not is_growing(day, practice, southern=lot.southern)
 

@@ -132,8 +132,10 @@ class _Planner(Struct, frozen=True):
     def _leads(self, step: PlanStep) -> int:
         """Days that a step takes which comes before a sowing at once."""
         if step.of_record is not None:
-            hours = step.of_record.hours
-            return days_of(hours.high) if hours is not None and step.do in ("soak", "leach") else 0
+            if step.do not in ("soak", "leach"):
+                return 0
+            hours, days = step.of_record.hours, step.of_record.days
+            return days_of(24 * days.high if days else hours.high if hours else 0)
         return self._takes(step) if step.rules[0].decision in (Ask.SORTING, Ask.PREPARATION) else 0
 
     @property

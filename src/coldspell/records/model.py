@@ -218,6 +218,8 @@ class KilledBy(Struct, frozen=True):
     """Dried below this moisture it dies."""
     days_dry: Days | None = None
     """Days at room dryness that kill about half of moist, freshly shed seed. New in schema 2."""
+    drying: bool | None = None
+    """true: a source sows it never dried, and gives no number. New in schema 2."""
     frost_celsius: FrostCelsius | None = None
     """Frozen moist below this it dies."""
     chilling_celsius: ChillingCelsius | None = None

@@ -248,6 +248,8 @@ class _Said:
             told, heavy = number(round_up(seeds)), self._weighing(seeds)
             text = say(key, want=want, seeds=told, weighing=heavy, had=number(expect.seeds))
             rows.append((say("want_label"), text))
+        elif recipe.lot.said["want"] and recipe.does.page in ("plan", "test"):
+            rows.append((say("want_label"), say("want_unknown", want=recipe.lot.said["want"])))
         for i, way in enumerate(recipe.timing.ways_out):
             when = say("way_out_day", day=self._day(way.date)) if way.date else ""
             text = say("way_out", number=i + 1, way=way.text.rstrip("."), when=when)

@@ -241,7 +241,7 @@ class Wording(Struct, frozen=True):
             "warm_length": self._sum_days(warm),
             "rest_length": self._sum_days([s for s in steps if s.do == "after_ripen"]),
             "total_length": self._sum_days([s for s in steps if s.days is not None]),
-            "sow_date": _spelled(dated.asked if short and self._asked_for() else target),
+            "sow_date": _spelled(dated.asked if short and self._asked_for() else self._taken() or target),
             "said_date": _spelled(dated.asked),
             "ready_day": by,
             **self._of_seasons(),
@@ -270,6 +270,11 @@ class Wording(Struct, frozen=True):
             "next_start": _spelled(start),
             "next_spring": say("up_in_spring", year=self._next_spring()),
         }
+
+    def _taken(self) -> date | None:
+        """The day of the sowing where none was asked for and the treatment is behind it."""
+        plan, dated = self.plan, self.plan.decisions.schedule
+        return plan.sowing_day if dated.assumed and plan.decisions.route.steps == "none" else None
 
     def _shoot_cold(self) -> str:
         """How long what has rooted stays in the cold."""

@@ -50,6 +50,7 @@ class RecordFacts(TypedDict):
     hybridises: YesNo
     autumn_sown: YesNoUnknown
     germ_low: float | None
+    germ_high: float | None
     sow_deep: float | None
     sow_min: float | None
     sow_max: float | None
