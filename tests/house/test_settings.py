@@ -147,3 +147,9 @@ def test_the_folder_is_that_of_the_library_for_it(own: str | None, monkeypatch: 
         monkeypatch.setenv("XDG_CONFIG_HOME", own)
     folder = platformdirs.user_config_path("coldspell", appauthor=False)
     assert settings_path() == folder / "settings.yaml"
+
+
+def test_a_fact_is_kept_under_the_name_of_its_setting(home: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """The option of a lot has another name than the setting: nobody guesses it from a list."""
+    assert main(["settings", "set", "usual-frost", "05-10"]) == 2
+    assert "It is kept as last_frost" in capsys.readouterr().err

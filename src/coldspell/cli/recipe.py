@@ -96,7 +96,8 @@ def _answer(
         of_one = full or why or ask or bool(why_not or as_ or out)
         return _many(plant, lots, said, today, format_, library or [], rules, lot, of_one, no_settings)
     if format_ not in FORMATS:
-        raise ColdspellError(f"--format cannot be {format_!r}", mend=f"one of: {', '.join(FORMATS)}")
+        mend = f"one of: {', '.join(FORMATS)}; a table of lots (--lots) gives jsonl"
+        raise ColdspellError(f"--format cannot be {format_!r}", mend=mend)
     if as_ not in (None, "message"):
         raise ColdspellError(f"--as cannot be {as_!r}", mend="--as message")
     from coldspell.api import Library

@@ -7,7 +7,7 @@ from typing import Any
 
 from coldspell.errors import ColdspellError, Place
 from coldspell.lot.read import check_fact
-from coldspell.settings.keys import SETTINGS, settings_schema
+from coldspell.settings.keys import SETTINGS, known_settings, settings_schema
 
 
 def checked(found: Mapping[str, Any], where: str | None = None) -> dict[str, Any]:
@@ -24,7 +24,7 @@ def checked(found: Mapping[str, Any], where: str | None = None) -> dict[str, Any
     plain = {key: _bare(value) for key, value in found.items()}
     for key in plain:
         if key not in SETTINGS:
-            raise ColdspellError(f"there is no setting {key!r}", place, f"one of: {', '.join(SETTINGS)}")
+            raise ColdspellError(f"there is no setting {key!r}", place, known_settings(key))
     if "fridge_celsius" in plain:
         plain["fridge_celsius"] = _fact("fridge_celsius", plain["fridge_celsius"], place)
     for error in Draft202012Validator(settings_schema()).iter_errors(plain):

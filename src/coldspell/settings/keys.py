@@ -40,6 +40,18 @@ SETTINGS: dict[str, Setting] = {
 }
 
 
+def known_settings(key: str) -> str:
+    """What to write in place of a key that is no setting: the one that says the same of a lot, if any does.
+
+    >>> known_settings("usual_frost")
+    'It is kept as last_frost: usual last frost, month and day.'
+    """
+    meant = next((s for s in SETTINGS.values() if s.fact == key), None)
+    if meant is not None:
+        return f"It is kept as {meant.key}: {meant.means}."
+    return f"one of: {', '.join(SETTINGS)}"
+
+
 def settings_schema() -> dict[str, Any]:
     """JSON Schema (2020-12) of a settings file."""
     facts = lot_schema()["properties"]

@@ -11,7 +11,7 @@ from coldspell.errors import ColdspellError, Place
 from coldspell.placed import put
 from coldspell.settings.check import checked
 from coldspell.settings.file import read_settings, settings_path
-from coldspell.settings.keys import SETTINGS, settings_schema
+from coldspell.settings.keys import SETTINGS, known_settings, settings_schema
 
 FOLDER = "office_folder"
 
@@ -29,7 +29,7 @@ def write_setting(key: str, text: str, path: Path | None = None) -> tuple[Any, P
     where = path or settings_path()
     kept = read_settings(where)
     if key not in SETTINGS:
-        raise ColdspellError(f"there is no setting {key!r}", mend=f"one of: {', '.join(SETTINGS)}")
+        raise ColdspellError(f"there is no setting {key!r}", mend=known_settings(key))
     kept.pop(key, None)
     if text:
         kept |= checked({key: _typed(key, text)})
