@@ -322,8 +322,8 @@ def soak_needed(candidate: Candidate | None, record: Record) -> Soak:
     if record.plant == "conifer":
         return "conifer"
     soaks: dict[str, Soak] = {"nut": "nut", "acorn": "nut", "stone": "stone", "pip": "pip"}
-    tree = record.plant in ("fruit tree", "nut tree", "broadleaf tree")
-    return soaks.get(record.unit, "pip" if tree and record.size in ("medium", "large") else "none")
+    thick = record.size in ("medium", "large") and record.plant not in ("annual", "grass")
+    return soaks.get(record.unit, "pip" if thick else "none")
 
 
 def figure_of(chosen: Candidate | None, knowledge: Knowledge) -> FigureOf:

@@ -18,6 +18,7 @@ from coldspell.decide.names.asks import Ask
 from coldspell.decide.names.fields import (
     AfterSowingFields,
     AliveFields,
+    FinishFields,
     OutdoorsWaitFields,
     PreparationFields,
 )
@@ -307,7 +308,12 @@ class _Planner(Struct, frozen=True):
         if chosen is None or not sowing or route.steps == "none" or route.sown == "outdoor_day":
             return sowing
         days = {name: getattr(sowing[0], name) for name in ("start", "end")}
-        lit = [i for i, s in enumerate(record_steps) if s.do in ("light", "dark")]
+        finish = self.decisions.fields(Ask.FINISH, FinishFields)
+        in_light = finish is not None and (finish.covered == "no" or finish.into == "its_tray")
+        lit = [
+            i for i, s in enumerate(record_steps)
+            if s.do == "dark" or (s.do == "light" and not (in_light and s.hours_light is None))
+        ]  # fmt: skip
         return [*sowing, *(replace(_of_record(chosen, i), **days) for i in lit)]
 
     def _sown(self, step: PlanStep) -> PlanStep:
