@@ -27,6 +27,8 @@ SCHEMA_FILES = Path(__file__).parents[2] / "docs" / "schemas"
         ("trouble chestnut --what mould", "coldspell trouble Castanea --what mould   "),
         ("recipe red oak dried --seeds 5", 'coldspell recipe "red oak" --moisture dried --seeds 5'),
         ("recipe red ooak --seeds 5", 'coldspell recipe "red oak" --seeds 5'),
+        ("recipe --seeds 5 chestnut", "coldspell recipe Castanea --seeds 5   "),
+        ("page export x --only chestnut", "coldspell recipe Castanea   chestnut"),
         ("recipe red oak dried --moisture fresh", 'coldspell recipe "red oak" --moisture dried'),
     ],
 )

@@ -29,6 +29,8 @@ TODAY = date(2026, 11, 30)
         ("end of March", "2027-03-31"),
         ("by the end of February", "2027-02-28"),
         ("early May", "2027-05-05"),
+        ("in May", "2027-05-15"),
+        ("in spring", "2027-04-15"),
         ("mid-April", "2027-04-15"),
         ("March", "2027-03-15"),
         ("November", "2026-11-30"),

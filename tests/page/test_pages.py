@@ -130,6 +130,23 @@ def test_the_api_says_what_is_wrong_as_json(client: Any, path: str, status: int)
     assert "--" not in found.text
 
 
+@pytest.mark.parametrize(
+    ("query", "what", "mend"),
+    [
+        ("name=cherry", "No plant on record is called just 'cherry'.", "Perhaps: Prunus avium, "),
+        ("name=apple&sedds=1", "Unknown fact of a lot: sedds.", "Did you mean 'seeds'?"),
+        ("name=apple&moisture=wet", "Moisture cannot be 'wet'. One of: fresh, dried.", "/api/openapi.json"),
+    ],
+)
+def test_the_api_says_apart_what_is_wrong_and_what_to_do(
+    client: Any, query: str, what: str, mend: str
+) -> None:
+    """A form or an address bar is nothing to a program: what to mend is that of the error itself."""
+    found = client.get(f"/api/recipe?{query}").json()
+    assert found["what"] == what
+    assert found["mend"].startswith(mend)
+
+
 @pytest.mark.parametrize("path", ["/", "/recipe", "/api/recipe", "/library"])
 def test_it_only_reads(client: Any, path: str) -> None:
     for method in ("POST", "PUT", "DELETE"):

@@ -133,7 +133,7 @@ def _tell(error: Any, arguments: list[str]) -> None:
     if "coldspell recipe" in error.mend:
         from coldspell.cli.retype import with_options
 
-        error.mend = with_options(error.mend, arguments)
+        error.mend = with_options(error.mend, arguments, error.what)
     asked = f" {' '.join(arguments)} "
     if not re.search(r" --format[ =](?:json|jsonl) ", asked):
         _complain(str(error))

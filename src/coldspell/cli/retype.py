@@ -6,13 +6,15 @@ import re
 from collections.abc import Sequence
 from itertools import takewhile
 
+from coldspell.cli.program import COMMANDS
+
 _OF_A_PLANT = ("recipe", "trial", "trouble", "sheet")
 _PLANT = r'coldspell recipe (?:"[^"]*"|(?!-)[^\s"]+)'
 _LINE = re.compile(rf"(?P<all>{_PLANT})(?P<behind>(?: --\S.*)?(?:$| {{3,}}.*))", re.M)
 """A whole command for one plant; behind it its options, or what the plant is called."""
 
 
-def with_options(mend: str, arguments: Sequence[str]) -> str:
+def with_options(mend: str, arguments: Sequence[str], what: str = "") -> str:
     """The advice with the command and the options that were typed in every line that says what to type.
 
     Parameters
@@ -20,13 +22,22 @@ def with_options(mend: str, arguments: Sequence[str]) -> str:
     mend
         What an error says to do.
     arguments
-        What was typed. Options before the name of the plant are not told from it: then nothing is added.
+        What was typed.
+    what
+        What is wrong; where the name of the plant stands behind its options, this tells it from them.
     """
     words = list(takewhile(lambda one: not one.startswith("-"), arguments))
-    command = words[0] if words and words[0] in _OF_A_PLANT else "recipe"
-    if not words or (words == [command] and command in _OF_A_PLANT):
+    if not words or (words[0] in COMMANDS and words[0] not in _OF_A_PLANT):
         return mend
-    options = "".join(f" {_quoted(one)}" for one in arguments[len(words) :])
+    command = words[0] if words[0] in _OF_A_PLANT else "recipe"
+    rest = arguments[len(words) :]
+    if words == [command]:
+        named = re.search(r"'([^']+)'", what)
+        name = named[1].split() if named else [""]
+        if list(rest[-len(name) :]) != name:
+            return mend
+        rest = rest[: -len(name)]
+    options = "".join(f" {_quoted(one)}" for one in rest)
 
     def typed(line: re.Match[str]) -> str:
         said = line["all"].replace("recipe", command, 1)

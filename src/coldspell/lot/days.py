@@ -48,8 +48,8 @@ _FORMS = {  # compiled where a day is said in words: they cost a start two milli
     "next": r"(?P<which>next|last) (?P<unit>week|month)",
     "day": rf"(?:the )?(?P<day>[0-9]{{1,2}}){_TH}(?: of)? (?P<month>{_MONTH}){_YEAR}",
     "month_day": rf"(?P<month>{_MONTH}) (?P<day>[0-9]{{1,2}}){_TH}{_YEAR}",
-    "month": rf"(?:(?P<part>{_PART}) )?{_WHICH}(?P<month>{_MONTH}){_YEAR}",
-    "season": rf"(?:(?P<part>{_PART}) )?{_WHICH}(?P<season>{_SEASON}){_YEAR}",
+    "month": rf"(?:in )?(?:(?P<part>{_PART}) )?{_WHICH}(?P<month>{_MONTH}){_YEAR}",
+    "season": rf"(?:in )?(?:(?P<part>{_PART}) )?{_WHICH}(?P<season>{_SEASON}){_YEAR}",
 }
 _BEFORE = r"^(?:(?:by|on|from|about|around) )?(?:the (?=[0-9]|next|last))?"
 _SAY = "write 2027-04-15, or say 15 April, end of March, in three weeks, next month or spring"

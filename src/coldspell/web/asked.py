@@ -68,11 +68,16 @@ def asked(pairs: Iterable[tuple[str, str]], clock: date) -> Asked:
 
 def told(error: ColdspellError) -> str:
     """An error as the page says it: what, and how to mend it, without the command line and its options."""
+    return " ".join(text for text in parts(error) if text)
+
+
+def parts(error: ColdspellError) -> tuple[str, str]:
+    """What is wrong and how to mend it, each in sentences of the page; the second may be empty."""
     lines = [line.strip() for line in error.mend.splitlines() if "coldspell " not in line]
     mend = without_options(" ".join(line for line in lines if not line.endswith((":", "one of these"))))
     if error.candidates and not mend:
         mend = f"perhaps: {', '.join(error.candidates)}"
-    return " ".join(sentence(text) for text in (error.what, mend) if text)
+    return sentence(error.what), sentence(mend) if mend else ""
 
 
 def sentence(text: str) -> str:

@@ -20,7 +20,7 @@ from litestar.types import Message, Scope
 from coldspell import __version__
 from coldspell.api import Library
 from coldspell.errors import ColdspellError
-from coldspell.web.asked import told
+from coldspell.web.asked import parts
 from coldspell.web.choose_page import choose_page
 from coldspell.web.compare_page import compare_page
 from coldspell.web.impatient import Impatient
@@ -164,7 +164,10 @@ def _refused(request: Request[Any, Any, Any], error: HTTPException) -> Response[
 def _mended(request: Request[Any, Any, Any], error: ColdspellError) -> Response[Any]:
     if error.exit_code != ColdspellError.exit_code:
         return _failed(request, error)
-    return _error(request, 400, told(error), candidates=error.candidates)
+    what, mend = parts(error)
+    if request.url.path.startswith("/api/"):
+        return _error(request, 400, what, candidates=error.candidates, mend=mend)
+    return _error(request, 400, f"{what} {mend}".rstrip())
 
 
 def _failed(request: Request[Any, Any, Any], error: Exception) -> Response[Any]:
@@ -181,12 +184,13 @@ def _error(
     detail: str = "",
     headers: Mapping[str, str] | None = None,
     candidates: tuple[str, ...] = (),
+    mend: str = "",
 ) -> Response[Any]:
     site: Site = request.app.state.site
     say = site.library.texts.say
     key = status if status in _SAID else 500
     what = detail or say(f"page_error_{key}")
-    mend = say(f"page_mend_{key}")
+    mend = mend or say(f"page_mend_{key}")
     if request.url.path.startswith("/api/"):
         wrong = Wrong(what, mend, candidates)
         return Response(wrong, status_code=status, media_type=MediaType.JSON, headers=headers)
