@@ -40,6 +40,24 @@ class ColdspellError(Exception):
         return f"{text}\n  {self.mend}" if self.mend else text
 
 
+def on_one_line(mend: str) -> str:
+    """A mend of several lines as sentences for a cell: what is listed under a line is parted by commas.
+
+    >>> on_one_line("Type one of these:\\n    Malus domestica   apple\\n    Pyrus communis\\n  Or another.")
+    'Type one of these: Malus domestica (apple), Pyrus communis. Or another.'
+    """
+    found: list[str] = []
+    for line in mend.splitlines():
+        word, _, common = line.strip().partition("   ")
+        shown = f"{word} ({common.strip()})" if common else word
+        if found and line.startswith("    "):
+            found[-1] += (" " if found[-1].endswith(":") else ", ") + shown
+        elif shown:
+            found.append(shown)
+    ended = [text if text.endswith((".", "?", "!", ":")) else f"{text}." for text in found[:-1]]
+    return " ".join([*ended, *found[-1:]])
+
+
 class LeftOutWarning(UserWarning):
     """A file of a library holds no sound record, so other answers are given without it."""
 

@@ -6,6 +6,7 @@ import copy
 import json
 import os
 import random
+import re
 from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
 from itertools import pairwise
@@ -17,6 +18,7 @@ import pytest
 from seasons import DAY, some_lots, written
 
 import coldspell
+from coldspell.ask import find
 from coldspell.cli.main import main
 from coldspell.lot.read import make_lot
 from coldspell.season.build import Building
@@ -358,3 +360,20 @@ def test_jobs_give_the_same_plans_in_the_same_order(tmp_path: Path, planner: Pla
     with open_lots(str(path)) as table:
         two = list(stream(table, Planner(Setting(DAY)), jobs=2))
     assert one == two
+
+
+def test_names_that_are_offered_for_a_refused_row_are_parted(planner: Planner, tmp_path: Path) -> None:
+    """What is listed on lines of its own elsewhere stands in one cell here, and still reads as names."""
+    path = written(tmp_path / "lots.csv", [{"name": name} for name in ("Appel", "Quercus zzz", "cherry")])
+    for _, found in planned(planner, path):
+        assert isinstance(found, Refused)
+        with pytest.raises(coldspell.ColdspellError) as error:
+            find(found.name, planner.records, in_row=True)
+        said = found.faults[0].mend
+        lines = error.value.mend.splitlines()
+        listed = [line.strip().split("   ")[0] for line in lines if line.startswith("    ")]
+        assert len(listed) >= 1
+        for name in listed:
+            assert re.search(rf"{re.escape(name)}( \([^)]*\))?([,.]|$)", said), (name, said)
+        assert "\n" not in said
+        assert "   " not in said

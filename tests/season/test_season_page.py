@@ -77,7 +77,7 @@ def test_the_same_fault_of_many_rows_is_told_once(page: Page) -> None:
     assert told.count("--date-format") == 1
     assert re.search(r"9 rows from .*: column sow", told)
     assert told.count("column moisture") == 1
-    assert 'type one of these: "Quercus rubra" "Quercus' in told
+    assert 'type one of these: "Quercus rubra", "Quercus' in told
     assert "coldspell recipe" not in told
 
 

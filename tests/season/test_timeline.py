@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import xml.etree.ElementTree as ET
 from datetime import date
 from pathlib import Path
@@ -13,7 +14,7 @@ from coldspell.cli.main import main
 from coldspell.errors import ColdspellError
 from coldspell.records.do import COLD
 from coldspell.season.lot_plan import LotPlan
-from coldspell.season.planning import Planner
+from coldspell.season.planning import Planner, Setting
 from coldspell.season.print.timeline import Timeline
 from coldspell.tables.read import open_lots
 from coldspell.tables.rows import Row
@@ -76,3 +77,16 @@ def test_the_command_draws(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -
     assert main(["season", str(table), "-o", str(tmp_path / "s.png"), "--today", "2026-11-30"]) == 0
     assert (tmp_path / "s.png").read_bytes()[:8] == b"\x89PNG\r\n\x1a\n"
     capsys.readouterr()
+
+
+def test_the_most_litres_are_those_of_the_page(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Room is rounded up wherever it is named: a drawing with less than the page would be bought by."""
+    for seed in range(3):
+        path = written(tmp_path / "lots.csv", some_lots(Planner(Setting(DAY)), 40, 60 + seed))
+        drawn = tmp_path / f"{seed}.svg"
+        main(["season", str(path), "--today", str(DAY), "--no-settings", "-o", str(drawn)])
+        told = re.search(r"([\d.,]+) litres\s+of\s+room", " ".join(capsys.readouterr().out.split()))
+        assert told is not None
+        title = re.search(r"at most ([\d.,]+), from", drawn.read_text(encoding="utf-8"))
+        assert title is not None
+        assert title[1] == told[1]

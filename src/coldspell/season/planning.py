@@ -19,7 +19,7 @@ from coldspell.decide.decide import decide
 from coldspell.decide.knowledge import Knowledge
 from coldspell.decide.schedule import sowing_season
 from coldspell.decide.tables import Tables, tables_for
-from coldspell.errors import ColdspellError, InternalFault, Place
+from coldspell.errors import ColdspellError, InternalFault, Place, on_one_line
 from coldspell.library.library import Library
 from coldspell.library.load import load_library, shipped_dirs
 from coldspell.lot.lot import Lot
@@ -67,7 +67,7 @@ class Planner:
         except InternalFault:
             raise
         except ColdspellError as error:
-            fault = Fault("", error.what, " ".join(error.mend.split()))
+            fault = Fault("", error.what, on_one_line(error.mend))
             place = Place(self.setting.file, row.number)
             return Refused(place, (fault,), row.cells, row.name, row.own.lot)
         return as_worked(found, self.setting.working)

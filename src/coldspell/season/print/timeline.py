@@ -11,7 +11,7 @@ from msgspec import Struct
 from coldspell.errors import ColdspellError
 from coldspell.records.do import COLD, MOIST
 from coldspell.season.lot_plan import Event, LotPlan
-from coldspell.season.room import ColdRoom
+from coldspell.season.room import ColdRoom, up
 from coldspell.season.totals import monday
 from coldspell.texts import Texts
 from coldspell.write.units import MONTHS, number, short_date
@@ -182,7 +182,7 @@ class _Drawing(Struct, frozen=True):
         def y(litres: float) -> float:
             return round(bottom - _ROOM_HIGH * litres / most, 1)
 
-        text = say("timeline_room", peak=number(round(peak, 1)), day=short_date(when))
+        text = say("timeline_room", peak=number(up(peak)), day=short_date(when))
         yield f'<text x="8" y="{top - 10:g}" font-weight="bold">{escape(text)}</text>'
         path = [f"M{self._x(self.first)} {bottom:g}"]
         for start, after, litres in room.spans():
@@ -192,7 +192,7 @@ class _Drawing(Struct, frozen=True):
         yield f'<path d="{" ".join(path)}" fill="{_KEEP}" stroke="{_COLD}"/>'
         yield _across(_LEFT, bottom, _INK)
         for litres in (0.0, most / 2, most):
-            shown = number(round(litres, 1))
+            shown = number(up(litres) if litres == most else round(litres, 1))
             yield f'<text x="{_LEFT - 6:g}" y="{y(litres) + 3:g}" text-anchor="end">{shown}</text>'
         if capacity is not None:
             at = y(capacity)
