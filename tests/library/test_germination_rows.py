@@ -96,7 +96,7 @@ def test_planted_faults_are_seen(fault: str) -> None:
         worse = dict(said)
         quick = [row for row in rows[name] if row["energy_days"] and row["length"]]
         if fault == "quick days" and "days" in said and len(quick) == 1 == len(rows[name]):
-            worse["days"] = quick[0]["energy_days"][-1]
+            worse |= {"days": quick[0]["energy_days"][-1], "percent": quick[0]["percent"][-1]}
         elif fault == "other degrees" and "celsius" in said and any(row["celsius"] for row in rows[name]):
             worse["celsius"] = max(_ends(said["celsius"])) + 4
         elif fault == "another share":
