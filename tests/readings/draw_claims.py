@@ -1,11 +1,12 @@
 """Claims for a reader who opens the sources: drawn at random in strata before anybody looks.
 
-    python tests/readings/draw_claims.py FILE [--seed N]
+    python tests/readings/draw_claims.py FILE [--seed N] [--seen]
     python tests/readings/draw_claims.py FILE --count
 
 A claim is one map of a record that cites footnotes: a treatment, a seed size, a hazard, an entry of what is
 not used, … It belongs to one stratum: hazards by what it is, the others by the best that its footnotes offer.
-The reader judges each at the cited place: right; wrong (any number, word or sentence contradicts the place);
+With --seen only what can be opened again is drawn: the pages at hand and claims whose read footnotes are all
+open data. The reader judges each at the cited place: right; wrong (any number, word or sentence contradicts it);
 arguable (a stretch, an inference that is not said, a choice that another reader would make otherwise);
 not seen (the place cannot be had); no source (practice).
 """
@@ -35,6 +36,12 @@ SHARES = {
     "practice": 40,
     "hazards": 30,
 }
+OPEN_DATA = {
+    "seedarc-disturbance", "alpine-spectrum", "alpine-traits", "sylvanseeds", "fernandez-pascual-2021",
+    "meadow-seed-ecology", "baskin-dormancy-database", "baskin-dormancy-dataset", "usda-plants",
+    "henniges-2022",
+}  # fmt: skip
+SEEN = {"handbook at hand": 120, "open data": 80}
 Claim = tuple[str, str, str, Any, dict[str, Any]]
 
 
@@ -76,13 +83,19 @@ def stratum(where: str, cites: dict[str, Any]) -> str:
     return "recalled" if any(one["basis"] == "recalled" for one in cites.values()) else "practice"
 
 
-def draw(seed: int) -> list[Claim]:
-    """The sample of all strata."""
-    every = list(claims())
+def opened(claim: Claim) -> Claim:
+    """The claim, in the stratum of open data if it rests on nothing else that was read."""
+    read = {one["source"] for one in claim[4].values() if one["basis"] == "read"}
+    return ("open data", *claim[1:]) if claim[0] == "other read" and read <= OPEN_DATA else claim
+
+
+def draw(seed: int, shares: dict[str, int]) -> list[Claim]:
+    """The sample of the strata."""
+    every = [opened(claim) for claim in claims()] if "open data" in shares else list(claims())
     chance = random.Random(seed)
     return [
         one
-        for name, share in SHARES.items()
+        for name, share in shares.items()
         for one in chance.sample([claim for claim in every if claim[0] == name], share)
     ]
 
@@ -94,7 +107,7 @@ def count(file: Path) -> str:
     with file.open(encoding="utf-8", newline="") as stream:
         told = [(row["stratum"], row["verdict"]) for row in csv.DictReader(stream)]
     lines = [f"{'':18}{'drawn':>6}{'right':>7}{'arguable':>10}{'wrong':>7}   wrong of those seen"]
-    for name in (*SHARES, "all"):
+    for name in (*dict.fromkeys(stratum for stratum, _ in told), "all"):
         of = Counter(verdict for stratum, verdict in told if name in (stratum, "all"))
         seen = of["right"] + of["arguable"] + of["wrong"]
         share = "none seen"
@@ -111,6 +124,7 @@ def main() -> None:
     arguments = argparse.ArgumentParser()
     arguments.add_argument("file", type=Path)
     arguments.add_argument("--seed", type=int, default=20261130)
+    arguments.add_argument("--seen", action="store_true", help="only what can be opened again")
     arguments.add_argument("--count", action="store_true", help="count the verdicts of a table filled in")
     given = arguments.parse_args()
     if given.count:
@@ -119,7 +133,8 @@ def main() -> None:
     with given.file.open("w", encoding="utf-8", newline="") as file:
         writer = csv.writer(file, lineterminator="\n")
         writer.writerow(["number", "stratum", "record", "where", "claim", "footnotes", "verdict", "why"])
-        for number, (name, record, where, value, cites) in enumerate(draw(given.seed), 1):
+        drawn = draw(given.seed, SEEN if given.seen else SHARES)
+        for number, (name, record, where, value, cites) in enumerate(drawn, 1):
             writer.writerow([number, name, record, where, value, cites, "", ""])
 
 
