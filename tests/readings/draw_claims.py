@@ -6,7 +6,7 @@
 A claim is one map of a record that cites footnotes: a treatment, a seed size, a hazard, an entry of what is
 not used, … It belongs to one stratum: hazards by what it is, the others by the best that its footnotes offer.
 With --seen only what can be opened again is drawn: the pages at hand and claims whose read footnotes are all
-open data. The reader judges each at the cited place: right; wrong (any number, word or sentence contradicts it);
+open data. The reader judges each at its place: right; wrong (any number, word or sentence contradicts it);
 arguable (a stretch, an inference that is not said, a choice that another reader would make otherwise);
 not seen (the place cannot be had); no source (practice).
 """
