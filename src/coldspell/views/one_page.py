@@ -35,11 +35,11 @@ class _Page:
     def text(self) -> str:
         """The whole page."""
         said = self.said
-        plan = [self._verdict(), self._asked(), self._rows(said.needs, _LABEL), self._steps(), self._looks()]
+        rows = self._rows(said.lines, _LABEL)
+        plan = [self._verdict(), self._asked(), self._rows(said.needs, _LABEL), self._steps()]
         blocks = [
             self._head(),
-            *(plan if said.trial is None else self._trial(said.trial)),
-            self._rows(said.lines, _LABEL),
+            *([*plan, [*self._looks(), *rows]] if said.trial is None else [*self._trial(said.trial), rows]),
             self._paragraph(said.sources) if said.sources else [],
         ]
         return "\n\n".join("\n".join(block) for block in blocks if block) + "\n"
