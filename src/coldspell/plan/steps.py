@@ -126,9 +126,27 @@ class _Planner(Struct, frozen=True):
         """With the days that the preparation of a lot takes which is sown at once."""
         first = self.decisions.schedule.first
         sown = next((step for step in steps if step.do == "sow"), None)
-        if self._whole or sown is None or sown.start != first:
+        if self._whole or sown is None or sown.start is None:
             return steps
+        if sown.start != first:
+            return self._led_to(steps, sown.start)
         return contained(steps, first, self._leads)
+
+    def _led_to(self, steps: list[PlanStep], day: date) -> list[PlanStep]:
+        """With the soaks of its record before a sowing on a later day; the wait before them ends sooner."""
+        soaks = [s for s in steps if s.of_record is not None and s.start == s.end == day and self._leads(s)]
+        start = add_days(day, -sum(map(self._leads, soaks)))
+        if not soaks or start < self.decisions.schedule.first:
+            return steps
+        led, begins = [], start
+        for step in steps:
+            if step in soaks:
+                led.append(replace(step, start=begins, end=(begins := add_days(begins, self._leads(step)))))
+            elif step.end == day and step.start is not None and step.start < start:
+                led.append(replace(step, end=start))
+            else:
+                led.append(step)
+        return led
 
     def _leads(self, step: PlanStep) -> int:
         """Days that a step takes which comes before a sowing at once."""
@@ -267,7 +285,8 @@ class _Planner(Struct, frozen=True):
 
     def _plain(self, chosen: Judged, *, outdoors: bool) -> list[PlanStep]:
         """The steps of the treatment that take no moist days; outdoors on the day of sowing."""
-        left_out = LAST | MOIST | FIRST | ({"soak"} if self._soaked else set())
+        wet = self._soaked or self.decisions.facts["swollen"] == "yes"
+        left_out = LAST | MOIST | FIRST | ({"soak"} if wet else set())
         steps = enumerate(chosen.candidate.treatment.steps)
         plain = [_of_record(chosen, i) for i, s in steps if s.do not in left_out]
         if not outdoors or self.decisions.route.sown != "outdoor_day":
