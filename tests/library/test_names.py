@@ -264,6 +264,11 @@ def _library(folder: Path, names: dict[str, str]) -> Library:
         ("acebo", "Ilex aquifolium"), ("Eicheln", "Quercus"), ("glands", "Quercus"), ("bellotas", "Quercus"),
         ("nogales", "Juglans"), ("Weissdorn", "Crataegus"), ("Loewenzahn", None), ("hetre", "Fagus"),
         ("CHATAIGNIERS", "Castanea sativa"), ("Fichtensamen", "Picea"), ("Äpfel", "Malus × domestica"),
+        # seeds as people call them
+        ("Buche", "Fagus sylvatica"), ("Bucheckern", "Fagus sylvatica"), ("beechnuts", "Fagus"),
+        ("copper beech", "Fagus sylvatica"), ("Blutbuche", "Fagus sylvatica"), ("faînes", "Fagus"),
+        ("Maroni", "Castanea sativa"), ("Maronen", "Castanea sativa"), ("acorns", "Quercus"),
+        ("noix", "Juglans regia"), ("nueces", "Juglans regia"), ("Hagebutten", "Rosa"), ("hayucos", "Fagus"),
     ],
 )  # fmt: skip
 def test_german_french_and_spanish_names(shipped: Library, typed: str, name: str | None) -> None:
