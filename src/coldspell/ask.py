@@ -8,10 +8,11 @@ from typing import TYPE_CHECKING
 from msgspec import Struct
 from msgspec.structs import replace
 
-from coldspell.decide.decide import decide
+from coldspell.decide.decide import decide, fields_of
 from coldspell.decide.in_season import in_season
 from coldspell.decide.knowledge import Knowledge
 from coldspell.decide.names.asks import Ask
+from coldspell.decide.names.fields import AliveFields
 from coldspell.decide.tables import Tables
 from coldspell.errors import ColdspellError
 from coldspell.library.library import Library
@@ -64,6 +65,9 @@ def answer(question: Question, library: Library, tables: Tables, rules_digest: s
     """
     planned = plan(question, library, tables)
     recipe = write(planned, question.name, library, tables, rules_digest)
+    if recipe.does.page == "question" and recipe.asks is not None:
+        told = _whichever(question, [choice.leads_to for choice in recipe.asks.choices], library, tables)
+        return replace(recipe, notes=(*recipe.notes, *told)) if told else recipe
     if recipe.does.page not in ("plan", "test"):
         return recipe
     unheard = _unheard(question, planned, recipe, library, tables)
@@ -72,6 +76,34 @@ def answer(question: Question, library: Library, tables: Tables, rules_digest: s
     texts = Texts(tables.texts)
     names = texts.listed([texts.say(f"said_{name}") for name in unheard])
     return replace(recipe, notes=(*recipe.notes, texts.say("unheard", facts=names)))
+
+
+def _whichever(
+    question: Question, answers: list[tuple[str, ...]], library: Library, tables: Tables
+) -> list[str]:
+    """What the state of the lot asks for, whichever kind of its genus it is; else of which kind what is true.
+
+    Nobody has to know the species to hear that dried seed of all of them is dead, or a foul lot washed.
+    """
+    texts, plans = Texts(tables.texts), {}
+    for name in dict.fromkeys(name for names in answers for name in names if name in library):
+        try:
+            plans[name] = plan(replace(question, name=name), library, tables)
+        except ColdspellError:  # the lot cannot be of that kind
+            continue
+    doubts = {name: made.decisions.rules(Ask.ALIVE)[0] for name, made in plans.items()}
+    doubts = {name: found for name, found in doubts.items() if fields_of(found, AliveFields).doubted == "yes"}
+    said = list(dict.fromkeys(found.says for found in doubts.values()))
+    if len(said) == 1 and doubts.keys() == plans.keys():
+        told = [texts.say("whichever_it_is", says=said[0])]
+    else:
+        named = {says: [n for n, found in doubts.items() if found.says == says] for says in said}
+        told = [texts.say("if_it_is", name=texts.listed(names), says=says) for says, names in named.items()]
+    sorted_out = [[f.says for f in made.decisions.rules(Ask.SORTING)] for made in plans.values()]
+    if sorted_out and all(sorted_out):
+        first = min(sorted_out, key=lambda each: (len(each), sum(map(len, each))))
+        told += [texts.say("whichever_it_is", says=" ".join(first))]
+    return told
 
 
 def _unheard(

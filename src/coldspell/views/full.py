@@ -58,7 +58,8 @@ def _head(recipe: Recipe, texts: Texts, width: int) -> list[str]:
     said = recipe.lot.said
     called = paragraph(species.note, width) if species.note else []
     if recipe.does.page == "question":
-        return [title, *called, "", *paragraph(recipe.verdict.sentence, width)]
+        told = [line for note in recipe.notes for line in paragraph(note, width, 2)]
+        return [title, *called, "", *paragraph(recipe.verdict.sentence, width), *told]
     seeds = int(str(said["seeds"]))
     bits = [f"{title}, {number(seeds)} {plural(species.unit, seeds)}"]
     if said["shell"] != "intact":

@@ -141,9 +141,10 @@ class TimeFields(Struct, frozen=True):
 
 
 class AliveFields(Struct, frozen=True):
-    """Whether the seed is soaked and treated as fresh."""
+    """Whether the seed is soaked and treated as fresh; whether it is said where only the genus is known."""
 
     revives: YesNo
+    doubted: YesNo
 
 
 class FinishFields(Struct, frozen=True):
