@@ -237,7 +237,7 @@ class Library:
         def plan_of(name: str) -> Dated:
             return dated(Question(name, lot, day), self._records, tables)
 
-        return choose(self._records, plan_of, wishes, day, tables.practice, southern=lot.southern)
+        return choose(self._records, plan_of, wishes, day, tables, southern=lot.southern)
 
     @cached_property
     def _dating(self) -> Tables:

@@ -13,6 +13,7 @@ from coldspell.arithmetic.seasons import in_months, season_month
 from coldspell.decide.decide import Decisions
 from coldspell.decide.knowledge import Knowledge
 from coldspell.decide.practice import Practice
+from coldspell.decide.tables import Tables
 from coldspell.errors import ColdspellError
 from coldspell.library.library import Library
 from coldspell.plan.plan import Dated, up_of
@@ -72,7 +73,7 @@ def choose(
     plan_of: Callable[[str], Dated],
     wishes: Wishes,
     today: date,
-    practice: Practice,
+    tables: Tables,
     *,
     southern: bool,
 ) -> list[Choice]:
@@ -86,9 +87,9 @@ def choose(
         The day that counts as today.
     """
     found = [
-        _choice(plan, practice, southern=southern)
+        _choice(plan, tables, southern=southern)
         for plan in _plans(library, plan_of, wishes, today, southern=southern)
-        if fits(plan, wishes, today, practice)
+        if fits(plan, wishes, today, tables)
     ]
     return sorted(found, key=lambda one: (one.warm, -(one.plants or 0), one.moist_days, one.name))
 
@@ -110,16 +111,16 @@ def _plans(
             continue
 
 
-def fits(plan: Dated, wishes: Wishes, today: date, practice: Practice) -> bool:
+def fits(plan: Dated, wishes: Wishes, today: date, tables: Tables) -> bool:
     """Whether a plan fits the wishes; those on hazards, kind and months are kept before it is made."""
-    decisions = plan.decisions
+    decisions, practice = plan.decisions, tables.practice
     if decisions.route.page != "plan":
         return False
     if wishes.start and not wishes.gather and (not _starts(plan, today, practice) or _outlived(plan, today)):
         return False
     if wishes.no_fridge and decisions.route.lies in ("cold", "cold_pot"):
         return False
-    if wishes.plants_by and not _up_by(plan, wishes.plants_by, practice):
+    if wishes.plants_by and not _up_by(plan, wishes.plants_by, tables):
         return False
     if wishes.easy and not _easy(decisions):
         return False
@@ -130,8 +131,8 @@ def fits(plan: Dated, wishes: Wishes, today: date, practice: Practice) -> bool:
     return not any(first <= day <= last for first, last in wishes.closed for day in due_days(plan))
 
 
-def _up_by(plan: Dated, day: date, practice: Practice) -> bool:
-    up = up_of(plan, practice)
+def _up_by(plan: Dated, day: date, tables: Tables) -> bool:
+    up = up_of(plan, tables)
     return up is not None and up.up <= day
 
 
@@ -206,10 +207,10 @@ def _ripe(record: Record, today: date, *, southern: bool) -> bool:
     return months is not None and in_months(today, months[0], months[1], southern=southern)
 
 
-def _choice(plan: Dated, practice: Practice, *, southern: bool) -> Choice:
+def _choice(plan: Dated, tables: Tables, *, southern: bool) -> Choice:
     decisions, record = plan.decisions, plan.decisions.knowledge.record
     months = record.harvest.months if record.harvest else None
-    expected, up = plan.expected.plants, up_of(plan, practice)
+    expected, up = plan.expected.plants, up_of(plan, tables)
     moist = [step for step in plan.steps if step.do in MOIST and step.start and step.end]
     return Choice(
         name=record.name,
@@ -222,7 +223,7 @@ def _choice(plan: Dated, practice: Practice, *, southern: bool) -> Choice:
         up=up.up if up else None,
         plants=None if expected is None else round(100 * expected.mean / plan.lot.seeds, 1),
         known_by=decisions.knowledge.known(),
-        warm=_warm(decisions, record, practice),
+        warm=_warm(decisions, record, tables.practice),
         ripe=_months(months, southern=southern) if months else None,
     )
 

@@ -11,14 +11,17 @@ from msgspec.structs import replace
 from coldspell.decide.decide import Decisions
 from coldspell.decide.emergence import Emergence, comes_up, shoot
 from coldspell.decide.expect import Expected, expected
+from coldspell.decide.facts import yes
 from coldspell.decide.names.asks import Ask, values_of
 from coldspell.decide.names.fields import (
     AliveFields,
     EmergenceFields,
     FigureFields,
+    InGroundFields,
     LayoutFields,
     MaterialFields,
     MediumFields,
+    as_fields,
 )
 from coldspell.decide.practice import Practice
 from coldspell.decide.schedule import sowing_season
@@ -33,10 +36,10 @@ from coldspell.plan.notes import note_facts
 from coldspell.plan.steps import PlanStep, plan_steps
 from coldspell.records.do import COLD, MOIST
 from coldspell.records.model import Step
-from coldspell.rules import Firing
+from coldspell.rules import Decided, Firing
 
 if TYPE_CHECKING:
-    from coldspell.decide.names.facts import NoteFacts
+    from coldspell.decide.names.facts import GroundFacts, NoteFacts
     from coldspell.plan.trial import TrialPlan
 
 
@@ -97,6 +100,8 @@ class Plan(Dated, frozen=True):
     note_facts: NoteFacts
     up: Emergence | None
     """When it comes up; ``None`` where nothing is sown."""
+    ground: tuple[Firing, ...]
+    """Which rule says what must still pass from the day on which it is sown."""
     opening: tuple[Firing, ...]
     """What is said before the answer, if anything; the field says whether."""
     trial: TrialPlan | None = None
@@ -116,7 +121,9 @@ def make_plan(decisions: Decisions, today: date, tables: Tables, *, trial: bool 
     amount = _amounts(decisions, practice)
     until = hold_until(decisions)
     steps, cautions = minded(decisions, plan_steps(decisions, today, practice))
-    up = _comes_up(decisions, steps, practice)
+    day = _sown_on(decisions, steps)
+    ground = None if day is None else _in_ground(decisions, day, tables)
+    up = None if day is None or ground is None else _comes_up(decisions, day, ground, practice)
     sown = next((step.start for step in steps if step.do == "sow"), None)
     facts = note_facts(decisions, today, until, amount, seed, practice, up, sown)
     known = {**decisions.all_facts(tables), **values_of(facts)}
@@ -134,6 +141,7 @@ def make_plan(decisions: Decisions, today: date, tables: Tables, *, trial: bool 
         notes=notes.firings,
         note_facts=facts,
         up=up,
+        ground=ground.firings if ground else (),
         opening=opening.firings[:1],
         trial=_learning(decisions, today, tables) if trial or decisions.route.page == "trial" else None,
     )
@@ -172,9 +180,12 @@ def date_plan(decisions: Decisions, today: date, practice: Practice) -> Dated:
     )
 
 
-def up_of(plan: Dated, practice: Practice) -> Emergence | None:
-    """When it comes up; ``None`` where nothing is sown."""
-    return _comes_up(plan.decisions, plan.steps, practice)
+def up_of(plan: Dated, tables: Tables) -> Emergence | None:
+    """When it comes up: after the day it was sown on, or is to be sown on; ``None`` where nothing is sown."""
+    day = _sown_on(plan.decisions, plan.steps)
+    if day is None:
+        return None
+    return _comes_up(plan.decisions, day, _in_ground(plan.decisions, day, tables), tables.practice)
 
 
 def _expected(decisions: Decisions, practice: Practice, *, plants_only: bool = False) -> Expected:
@@ -184,22 +195,27 @@ def _expected(decisions: Decisions, practice: Practice, *, plants_only: bool = F
     return expected(decisions.knowledge, candidate, lot, figure, practice, plants_only=plants_only)
 
 
-def _comes_up(decisions: Decisions, steps: tuple[PlanStep, ...], practice: Practice) -> Emergence | None:
-    """When it comes up: after the day it was sown on, or is to be sown on; treated seed rests no more."""
-    lot, rests = decisions.lot, decisions.rests
-    day = lot.sown or next((step.start for step in steps if step.do == "sow"), None)
-    if day is None:
-        return None
-    if lot.sown is None and decisions.route.lies == "cold_pot" and decisions.facts["roots_warm"] == "yes":
-        cold = shoot_cold(decisions)  # the root is out, and the shoot wants a cold from now on
+def _sown_on(decisions: Decisions, steps: tuple[PlanStep, ...]) -> date | None:
+    """The day on which it was sown, or is to be sown or potted."""
+    return decisions.lot.sown or next((step.start for step in steps if step.do == "sow"), None)
+
+
+def _in_ground(decisions: Decisions, day: date, tables: Tables) -> Decided:
+    """What the rules say of the seasons that must still pass from the day on which it is sown."""
+    growing = is_growing(day, tables.practice, southern=decisions.lot.southern)
+    facts: GroundFacts = {"rests": decisions.rests.rests, "sown_growing": yes(growing)}
+    return tables.session.decide(Ask.IN_GROUND, {**decisions.all_facts(tables), **values_of(facts)})
+
+
+def _comes_up(decisions: Decisions, day: date, ground: Decided, practice: Practice) -> Emergence:
+    left, southern = as_fields(InGroundFields, ground.fields).left, decisions.lot.southern
+    if left == "shoot":
+        cold = shoot_cold(decisions)
         least = cold.days.low if cold is not None and cold.days else 0
-        return shoot(day, least, practice, southern=lot.southern)
-    if lot.sown is None and decisions.route.sown != "outdoor_day" and _treated(decisions):
-        rests = EmergenceFields("none")
-    if lot.sown is None and rests.rests == "none" and _in_the_dark_season(decisions, day, practice):
-        rests = EmergenceFields("warm")
+        return shoot(day, least, practice, southern=southern)
+    rests = decisions.rests if left == "as_it_rests" else EmergenceFields(left)
     needs = decisions.chosen.candidate.winter_needed if decisions.chosen else None
-    return comes_up(rests, day, decisions.knowledge, practice, southern=lot.southern, needs=needs)
+    return comes_up(rests, day, decisions.knowledge, practice, southern=southern, needs=needs)
 
 
 def shoot_cold(decisions: Decisions) -> Step | None:
@@ -221,24 +237,6 @@ def planted_out(decisions: Decisions, practice: Practice) -> date:
     frost_free = decisions.facts["sown_when"] == "frost_free"
     season = sowing_season(practice, decisions.lot, "frost_free" if frost_free else "spring")
     return season.day_for(dated.first)
-
-
-def _treated(decisions: Decisions) -> bool:
-    """Whether it rests no more on the day it is sown: its treatment is over, or its root is out."""
-    if decisions.facts["then_outdoors"] == "yes" and decisions.route.lies == "warm":
-        return False  # its winter is to come
-    return decisions.route.steps == "whole" or decisions.route.lies in ("pot", "cold_pot")
-
-
-def _in_the_dark_season(decisions: Decisions, day: date, practice: Practice) -> bool:
-    """Whether it is sown or potted indoors out of season, and comes up there some weeks later."""
-    route, lot = decisions.route, decisions.lot
-    facts = decisions.facts
-    hardy_nut = facts["behaviour"] == "recalcitrant" and facts["chilling_injures"] == "no"
-    potted = lot.grow_in == "container" or (facts["in_place"] == "yes" and route.sown == "first_day")
-    under_cover = potted and route.lies not in ("cold_pot", "outdoors")
-    under_cover = under_cover and not hardy_nut  # its pot stands outdoors
-    return (route.lies == "pot" or under_cover) and not is_growing(day, practice, southern=lot.southern)
 
 
 def _amounts(decisions: Decisions, practice: Practice) -> Amounts:

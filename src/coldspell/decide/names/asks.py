@@ -30,6 +30,7 @@ class Ask:
     HARM = "harm"
     HAZARD = "hazard"
     IDENTITY = "identity"
+    IN_GROUND = "in_ground"
     INSTEAD = "instead"
     LAYOUT = "layout"
     LOOKS = "looks"
@@ -88,7 +89,8 @@ AT_THE_COUNTER = (*ON_TROUBLE, Ask.TROUBLE_KINDS, Ask.CALLER)
 ASKED_APART = frozenset(
     (
         *(*PER_TREATMENT, *OF_TRIALS, *AT_THE_COUNTER),
-        *(Ask.STEP, Ask.HAZARD, Ask.NOTES, Ask.RELATIVES, Ask.FALLBACK, Ask.EMERGENCE, Ask.OPENING),
+        *(Ask.STEP, Ask.HAZARD, Ask.NOTES, Ask.RELATIVES, Ask.FALLBACK, Ask.EMERGENCE, Ask.IN_GROUND),
+        Ask.OPENING,
     )
 )
 """Decisions that are not part of the one run over all: asked for each treatment, step or hazard, or later."""

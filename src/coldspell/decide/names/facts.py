@@ -291,6 +291,13 @@ class ArmFacts(TypedDict):
     beside_sequence: YesNo
 
 
+class GroundFacts(TypedDict):
+    """What is known once the day is planned on which it is sown."""
+
+    rests: Literal["warm", "none", "next_spring", "winter", "summer_winter", "two_winters"]
+    sown_growing: YesNo
+
+
 class NoteFacts(TypedDict):
     """What is known once the plan is made: for the notes."""
 
@@ -334,4 +341,6 @@ class TroubleFacts(TypedDict):
     warm_break: Literal["none", "short", "half", "lost"]
 
 
-FACTS: tuple[Any, ...] = (LotPlanFacts, StepFacts, HazardFacts, TrialFacts, ArmFacts, NoteFacts, TroubleFacts)
+FACTS: tuple[Any, ...] = (
+    *(LotPlanFacts, StepFacts, HazardFacts, TrialFacts, ArmFacts, GroundFacts, NoteFacts, TroubleFacts),
+)

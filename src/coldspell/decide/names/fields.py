@@ -115,6 +115,12 @@ class EmergenceFields(Struct, frozen=True):
     rests: Literal["warm", "none", "next_spring", "winter", "summer_winter", "two_winters"]
 
 
+class InGroundFields(Struct, frozen=True):
+    """Which seasons must still pass from the day it is sown or potted."""
+
+    left: Literal["as_it_rests", "warm", "none", "shoot"]
+
+
 class OpeningFields(Struct, frozen=True):
     """Whether something stands before the answer."""
 
@@ -314,6 +320,7 @@ FIELDS: dict[str, type[Struct]] = {
     Ask.SOWING_TIME: SowingTimeFields,
     Ask.SEASON: SeasonFields,
     Ask.EMERGENCE: EmergenceFields,
+    Ask.IN_GROUND: InGroundFields,
     Ask.OPENING: OpeningFields,
     Ask.AFTER_SOWING: AfterSowingFields,
     Ask.OUTDOORS_WAIT: OutdoorsWaitFields,
