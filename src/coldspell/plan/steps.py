@@ -206,6 +206,8 @@ class _Planner(Struct, frozen=True):
         steps = chosen.candidate.treatment.steps
         if self._under_way:
             return []
+        if self.decisions.lot.seeds < self.practice.cut_share:  # so few are not tested
+            done = {*done, "test"}
         return [_of_record(chosen, i) for i, s in enumerate(steps) if s.do in FIRST and s.do not in done]
 
     def _meanwhile(self) -> list[PlanStep]:
