@@ -250,10 +250,10 @@ def _cold_kind(
     cold = [do for do in moist if do in COLD]
     if not cold:
         return "none"
-    if moist[0] not in COLD:
-        return "after_warmth"
     if "cold_moist" not in cold:
-        return "cool"
+        return "cool" if moist[0] in COLD else "after_warmth"
+    if moist[0] != "cold_moist":
+        return "after_warmth"
     degrees = (s.celsius.high for s in treatment.steps if s.do == "cold_moist" and s.celsius)
     return "mild" if max(degrees, default=0.0) > practice.fridge_warm_celsius else "cold"
 

@@ -201,7 +201,8 @@ class Wording(Struct, frozen=True):
         plan, practice, degrees = self.plan, self.practice, self.units.temperature
         chosen, sown = plan.decisions.chosen, plan.sowing_day
         steps = chosen.candidate.treatment.steps if chosen else ()
-        warmest = max((s.celsius.high for s in steps if s.do in COLD and s.celsius), default=0.0)
+        cold = [s for s in steps if s.do == "cold_moist"] or [s for s in steps if s.do in COLD]
+        warmest = max((s.celsius.high for s in cold if s.celsius), default=0.0)
         bare = int(practice.bare_days)
         after = self.texts.say("bare_after", weeks=round(bare / 7))
         return {
