@@ -134,9 +134,10 @@ def test_a_route_that_keeps_seed_moist_at_room_warmth_for_three_days(rules: Path
     assert before["route"] == "warm_indoors"
     page, recipe = ask("Exemplum tepidum", ready, library, seeds=40, sow="2027-04-15")
     assert recipe["route"] == "keep_warm_briefly"
-    assert "Keep them moist at room warmth from 12 April 2027 for 3 days; sow on 15 April 2027." in page
+    assert "Keep them moist at room warmth from 11 April 2027 for 3 days; sow on 15 April 2027." in page
     assert steps(recipe) == [
-        ("hold", "2026-11-25", "2027-04-12"),
+        ("hold", "2026-11-25", "2027-04-11"),
+        ("soak", "2027-04-11", "2027-04-12"),  # it has dried while it waited
         ("warm_moist", "2027-04-12", "2027-04-15"),
         ("sow", "2027-04-15", "2027-04-15"),
     ]
