@@ -9,6 +9,7 @@ import re
 from collections.abc import Callable
 from datetime import date
 
+import pages
 import pytest
 
 from coldspell.errors import ColdspellError
@@ -153,6 +154,13 @@ def test_apple_pips_in_a_towel_and_why(ask: Ask, page: Page) -> None:
     assert "do not come true" in text
     assert "rootstocks" in text
     assert "graft" in text
+
+
+@pytest.mark.parametrize("name", ["apple", "pear", "peach", "pecan", "English walnut", "sweet cherry"])
+def test_the_one_page_says_what_seedlings_are_good_for(ask: Ask, name: str) -> None:
+    # common practice: seedlings of named fruit serve as rootstocks, grafted after a year to three
+    said = " ".join(pages.short(ask(name, seeds=15)).split())
+    assert re.search(r"serve as rootstocks: graft the wanted variety when the stem is .+ thick", said)
 
 
 def test_peach_stones_and_kernels_differ(ask: Ask) -> None:
