@@ -56,7 +56,7 @@ def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
         ("oak seedlings", "about seed alone"),
         ("walnuts from my garden", "coldspell recipe walnuts"),
         ("walnut Franquette", "coldspell recipe \"walnut 'Franquette'\""),
-        ("beech mast", "coldspell recipe beech"),
+        ("beech hedge", "coldspell recipe beech"),
         ("Quercus rubrum", "Quercus rubra"),
         ("accorn", "coldspell recipe acorn"),
     ],

@@ -43,7 +43,7 @@ def chosen(wishes: Wishes) -> set[str]:
     lib = shipped()
     part = _Part(lib.records)
     plan_of = partial(lib.plan, today=TODAY, seeds=100)
-    found = choose(part, plan_of, wishes, TODAY, lib.tables.practice, southern=False)  # type: ignore[arg-type]
+    found = choose(part, plan_of, wishes, TODAY, lib.tables, southern=False)  # type: ignore[arg-type]
     return {one.name for one in found}
 
 

@@ -43,9 +43,11 @@ def test_no_place_stands_alone(name: str) -> None:
         return
     printed = " ".join(text for text, _ in law_lines(found, shipped().texts))
     for note in found.law:
-        assert note.text in printed or re.search(
-            rf"{ABOUT[note.about or 'growing']}[^.]*{re.escape(note.place.split(' (')[0])}", printed
-        )
+        part, _, country = note.place.split(" (")[0].rpartition(", ")
+        about = ABOUT[note.about or "growing"]
+        grouped = rf"{re.escape(country)} \([^)]*{re.escape(part)}" if part else re.escape(country)
+        plain = re.escape(note.place.split(" (")[0])
+        assert note.text in printed or re.search(rf"{about}[^.]*(?:{plain}|{grouped})", printed)
 
 
 def test_the_own_place_has_the_whole_note() -> None:

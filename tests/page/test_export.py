@@ -13,7 +13,7 @@ import pytest
 
 pytest.importorskip("jinja2", reason="type: uv run --all-groups pytest (the group surfaces)")
 
-from coldspell.api import shipped
+from coldspell.api import Library, shipped
 from coldspell.cli.main import main
 from coldspell.errors import ColdspellError
 from coldspell.views.short import short_page
@@ -35,11 +35,16 @@ ONLY = (
 NORTH, SOUTH = date(2025, 10, 1), date(2026, 4, 1)
 
 
+def _once(*_folders: Path, **_more: object) -> Library:
+    """The library that is shipped, whatever folders are asked for; other processes take it by name."""
+    return shipped()
+
+
 @pytest.fixture(autouse=True, scope="module")
 def read_once() -> Iterator[None]:
     """The shipped library is read once for all tests here."""
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(writing, "Library", lambda *folders: shipped())
+        patch.setattr(writing, "Library", _once)
         yield
 
 

@@ -63,4 +63,4 @@ def test_one_slip_is_told_at_its_place(
     findings = check_rules(rule_paths([folder]), None, asked)
     assert {one.check for one in findings} <= found
     assert {Path(one.where.file).name for one in findings} == {file}
-    assert len(findings) <= 12
+    assert len(findings) <= 16  # not one for each of hundreds that name what it declares

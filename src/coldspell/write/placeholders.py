@@ -236,7 +236,10 @@ class Wording(Struct, frozen=True):
         undated = say("sow_when_done", day=by) if spells else soon
         return {
             "cold_range": self.units.temperature(home or _celsius(cold) or self.practice.cold_celsius),
-            "held_at": say("hold_at", celsius=self.units.temperature(held)) if held else say("hold_near"),
+            "held_at": say(
+                "hold_at" if held else "hold_near",
+                celsius=self.units.temperature(held or Quantity(0, 0)),
+            ),
             "sow_warm": sown_at(steps, self.units, self.texts),
             "cold_length": self._sum_days(cold),
             "warm_length": self._sum_days(warm),
