@@ -217,7 +217,10 @@ class Library:
     def questions(
         self, name: str, *, today: date | str | None = None, **facts: Unpack[LotSaid]
     ) -> list[LotQuestion]:
-        """What to ask the caller: the facts not yet said that change the answer most; raises as `recipe`."""
+        """What to ask the caller: which species, where that decides, and the facts that change most.
+
+        Raises as `recipe`.
+        """
         from coldspell.counter.questions import questions
 
         def plan_of(**more: Any) -> Plan:

@@ -244,7 +244,7 @@ def find_record(name: str, library: Library) -> Record:
     ColdspellError
         Nothing is known by that name (the nearest are offered), or it means several plants (they are listed).
     """
-    return one_record(library, name, _OTHERWISE)
+    return one_record(library, name)
 
 
 _OTHERWISE_IN_ROW = "If it is another plant write its botanical name."

@@ -61,7 +61,7 @@ def read_month_day(what: str, text: str) -> str:
     try:
         date.fromisoformat(f"2000-{text}")
     except ValueError:
-        mend = "write month-day, for example 05-10"
+        mend = "write month-day, for example 05-10, or say 10 May"
         raise ColdspellError(f"{what} is no month and day: {text[:40]!r}", mend=mend) from None
     return f"2000-{text}"[5:10]
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from datetime import date, timedelta
 from pathlib import Path
 
@@ -28,7 +29,9 @@ SCHEMA_FILES = Path(__file__).parents[2] / "docs" / "schemas"
         ("recipe red oak dried --seeds 5", 'coldspell recipe "red oak" --moisture dried --seeds 5'),
         ("recipe red ooak --seeds 5", 'coldspell recipe "red oak" --seeds 5'),
         ("recipe --seeds 5 chestnut", "coldspell recipe Castanea --seeds 5   "),
-        ("page export x --only chestnut", "coldspell recipe Castanea   chestnut"),
+        ("page export x --only chestnut", "coldspell page export x --only Castanea   chestnut"),
+        ("page export x --only aple --jobs 2", "coldspell page export x --only apple --jobs 2"),
+        ("page export x --only apple --only=chestnut", "x --only apple --only=Castanea   chestnut"),
         ("recipe red oak dried --moisture fresh", 'coldspell recipe "red oak" --moisture dried'),
     ],
 )
@@ -51,6 +54,21 @@ def test_what_to_type_can_be_typed(capsys: pytest.CaptureFixture[str]) -> None:
     assert with_options(second, ["recipe", "--seeds", "5", "chestnut"]) == second
     for said in ("see all options: coldspell recipe --help", "type as: coldspell recipe red oak --seeds 40"):
         assert with_options(said, ["recipe", "apple", "--bogus"]) == said
+
+
+@pytest.mark.parametrize(
+    "typed", ["page export x --only {}", "trouble {}", "trial {}", "sheet {}", "species show {}", "recipe {}"]
+)
+@pytest.mark.parametrize("name", ["aple", "Qqqq", "chestnut"])
+def test_no_advice_names_another_command(
+    typed: str, name: str, tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What a refused name is mended with is the command at hand, or the list of what is on record."""
+    monkeypatch.chdir(tmp_path)
+    words = typed.format(name).split()
+    assert main(words) == 2
+    advised = re.findall(r"coldspell (?!species find)[a-z]+", capsys.readouterr().err)
+    assert {*advised} <= {f"coldspell {words[0]}"}, advised
 
 
 def test_options_of_a_table_want_one(capsys: pytest.CaptureFixture[str]) -> None:

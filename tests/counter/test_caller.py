@@ -9,6 +9,7 @@ from datetime import date
 import pytest
 
 from coldspell.api import shipped
+from coldspell.cli.main import main
 from coldspell.decide.names.asks import Ask
 from coldspell.lot.table import FACTS
 from coldspell.views import message
@@ -61,6 +62,33 @@ def test_what_is_said_is_not_asked() -> None:
     assert len(first) == 3
     said = {"gathered": "ground_autumn", "moisture": "fresh"}
     assert not {q.tells for q in lib.questions("northern red oak", today=TODAY, **said)} & said.keys()
+
+
+def test_a_genus_that_asks_which_species_is_asked_that_first() -> None:
+    """Every genus whose page is a question: that question, with the answers of its page and their names."""
+    lib, met = shipped(), 0
+    for name in lib.records.names:
+        if lib.record(name).rank != "genus" or lib.record(name).asks is None:
+            continue
+        page, found = lib.recipe(name, today=TODAY), lib.questions(name, today=TODAY)
+        if page.does.page != "question":
+            assert all(one.tells in FACTS for one in found), name
+            continue
+        assert page.asks is not None
+        met += 1
+        assert (found[0].tells, found[0].text) == ("name", page.asks.question), name
+        assert [(one.answer, one.names) for one in found[0].answers] == [
+            (choice.answer, choice.leads_to) for choice in page.asks.choices
+        ], name
+        assert len(found) <= 3, name
+        assert all(one.tells in FACTS for one in found[1:]), name
+    assert met > 20
+
+
+def test_the_answers_to_which_species_stand_below_the_question(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["recipe", "walnut", "--ask", "--no-settings", "--today", "2026-11-30"]) == 0
+    shown = " ".join(capsys.readouterr().out.split())
+    assert shown.index("1 Which walnut is it") < shown.index("then: Juglans regia") < shown.index("Say --")
 
 
 def test_hard_coats_are_asked_whether_they_swelled() -> None:

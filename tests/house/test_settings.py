@@ -59,6 +59,34 @@ def test_marked_and_off(home: Path, capsys: pytest.CaptureFixture[str]) -> None:
 
 
 @pytest.mark.parametrize(
+    ("said", "day"),
+    [("15 May", "05-15"), ("May 15th", "05-15"), ("mid-May", "05-15"), ("the 2nd of June", "06-02"),
+     ("end of April", "04-30"), (" 05-10 ", "05-10")],
+)  # fmt: skip
+def test_a_day_of_the_year_is_said_as_other_days_are(
+    said: str, day: str, home: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """In the settings, in their file, and for a lot."""
+    assert main(["settings", "set", "last_frost", said]) == 0
+    assert home.read_text("utf-8") == f'last_frost: "{day}"\n'
+    home.write_text(f"last_frost: {said}\n", "utf-8")
+    capsys.readouterr()
+    assert asked(capsys)["said"]["usual_frost"] == day
+    assert asked(capsys, "--no-settings", "--usual-frost", said)["said"]["usual_frost"] == day
+
+
+@pytest.mark.parametrize("said", ["30 February", "May", "next May", "15 May 2027", "spring", "5", "may be"])
+def test_words_that_are_no_day_of_every_year(
+    said: str, home: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["settings", "set", "last_frost", said]) == 2
+    assert not home.exists()
+    told = capsys.readouterr().err
+    assert "last_frost" in told
+    assert said in told
+
+
+@pytest.mark.parametrize(
     "text",
     ["fridge: 4", "units: furlongs", "fridge_celsius: warm", "last_frost: 2027-05-10", "- units",
      "adviser: 7", "winter: [cold]", "last_frost: '13-01'", "units: us\nunits: us"],

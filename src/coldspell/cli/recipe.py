@@ -72,7 +72,7 @@ def _answer(
         ),
     ] = None,
     ask: Annotated[
-        bool, Opt("--ask", help="The three questions to the grower that change the answer most.")
+        bool, Opt("--ask", help="The three questions that change the answer most; which species first.")
     ] = False,
     why: Annotated[bool, Opt("--why", help="Say what made the answer; with --full every rule.")] = False,
     why_not: Annotated[str | None, Opt(help="Why not this answer? list: those that can be asked.")] = None,

@@ -12,6 +12,7 @@ import msgspec
 
 from coldspell.api import Library
 from coldspell.cli.today import the_day
+from coldspell.counter.questions import Question as LotQuestion
 from coldspell.errors import ColdspellError
 from coldspell.views import message as message_view
 from coldspell.views.layout import fitted, labelled, paragraph
@@ -42,10 +43,22 @@ def asked(name: str, facts: Mapping[str, Any], today: str | None, form: str, lib
     if form == "json":
         return msgspec.json.format(msgspec.json.encode(found), indent=2).decode() + "\n"
     title = lib.texts.say("ask_title", name=lib.record(name).name)
-    says = (lib.texts.say("trouble_says", text=one.text, option=one.option) for one in found)
-    rows = [(str(number), text) for number, text in enumerate(says, 1)]
-    lines = labelled(rows, 80, 3) if rows else [lib.texts.say("ask_nothing")]
+    lines = [line for number, one in enumerate(found, 1) for line in _question(str(number), one, lib)]
+    lines = lines or [lib.texts.say("ask_nothing")]
     return fitted("\n".join([title, "", *lines]) + "\n", sys.stdout.encoding)
+
+
+def _question(number: str, one: LotQuestion, lib: Library) -> list[str]:
+    """A question with the option that answers it; with its answers and their names where it has none."""
+    say = lib.texts.say
+    if one.option:
+        return labelled([(number, say("trouble_says", text=one.text, option=one.option))], 80, 3)
+    lines = labelled([(number, say("ask_name", text=one.text))], 80, 3)
+    for choice in one.answers:
+        lines += paragraph(f"{choice.answer[:1].upper()}{choice.answer[1:]}", 80, 5, "   •")
+        if choice.names:
+            lines += paragraph(say("then", names=", ".join(choice.names)), 80, 7)
+    return lines
 
 
 def _day(today: str | None) -> date:

@@ -27,8 +27,10 @@ def with_options(mend: str, arguments: Sequence[str], what: str = "") -> str:
         What is wrong; where the name of the plant stands behind its options, this tells it from them.
     """
     words = list(takewhile(lambda one: not one.startswith("-"), arguments))
-    if not words or (words[0] in COMMANDS and words[0] not in _OF_A_PLANT):
+    if not words:
         return mend
+    if words[0] in COMMANDS and words[0] not in _OF_A_PLANT:
+        return _in_its_place(mend, arguments, what)
     command = words[0] if words[0] in _OF_A_PLANT else "recipe"
     rest = arguments[len(words) :]
     if words == [command]:
@@ -47,6 +49,26 @@ def with_options(mend: str, arguments: Sequence[str], what: str = "") -> str:
         return said + options + line["behind"]
 
     return _LINE.sub(typed, mend)
+
+
+def _in_its_place(mend: str, arguments: Sequence[str], what: str) -> str:
+    """The advice with all that was typed, and what is advised in place of the name that was refused."""
+    at = next((n for n, one in enumerate(arguments) if repr(_value(one)) in what), None)
+    if at is None:
+        return mend
+
+    def typed(line: re.Match[str]) -> str:
+        name = line["all"].removeprefix("coldspell recipe ").strip('"')
+        said = arguments[at].removesuffix(_value(arguments[at])) + name
+        whole = [*arguments[:at], said, *arguments[at + 1 :]]
+        return " ".join(["coldspell", *map(_quoted, whole)]) + line["behind"]
+
+    return _LINE.sub(typed, mend)
+
+
+def _value(argument: str) -> str:
+    """What an argument says: of an option with its value the value."""
+    return argument.partition("=")[2] if argument.startswith("--") and "=" in argument else argument
 
 
 def _quoted(argument: str) -> str:

@@ -16,23 +16,33 @@ from coldspell.lot.table import FACTS, LotFact, options, shape_of
 from coldspell.plan.plan import Plan
 
 
+class Leads(Struct, frozen=True):
+    """One answer to the question which species it is."""
+
+    answer: str
+    names: tuple[str, ...]
+    """The records that it leads to: the names to ask with again."""
+
+
 class Question(Struct, frozen=True):
-    """A fact to ask for."""
+    """A fact to ask for, or which species of its genus it is."""
 
     text: str
     tells: str
-    """The fact, by its name in lot files."""
+    """The fact, by its name in lot files; ``name`` for the species itself."""
     option: str
-    """The option that says it, with its choices or unit."""
+    """The option that says it, with its choices or unit; empty for the name, which is no option."""
     changes: int
     """How many of the words that were tried change the answer."""
     tried: int
+    answers: tuple[Leads, ...] = ()
+    """What can be answered to the question which species it is; empty for a fact."""
 
 
 def questions(
     plan_of: Callable[..., Plan], said: Collection[str], tables: Tables, most: int = 3
 ) -> list[Question]:
-    """The facts not yet said that change the answer most, the most telling first.
+    """What changes the answer most: which species it is, where that decides; then the facts not yet said.
 
     Parameters
     ----------
@@ -60,7 +70,16 @@ def questions(
             question = _question(fact, changed, firing.says)
             ranked.append((weight * max(changed), weight * sum(changed), question))
     ranked.sort(key=lambda one: one[:2], reverse=True)
-    return [question for *_, question in ranked[:most]]
+    return [*_which(now), *(question for *_, question in ranked)][:most]
+
+
+def _which(now: Plan) -> list[Question]:
+    """The question which species it is, where that is the answer to the lot: each answer changes it."""
+    asks = now.decisions.knowledge.asks
+    if asks is None or now.decisions.route.page != "question":
+        return []
+    answers = tuple(Leads(one.if_, one.then) for one in asks.answers)
+    return [Question(asks.question, "name", "", len(answers), len(answers), answers)]
 
 
 def _tried(plan_of: Callable[..., Plan], fact: LotFact, now: Plan, practice: Practice) -> Iterator[Plan]:

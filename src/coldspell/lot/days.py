@@ -14,7 +14,7 @@ from typing import Any, NamedTuple
 from coldspell.errors import ColdspellError
 from coldspell.lot.lot import Lot
 from coldspell.lot.table import DATES
-from coldspell.typed import near_day, read_day
+from coldspell.typed import near_day, read_day, read_month_day
 
 PAST = ("collected", "sown")
 """The days of a lot that lie behind it: without a year they are the last such day, the others the next."""
@@ -107,7 +107,7 @@ def read_said(what: str, text: str, today: date, *, past: bool = False, southern
     """
     if is_date(text):
         return read_day(what, text)
-    words = re.sub(_BEFORE, "", " ".join(text.casefold().replace("-", " ").split()).strip(" .,"))
+    words = _words(text)
     for form, pattern in _FORMS.items():
         match = re.fullmatch(pattern, words)
         if match is not None:
@@ -121,9 +121,42 @@ def read_said(what: str, text: str, today: date, *, past: bool = False, southern
     raise _unclear(what, text)
 
 
+def read_said_of_year(what: str, text: str) -> str:
+    """A day of every year, month-day (05-10), from that form or from words without a year.
+
+    >>> read_said_of_year("--usual-frost", "15 May"), read_said_of_year("--usual-frost", "mid-May")
+    ('05-15', '05-15')
+
+    Raises
+    ------
+    ColdspellError
+        It means no such day; ``what`` names the option or fact.
+    """
+    words = _words(text)
+    for form in ("day", "month_day", "month"):
+        match = re.fullmatch(_FORMS[form], words)
+        said = match.groupdict() if match else {}
+        if not match or said["year"] or said.get("which") or (form == "month" and not said["part"]):
+            continue  # a bare month is no day
+        try:
+            return _meant(form, said, _ANY_LEAP_YEAR, past=False, southern=False).strftime("%m-%d")
+        except (ValueError, StopIteration):
+            mend = "check day and month"
+            raise ColdspellError(f"{what}: there is no {text[:40]!r} in the calendar", mend=mend) from None
+    return read_month_day(what, text)
+
+
+_ANY_LEAP_YEAR = date(2000, 1, 1)
+
+
 def is_date(text: str) -> bool:
     """Whether it has the form of ISO 8601, a day of the calendar or not."""
     return re.fullmatch(r"\s*[0-9]{4}-?[0-9]{2}-?[0-9]{2}\s*", text) is not None
+
+
+def _words(text: str) -> str:
+    """Words that say a day as the forms have them, without what may stand before them."""
+    return re.sub(_BEFORE, "", " ".join(text.casefold().replace("-", " ").split()).strip(" .,"))
 
 
 def _meant(form: str, said: Mapping[str, str | None], today: date, *, past: bool, southern: bool) -> date:

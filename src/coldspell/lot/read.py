@@ -16,7 +16,6 @@ from coldspell.typed import (
     near_day,
     read_day,
     read_millimetres,
-    read_month_day,
     read_share,
     read_text,
     refuse_far_ahead,
@@ -69,7 +68,9 @@ def check_fact(key: str, value: Any) -> Any:
     if fact.kind is date:
         return near_day(key, value) if isinstance(value, date) else read_day(key, str(value))
     if fact.kind is MonthDay:
-        return MonthDay(read_month_day(key, str(value)))
+        from coldspell.lot.days import read_said_of_year  # as for other days, few lots need it
+
+        return MonthDay(read_said_of_year(key, str(value)))
     if fact.kind is Share:
         return _share(key, value)
     if fact.kind is Millimetres:

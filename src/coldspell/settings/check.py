@@ -25,20 +25,25 @@ def checked(found: Mapping[str, Any], where: str | None = None) -> dict[str, Any
     for key in plain:
         if key not in SETTINGS:
             raise ColdspellError(f"there is no setting {key!r}", place, known_settings(key))
-    if "fridge_celsius" in plain:
-        plain["fridge_celsius"] = _fact("fridge_celsius", plain["fridge_celsius"], place)
+    for key in plain.keys() & _AS_SAID:
+        plain[key] = _fact(key, plain[key], place)
     for error in Draft202012Validator(settings_schema()).iter_errors(plain):
         key = str(error.path[0]) if error.path else ""
         raise ColdspellError(f"{key} cannot be {error.instance!r}", place, _mend(key))
     return plain
 
 
-def _fact(name: str, value: Any, place: Place | None) -> Any:
-    """A value as a fact of a lot, which also knows what it looks like (degrees Fahrenheit)."""
+_AS_SAID = frozenset(("fridge_celsius", "last_frost"))
+"""What people also say in other forms than the schema has: degrees Fahrenheit, a day in words."""
+
+
+def _fact(key: str, value: Any, place: Place | None) -> Any:
+    """A value as the fact of a lot that it is kept for, read as it is read there."""
+    fact = SETTINGS[key].fact or key
     try:
-        return check_fact(name, value)
+        return check_fact(fact, value)
     except ColdspellError as error:
-        raise ColdspellError(error.what, place, error.mend) from None
+        raise ColdspellError(error.what.replace(fact, key, 1), place, error.mend) from None
 
 
 def _mend(key: str) -> str:
