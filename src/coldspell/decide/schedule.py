@@ -289,7 +289,7 @@ def _from_the_first_day(
 ) -> Plan:
     """Treat now and hold until the target; the days to hold count from the earliest day it can be ready."""
     forward = plan_forward(first, timed, hold_days=hold_days)
-    if hold_days is not None and timed:  # no later than its record lets it wait
+    if hold_days is not None:  # no later than its record lets it wait
         target = max(forward.ready, min(target, forward.hold_until))
     return replace(
         forward,

@@ -135,7 +135,7 @@ def measure_candidate(
     timed = tuple(_step_days(s) for s in steps if s.do in TIMED and _length(s) is not None)
     already = _already_cold(treatment.steps, steps, lot)
     complete = all(s.days is not None for s in moist)
-    shape = shape_of(steps)
+    shape, hold = shape_of(steps), _hold_days(treatment, record)
     return Candidate(
         treatment=replace(treatment, steps=steps) if begun else treatment,
         record=record,
@@ -153,7 +153,7 @@ def measure_candidate(
         begun=begun,
         may_wait=already == "enough" or _ends_cold(moist),
         then_outdoors=shape == "warm" and any(s.do == "sow" and s.outdoors for s in steps),
-        hold_days=_hold_days(treatment, record),
+        hold_days=_hold_left(hold, treatment.steps, lot) if already == "enough" else hold,
         lost_days=lost,
     )
 
@@ -165,6 +165,12 @@ def _hold_days(treatment: Treatment, record: Record | None) -> float | None:
     names = [hold.cite] if isinstance(hold.cite, str) else list(hold.cite)
     told = [record.cites[n].basis for n in names if record is not None and n in record.cites]
     return None if told and all(basis == "practice" for basis in told) else hold.days.high
+
+
+def _hold_left(hold: float | None, steps: Sequence[Step], lot: Lot) -> float | None:
+    """What is left of its wait, once it has lain in the cold for longer than it must [days]."""
+    needed = sum(s.days.low for s in steps if s.do in COLD and s.days)
+    return None if hold is None else max(hold - max(lot.cold_days_done - needed, 0), 0)
 
 
 def opens_first(steps: Sequence[Step]) -> bool:
