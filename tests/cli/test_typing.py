@@ -12,8 +12,10 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from jsonschema import Draft202012Validator
 
 from coldspell.cli.complete import next_words
+from coldspell.cli.line_schemas import error_schema
 from coldspell.cli.main import main
 from coldspell.cli.program import COMMANDS, EXAMPLES, made
 from coldspell.library.load import load_library, shipped_dirs
@@ -127,6 +129,9 @@ def test_an_error_is_json_where_the_answer_would_be(
     assert found["schema"] == "coldspell/error/1"
     assert found["error"].keys() == {"what", "where", "mend", "exit_code", "candidates"}
     assert "Castanea" in found["error"]["candidates"]
+    schema = Draft202012Validator(error_schema())
+    assert schema.is_valid(found)
+    assert not schema.is_valid({**found, "error": {**found["error"], "exit_code": 0}})
     assert told.out == ""
 
 

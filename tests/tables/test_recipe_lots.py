@@ -9,8 +9,12 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from jsonschema import Draft202012Validator
+from referencing import Registry, Resource
 
 from coldspell.cli.main import main
+
+SCHEMAS = Path(__file__).parent.parent.parent / "docs" / "schemas"
 
 TABLE = (
     "lot,name,seeds,moisture,sow,bench\n"
@@ -25,6 +29,14 @@ def lines(capsysbinary: pytest.CaptureFixture[bytes]) -> list[dict[str, Any]]:
     return [json.loads(line) for line in capsysbinary.readouterr().out.splitlines()]
 
 
+def breaches(line: dict[str, Any]) -> list[str]:
+    """What breaks the published schema of a line (docs/schemas/row-1.json)."""
+    resources = [Resource.from_contents(json.loads(path.read_text())) for path in SCHEMAS.glob("*-[12].json")]
+    registry: Registry[Any] = Registry().with_resources((one.id() or "", one) for one in resources)
+    schema = registry.contents("https://coldspell.example/schemas/row-1.json")
+    return [fault.message for fault in Draft202012Validator(schema, registry=registry).iter_errors(line)]
+
+
 def test_each_row_is_a_line_and_refusals_are_too(
     tmp_path: Path, capsysbinary: pytest.CaptureFixture[bytes]
 ) -> None:
@@ -36,6 +48,9 @@ def test_each_row_is_a_line_and_refusals_are_too(
     assert ["recipe" in line for line in found] == [True, False, False, True]
     assert found[1]["errors"][0]["column"] == "seeds"
     assert found[0]["carried"] == {"bench": "3"}
+    assert [fault for line in found for fault in breaches(line)] == []
+    assert breaches({**found[0], "recipe": {}})
+    assert breaches({**found[1], "errors": []})
     options = ["--seeds", "200", "--moisture", "dried", "--sow", "2027-04-15", "--winter", "cold"]
     assert main(["recipe", "apple", *options, "--today", "2026-11-30", "--format", "json"]) == 0
     assert json.loads(capsysbinary.readouterr().out) == found[3]["recipe"]

@@ -15,7 +15,7 @@ _HEAD = """# Commands
 Exit codes: 0 answered (also when the answer is "do not"), 1 a check found faults or rows were refused,
 2 wrong use, 3 a fault of the program, 130 interrupted. Where the answer would have been JSON so is the error,
 on standard error: `{"schema": "coldspell/error/1", "error": {…}}` with `what`, `where` (a place in a file or
-null), `mend`, `exit_code` and `candidates` (names of which one may be meant).
+null), `mend`, `exit_code` and `candidates` (names of which one may be meant); [schema](schemas/error-1.json).
 
 Words after a dash that a word processor made long (—moisture) are refused, and so are words beside a name
 that are part of none (red oak dried): what was done to the seed is said by an option.

@@ -17,6 +17,7 @@ from typing import Any
 from coldspell.ask import Question, answer
 from coldspell.check import page as checks_page
 from coldspell.cli import commands_page
+from coldspell.cli.line_schemas import error_schema, row_schema
 from coldspell.decide.tables import Tables
 from coldspell.library.library import Library
 from coldspell.library.load import load_library, shipped_dirs
@@ -60,6 +61,8 @@ def _recipes(root: Path) -> dict[Path, str]:
     docs = root / "docs"
     made = {
         docs / "schemas" / "recipe-2.json": _json(recipe_schema(tables.book)),
+        docs / "schemas" / "row-1.json": _json(row_schema()),
+        docs / "schemas" / "error-1.json": _json(error_schema()),
         docs / "schemas" / "lot-1.json": _json(lot_schema()),
         docs / "schemas" / "settings-1.json": _json(settings_schema()),
         docs / "schemas" / "office-1.json": _json(office_schema()),

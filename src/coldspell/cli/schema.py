@@ -40,6 +40,18 @@ def _office() -> dict[str, Any]:
     return office_schema()
 
 
+def _error() -> dict[str, Any]:
+    from coldspell.cli.line_schemas import error_schema
+
+    return error_schema()
+
+
+def _row() -> dict[str, Any]:
+    from coldspell.cli.line_schemas import row_schema
+
+    return row_schema()
+
+
 def _of_library(name: str) -> Callable[[], dict[str, Any]]:
     def made() -> dict[str, Any]:
         from coldspell.library.schema import shipped_schema
@@ -51,6 +63,8 @@ def _of_library(name: str) -> Callable[[], dict[str, Any]]:
 
 SCHEMAS: dict[str, tuple[str, Callable[[], dict[str, Any]]]] = {
     "recipe": ("an answer: recipe --format json", _recipe),
+    "row": ("a line of recipe --lots", _row),
+    "error": ("an error where the answer would have been JSON", _error),
     "lot": ("a file with the facts of a lot: recipe --lot", _lot),
     "record": ("a species record", _of_library("record")),
     "csl-data": ("bibliography.yaml of a library", _of_library("csl-data")),

@@ -8,7 +8,6 @@ from http import HTTPStatus
 from typing import Annotated, Any, Optional
 
 from litestar import Request, get
-from litestar.exceptions import HTTPException
 from litestar.openapi import ResponseSpec
 from litestar.openapi.spec import OpenAPIType, Schema
 from litestar.params import FromPath, Parameter
@@ -31,6 +30,10 @@ class Wrong(Struct, frozen=True):
     what: str
     mend: str
     candidates: tuple[str, ...] = ()
+
+
+class NoRecord(ColdspellError):  # noqa: N818  (as its kin in coldspell.errors)
+    """No one record has a name that an address gives: 404."""
 
 
 def _answers(*statuses: int) -> dict[int, ResponseSpec]:
@@ -161,11 +164,13 @@ async def find_json(
 
 @get("/api/species/{name:str}", responses=_answers(400, 404))
 async def record_json(request: Request[Any, Any, Any], name: FromPath[str]) -> Record:
-    """One record by its botanical name."""
-    records = request.app.state.site.library.records
-    if name not in records:
-        raise HTTPException(status_code=404, detail=f"no record of that name: {name[:80]}")
-    found: Record = records.get(name)
+    """One record by its botanical or common name, as a recipe takes it."""
+    try:
+        found: Record = request.app.state.site.library.record(name)
+    except ColdspellError as error:
+        wrong = NoRecord(error.what, error.where, error.mend)
+        wrong.candidates = error.candidates
+        raise wrong from None
     return found
 
 

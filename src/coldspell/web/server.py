@@ -14,7 +14,6 @@ from litestar import Litestar, MediaType, Request, Response
 from litestar.datastructures import MutableScopeHeaders, State
 from litestar.exceptions import HTTPException
 from litestar.openapi import OpenAPIConfig
-from litestar.openapi.plugins import JsonRenderPlugin
 from litestar.types import Message, Scope
 
 from coldspell import __version__
@@ -23,10 +22,11 @@ from coldspell.errors import ColdspellError
 from coldspell.web.asked import parts
 from coldspell.web.choose_page import choose_page
 from coldspell.web.compare_page import compare_page
+from coldspell.web.described import Described
 from coldspell.web.impatient import Impatient
 from coldspell.web.record_file import ShelfFile
 from coldspell.web.record_page import MOST_RECORD, record_check, record_form
-from coldspell.web.served import JSON, Wrong
+from coldspell.web.served import JSON, NoRecord, Wrong
 from coldspell.web.site import PAGES, Site
 from coldspell.web.trouble_page import trouble_page
 
@@ -89,7 +89,7 @@ def make_app(
             version=__version__,
             description="What a seed lot needs before it is sown.",
             path="/api",
-            render_plugins=[JsonRenderPlugin(path="/openapi.json")],
+            render_plugins=[Described(path="/openapi.json")],
         ),
         logging_config=None,
     )
@@ -144,6 +144,13 @@ async def _small(request: Request[Any, Any, Any]) -> None:
         raise HTTPException(status_code=413)
     if len(request.scope["query_string"]) > MOST_QUERY:
         raise HTTPException(status_code=414)
+    if _of_programs(request) and request.route_handler.media_type == MediaType.HTML:
+        raise HTTPException(status_code=404)  # the framework's own page for an unknown address below /api
+
+
+def _of_programs(request: Request[Any, Any, Any]) -> bool:
+    """Whether a program asks, which is answered in JSON whatever goes wrong."""
+    return f"{request.url.path}/".startswith("/api/")
 
 
 async def _headed(message: Message, scope: Scope) -> None:
@@ -165,8 +172,9 @@ def _mended(request: Request[Any, Any, Any], error: ColdspellError) -> Response[
     if error.exit_code != ColdspellError.exit_code:
         return _failed(request, error)
     what, mend = parts(error)
-    if request.url.path.startswith("/api/"):
-        return _error(request, 400, what, candidates=error.candidates, mend=mend)
+    if _of_programs(request):
+        status = 404 if isinstance(error, NoRecord) else 400
+        return _error(request, status, what, candidates=error.candidates, mend=mend)
     return _error(request, 400, f"{what} {mend}".rstrip())
 
 
@@ -191,7 +199,7 @@ def _error(
     key = status if status in _SAID else 500
     what = detail or say(f"page_error_{key}")
     mend = mend or say(f"page_mend_{key}")
-    if request.url.path.startswith("/api/"):
+    if _of_programs(request):
         wrong = Wrong(what, mend, candidates)
         return Response(wrong, status_code=status, media_type=MediaType.JSON, headers=headers)
     page = site.pages.page("error.html", head=_phrase(status), what=what, mend=mend)

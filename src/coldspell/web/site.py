@@ -28,6 +28,7 @@ from coldspell.sheet.make import Maker
 from coldspell.web.answer import answer
 from coldspell.web.asked import Asked, asked, sentence, told
 from coldspell.web.fields import FIELDS, MORE, RENAMED, TRAINED, public_groups
+from coldspell.web.for_all import for_all
 from coldspell.web.pages import Pages, icon, script, style
 from coldspell.web.record_file import ShelfFile
 from coldspell.web.shelf import FILTERS, common, shelf, shown
@@ -86,7 +87,8 @@ class Site:
     def recipe(self, question: Asked) -> Recipe:
         """What the lot of a question needs; raises as `Library.recipe` does."""
         ask = self.library.trial if question.trial else self.library.recipe
-        return ask(question.name, today=question.today or self.today(), **self.facts(question))
+        found = ask(question.name, today=question.today or self.today(), **self.facts(question))
+        return for_all(found) if self.public else found
 
     def answered(self, question: Asked, pairs: list[tuple[str, str]]) -> Response[str]:
         """The answer, or the page that says what has to be said first."""
