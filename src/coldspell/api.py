@@ -38,6 +38,7 @@ if TYPE_CHECKING:
     from coldspell.counter.choose import Choice, Wishes
     from coldspell.counter.questions import Question as LotQuestion
     from coldspell.counter.trouble import Trouble
+    from coldspell.library.names import Found, Missing, Several
     from coldspell.lot.days import Taken
     from coldspell.lot.said import LotSaid
     from coldspell.office.model import Office
@@ -166,13 +167,19 @@ class Library:
                 yield error
 
     def find(self, text: str) -> list[str]:
-        """The botanical names of the records that a name may mean; those nearest to it where none has it."""
-        from coldspell.library.names import Found, Several, look_up
+        """The botanical names of the records that a name may mean, that which `record` takes first.
+
+        A whole name is looked up, not a part of one (`coldspell species find` searches): "walnut" is the
+        genus Juglans, whose question leads to its species. Of a name that no record has, those of the nearest
+        names.
+        """
+        from coldspell.library.names import Missing, look_up
 
         found = look_up(self._records, text)
-        if isinstance(found, Found):
-            return [found.record.name, *found.others]
-        return [r.name for r in found.records] if isinstance(found, Several) else list(found.nearest)
+        every = (
+            [look_up(self._records, one) for one in found.nearest] if isinstance(found, Missing) else [found]
+        )
+        return list(dict.fromkeys(name for one in every for name in _meant(one)))
 
     def record(self, name: str) -> Record:
         """The record of a plant; raises ColdspellError where the name is unknown or means several."""
@@ -266,6 +273,13 @@ class Library:
         """What was taken for which day, a sentence each."""
         for one in taken:
             yield self.texts.say("day_taken", said=one.said, day=spelled_date(one.day))
+
+
+def _meant(found: Found | Several | Missing) -> Iterator[str]:
+    """The names of the records that a name was looked up as."""
+    for record in getattr(found, "records", ()) or filter(None, [getattr(found, "record", None)]):
+        yield record.name
+    yield from getattr(found, "others", ())
 
 
 def _days_of(facts: Mapping[str, Any], today: date) -> tuple[Mapping[str, Any], tuple[Taken, ...]]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import subprocess
 import sys
 from datetime import date
@@ -11,9 +12,11 @@ from typing import Any, get_type_hints
 import pytest
 
 import coldspell
+from coldspell.api import shipped
 from coldspell.cli.main import main
 from coldspell.lot.said import LotSaid
 from coldspell.lot.table import FACTS
+from coldspell.plan.plan import Dated, Plan
 
 DAY = date(2026, 10, 12)
 
@@ -71,6 +74,27 @@ def test_plans_have_the_days_of_the_recipe() -> None:
         assert not isinstance(plan, coldspell.ColdspellError)
         recipe = coldspell.recipe(name, today=DAY, **facts)
         assert [str(s.start) for s in plan.steps if s.start] == [s.start for s in recipe.steps if s.start]
+
+
+@pytest.mark.parametrize("text", ["aple", "hazl", "Quercus rubraa", "norway mapel", "cherry", "walnut"])
+def test_what_is_found_are_names_of_records(text: str) -> None:
+    found = coldspell.find(text)
+    assert found
+    assert len(found) == len({*found})
+    for name in found:
+        assert name in shipped().records
+
+
+def test_a_plan_is_shown_in_a_line_and_every_attribute_is_in_the_docs() -> None:
+    (plan,) = coldspell.plans([{"name": "apple", "seeds": 4, "sow": "2027-04-15"}], today=DAY)
+    assert len(repr(plan)) < 100
+    assert "Malus × domestica" in repr(plan)
+    assert "2027-04-15" in repr(plan)
+    text = (Path(__file__).parent.parent.parent / "docs" / "python.md").read_text("utf-8")
+    table = text.split("| attribute | is |")[1].split("\n\n")[0]
+    named = {word for line in table.splitlines() for word in re.findall(r"`(\w+)`", line.split(" | ")[0])}
+    properties = {name for name, value in vars(Dated).items() if isinstance(value, property)}
+    assert named == {*Plan.__struct_fields__, *properties}
 
 
 def test_own_records_and_rules(tmp_path: Path) -> None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -99,3 +101,11 @@ def test_below_api_even_what_is_not_there_is_json(client: Any, path: str) -> Non
     assert found.headers["content-type"].startswith("application/json")
     assert found.json().keys() == {"what", "mend", "candidates"}
     assert client.post("/api/find").json().keys() == {"what", "mend", "candidates"}
+
+
+def test_every_page_of_the_menu_is_in_the_docs(client: Any) -> None:
+    menu = client.get("/").text.split("<nav")[1].split("</nav>")[0]
+    text = (Path(__file__).parent.parent.parent / "docs" / "page.md").read_text("utf-8")
+    words = re.findall(r">([^<>]*\w[^<>]*)</a>", menu)
+    assert len(words) > 4
+    assert [word for word in words if word != "Coldspell" and f"- **{word}**" not in text] == []

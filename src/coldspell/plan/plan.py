@@ -55,6 +55,11 @@ class Dated(Struct, frozen=True):
     hold_until: date | None
     expected: Expected
 
+    def __repr__(self) -> str:
+        """In a line: the whole has the record, the rules and every answer in it."""
+        sown = f", sown {self.sowing_day}" if self.sowing_day else ""
+        return f"<{type(self).__name__} {self.name}: {self.route}, {len(self.steps)} steps{sown}>"
+
     @property
     def lot(self) -> Lot:
         """The lot as it was understood."""
