@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+import shlex
 from datetime import date, timedelta
 from pathlib import Path
 
@@ -111,3 +112,35 @@ def test_a_genus_says_that_it_answers_for_all_of_it(capsys: pytest.CaptureFixtur
         assert len(named) == min(6, len(library.members(genus)) - 1)
     assert main(["recipe", "Fagus sylvatica", "--no-settings", "--format", "json"]) == 0
     assert json.loads(capsys.readouterr().out)["species"]["note"] == ""
+
+
+@pytest.mark.parametrize(
+    ("typed", "plants"),
+    [
+        ("red oak --what mould", ["Quercus rubra"]),
+        ("walnut --what mould", ["Juglans"]),
+        ("hazelnut --what mould", ["Corylus avellana", "Corylus americana"]),
+        ("maple --what dry", ["Acer"]),
+    ],
+)
+def test_the_page_that_a_trouble_names_can_be_asked_for_as_it_stands(
+    typed: str, plants: list[str], capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Every fact that was said stands in it, --what does not, and each command is one line that runs."""
+    said = ["--seeds", "30", "--mould", "kernel", "--place", "New South Wales", "--southern", "--no-fridge"]
+    said += ["--medium", "sand", "--medium", "peat", "--today", "2026-11-30", "--no-settings"]
+    assert main(["trouble", *typed.split(), *said]) == 0
+    lines = [line.strip() for line in capsys.readouterr().out.splitlines()]
+    commands = [shlex.split(line) for line in lines if line.startswith("coldspell recipe")]
+    assert {one[2] for one in commands} >= set(plants)
+    for command in commands:
+        assert main([*command[1:], "--format", "json"]) == 0
+        told = json.loads(capsys.readouterr().out)["lot"]["said"]
+        assert (told["seeds"], told["mould"], told["place"]) == (30, "kernel", "New South Wales")
+        assert (told["southern"], told["refrigerator"], told["medium"]) == (True, "none", ["sand", "peat"])
+
+
+def test_with_a_name_the_trouble_keeps_its_words(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["trouble", "--what", "dry", "--seeds", "20", "--place", "New South Wales"]) == 0
+    typed = 'coldspell trouble NAME --what dry --seeds 20 --place "New South Wales"'
+    assert typed in [line.strip() for line in capsys.readouterr().out.splitlines()]

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from itertools import takewhile
+from typing import Any
 
 from coldspell.cli.program import COMMANDS
+from coldspell.lot.table import FACTS, options
 
 _OF_A_PLANT = ("recipe", "trial", "trouble", "sheet")
 _PLANT = r'coldspell recipe (?:"[^"]*"|(?!-)[^\s"]+)'
@@ -39,14 +41,14 @@ def with_options(mend: str, arguments: Sequence[str], what: str = "") -> str:
         if list(rest[-len(name) :]) != name:
             return mend
         rest = rest[: -len(name)]
-    options = "".join(f" {_quoted(one)}" for one in rest)
+    typed_ones = "".join(f" {quoted(one)}" for one in rest)
 
     def typed(line: re.Match[str]) -> str:
         said = line["all"].replace("recipe", command, 1)
         first = re.match(r" (--[a-z-]+)", line["behind"])
         if first:  # what is advised comes first, and in place of the same option as it was typed
-            return said + line["behind"] + ("" if f" {first[1]} " in f"{options} " else options)
-        return said + options + line["behind"]
+            return said + line["behind"] + ("" if f" {first[1]} " in f"{typed_ones} " else typed_ones)
+        return said + typed_ones + line["behind"]
 
     return _LINE.sub(typed, mend)
 
@@ -61,7 +63,7 @@ def _in_its_place(mend: str, arguments: Sequence[str], what: str) -> str:
         name = line["all"].removeprefix("coldspell recipe ").strip('"')
         said = arguments[at].removesuffix(_value(arguments[at])) + name
         whole = [*arguments[:at], said, *arguments[at + 1 :]]
-        return " ".join(["coldspell", *map(_quoted, whole)]) + line["behind"]
+        return " ".join(["coldspell", *map(quoted, whole)]) + line["behind"]
 
     return _LINE.sub(typed, mend)
 
@@ -71,7 +73,17 @@ def _value(argument: str) -> str:
     return argument.partition("=")[2] if argument.startswith("--") and "=" in argument else argument
 
 
-def _quoted(argument: str) -> str:
+def said_again(facts: Mapping[str, Any], more: Sequence[str] = ()) -> str:
+    """The options that say what was said of a lot, each behind a space; then others that were typed."""
+    words: list[str] = []
+    for name, value in facts.items():
+        fact = FACTS[name]
+        for one in value if fact.many else (value,):
+            words += [options(fact)[0]] if fact.kind is bool else [options(fact)[0], str(one)]
+    return "".join(f" {quoted(one)}" for one in (*words, *more))
+
+
+def quoted(argument: str) -> str:
     """As it is typed in any shell, Windows among them."""
     if argument and re.fullmatch(r"[\w./:@%+=,~-]+", argument):
         return argument

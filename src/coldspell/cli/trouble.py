@@ -14,6 +14,7 @@ from coldspell.cli.lot_command import lot_command
 from coldspell.cli.output import write
 from coldspell.cli.parameters import OfficeFolder, RulesFolder, Tally, TextOrJson, offer
 from coldspell.cli.recipe import facts_of_settings, given_facts
+from coldspell.cli.retype import said_again
 from coldspell.cli.today import the_day
 from coldspell.errors import ColdspellError
 
@@ -73,6 +74,10 @@ def _answer(
     what = _ALSO.get(what.casefold(), what.casefold())
     day = the_day(today)
     facts = given_facts(said)
+    more = [part for one in library or () for part in ("--library", str(one))]
+    for option, value in (("--today", today), ("--rules", rules), ("--office", office)):
+        more += [option, str(value)] if value is not None else []
+    again = said_again(facts, [*more, "--no-settings"] if no_settings else more)
     facts |= {} if no_settings else facts_of_settings(facts)
     if tally:
         tallied(lib, plant, day, what)
@@ -83,13 +88,16 @@ def _answer(
         if format_ == "json":
             write(json_view.render(kinds), json=True)
         else:
-            write(trouble_page.by_kind(kinds, lib.texts, width, ascii_only=ascii_only))
+            write(trouble_page.by_kind(kinds, lib.texts, width, ascii_only=ascii_only, said=again))
         return 0
     found = lib.trouble(what, plant, today=day, **facts)
     if format_ == "json":
         write(json_view.render(found), json=True)
         return 0
-    write(trouble_page.render(found, lib.texts, width, ascii_only=ascii_only))
+    page = trouble_page.render(
+        found, lib.texts, width, ascii_only=ascii_only, of=lib.record(plant).asks, said=again
+    )
+    write(page)
     return 0
 
 
