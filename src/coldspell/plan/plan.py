@@ -39,8 +39,11 @@ from coldspell.records.model import Step
 from coldspell.rules import Decided, Firing
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from coldspell.decide.names.facts import GroundFacts, NoteFacts
     from coldspell.plan.trial import TrialPlan
+    from coldspell.rules.model import FactValue
 
 
 class Dated(Struct, frozen=True):
@@ -132,6 +135,7 @@ def make_plan(decisions: Decisions, today: date, tables: Tables, *, trial: bool 
     sown = next((step.start for step in steps if step.do == "sow"), None)
     facts = note_facts(decisions, today, until, amount, seed, practice, up, sown)
     known = {**decisions.all_facts(tables), **values_of(facts)}
+    learning = trial or decisions.route.page == "trial"
     notes, opening = (tables.session.decide(ask, known) for ask in (Ask.NOTES, Ask.OPENING))
     return Plan(
         decisions=decisions,
@@ -148,14 +152,16 @@ def make_plan(decisions: Decisions, today: date, tables: Tables, *, trial: bool 
         up=up,
         ground=ground.firings if ground else (),
         opening=opening.firings[:1],
-        trial=_learning(decisions, today, tables) if trial or decisions.route.page == "trial" else None,
+        trial=_learning(decisions, today, tables, known) if learning else None,
     )
 
 
-def _learning(decisions: Decisions, today: date, tables: Tables) -> TrialPlan:
+def _learning(
+    decisions: Decisions, today: date, tables: Tables, noted: Mapping[str, FactValue]
+) -> TrialPlan:
     from coldspell.plan.trial import plan_trial  # few recipes have one
 
-    return plan_trial(decisions, today, tables)
+    return plan_trial(decisions, today, tables, noted)
 
 
 LOOKED_AT = (

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import date
 from typing import TYPE_CHECKING, Literal
 
@@ -85,12 +85,14 @@ class TrialPlan(Struct, frozen=True):
         return tuple(unique.values())
 
 
-def plan_trial(decisions: Decisions, today: date, tables: Tables) -> TrialPlan:
-    """Divide a lot into parts and date them."""
+def plan_trial(
+    decisions: Decisions, today: date, tables: Tables, noted: Mapping[str, FactValue]
+) -> TrialPlan:
+    """Divide a lot into parts and date them; ``noted`` is what notes are made by."""
     lot, decide = decisions.lot, tables.session.decide
     days = trial_days(lot, today, tables.practice)
     facts: TrialFacts = {"trial_time": days.time}
-    known: dict[str, FactValue] = {**decisions.all_facts(tables), **values_of(facts)}
+    known: dict[str, FactValue] = {**noted, **values_of(facts)}
     chosen = decide(Ask.ARMS, known).firings
     shares = [fields_of(firing, ArmFields).share for firing in chosen]
     counted = [(f, n) for f, n in zip(chosen, divided(lot.seeds, shares), strict=True) if n]

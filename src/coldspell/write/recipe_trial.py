@@ -78,7 +78,7 @@ class Trial(Struct, frozen=True):
     first: tuple[Note, ...]
     """What would harm it, before anything else."""
     size: str
-    """How much so many seeds can tell."""
+    """What was taken of the lot though nobody said it, and how much so many seeds can tell."""
     arms: tuple[Arm, ...]
     """The parts into which the seeds are divided."""
     write_down: tuple[Note, ...]
