@@ -20,7 +20,7 @@ import pages
 import pytest
 
 from coldspell.ask import Question, answer
-from coldspell.cli.publish import published
+from coldspell.cli.publish import published, with_table
 from coldspell.decide.tables import Tables
 from coldspell.errors import ColdspellError
 from coldspell.library.load import Library
@@ -56,6 +56,13 @@ def test_published_files_are_current() -> None:
     """Make them anew with: python -m coldspell.cli.publish"""
     for path, content in published(ROOT).items():
         assert path.read_text(encoding="utf-8") == content, path
+
+
+def test_a_table_made_anew_leaves_the_page_around_it() -> None:
+    page = "# Page\n\n| a |\n|---|\n| old |\n\n## Behind\n\n| b |\n"
+    assert with_table(page, "| a |", "| a |\n|---|\n| new |\n") == page.replace("old", "new")
+    ends = "# Page\n\n| a |\n| old |\n"
+    assert with_table(ends, "| a |", "| a |\n| new |\n") == ends.replace("old", "new")
 
 
 @pytest.mark.parametrize(("name", "lot"), LOTS)

@@ -73,9 +73,9 @@ def _recipes(root: Path) -> dict[Path, str]:
         ),
     }
     lots = docs / "lots.md"
-    made[lots] = lots.read_text(encoding="utf-8").split("| fact |")[0] + lot_table()
+    made[lots] = with_table(lots.read_text("utf-8"), "| fact |", lot_table())
     rules = docs / "rules.md"
-    made[rules] = rules.read_text(encoding="utf-8").split("| id | what is wrong |")[0] + rule_checks.table()
+    made[rules] = with_table(rules.read_text("utf-8"), "| id | what is wrong |", rule_checks.table())
     readme = root / "README.md"
     made[readme] = _between(readme.read_text("utf-8"), "recipe", lambda: _example(library, tables))
     return made
@@ -90,6 +90,13 @@ def _between(page: str, mark: str, make: Callable[[], str]) -> str:
     pattern = re.compile(rf"(<!-- {mark} -->\n).*?(<!-- /{mark} -->)", re.DOTALL)
     made = make()
     return pattern.sub(lambda m: m[1] + made + m[2], page)
+
+
+def with_table(page: str, head: str, table: str) -> str:
+    """A page with the table that has this head written anew; what stands before and behind it is kept."""
+    before, _, after = page.partition(head)
+    behind = after.partition("\n\n")[2]
+    return before + table + (f"\n{behind}" if behind else "")
 
 
 def _answer(name: str, said: dict[str, Any], library: Library, tables: Tables) -> Recipe:
