@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import csv
+import io
 import json
 import random
+import re
 from datetime import date
 from functools import cache, partial
 from typing import Any
@@ -12,6 +15,7 @@ import msgspec
 import pytest
 
 from coldspell.api import shipped
+from coldspell.cli.main import main
 from coldspell.counter.choose import Wishes, choose
 from coldspell.errors import ColdspellError
 from coldspell.library.library import Library
@@ -180,3 +184,61 @@ def test_the_likeliest_come_first() -> None:
 def test_spans_that_cannot_be(typed: str, says: str) -> None:
     with pytest.raises(ColdspellError, match=says):
         read_span("--closed", typed)
+
+
+UNION_LIST = {"Acacia saligna", "Ailanthus altissima"}
+"""Two trees that Commission Implementing Regulation (EU) 2019/1262 added to the list of Union concern."""
+
+
+@cache
+def of_place(place: str) -> dict[str, tuple[str, ...]]:
+    """What is noted on the law with each kind that has a plan."""
+    said = {"place": place} if place else {}
+    found = shipped().choose(Wishes(start=False, plant="broadleaf tree"), today=TODAY, **said)  # type: ignore[arg-type]
+    return {one.name: one.law for one in found}
+
+
+def test_kinds_on_a_list_of_the_place_that_was_said_are_marked() -> None:
+    here = of_place("Bavaria, Germany")
+    assert here.keys() >= UNION_LIST
+    for name in UNION_LIST:
+        assert "European Union" in here[name][0], name
+        assert "Union concern" in here[name][0], name
+    for other in ("Norway", ""):  # no member; and where no place is said nothing is claimed
+        there = of_place(other)
+        assert there.keys() == here.keys()
+        assert not any("European Union" in note for notes in there.values() for note in notes), other
+    assert not any(of_place("").values())
+
+
+@pytest.mark.parametrize(
+    ("place", "region"),
+    [("Ireland", "European Union"), ("Boston, Massachusetts, USA", "Massachusetts, USA")],
+)
+def test_marked_is_what_a_record_or_its_genus_notes_on_growing_there(place: str, region: str) -> None:
+    """Against the records read anew; notes on moving, collecting and borders alone mark nothing."""
+    lib, met = shipped().records, 0
+    for name, marked in of_place(place).items():
+        genus = lib.genus(name)
+        notes = [*lib.get(name).law, *(genus.law if genus else ())]
+        notes = [note for note in notes if note.place == region and note.about == "growing"]
+        noted = {note.says.split(";")[0].rstrip(".") for note in notes}
+        assert all(any(says in note for note in marked) for says in noted), name
+        assert all(note.startswith(f"{region}: ") for note in marked), name
+        assert len(marked) == len(noted), name
+        met += bool(noted)
+    assert met
+
+
+def test_the_law_stands_with_its_kind_in_text_and_table(capsys: pytest.CaptureFixture[str]) -> None:
+    ask = ["choose", "broadleaf", "tree", "--any-start", "--limit", "900", "--today", "2026-11-30"]
+    assert main([*ask, "--place", "Germany"]) == 0
+    shown = " ".join(capsys.readouterr().out.split())
+    assert re.search(r"tree of heaven [^•]*• Law: European Union: On the list of invasive alien", shown)
+    assert "No note is no permission" in shown
+    assert main([*ask, "--place", "Germany", "--format", "csv"]) == 0
+    rows = {row["name"]: row["law"] for row in csv.DictReader(io.StringIO(capsys.readouterr().out))}
+    assert rows["Ailanthus altissima"].startswith("European Union: ")
+    assert rows["Fagus sylvatica"] == ""
+    assert main(ask) == 0
+    assert "Law" not in capsys.readouterr().out

@@ -80,6 +80,24 @@ def test_the_whole_list_as_csv(client: Any) -> None:
     assert [row["name"] for row in rows] == [one.name for one in found]
 
 
+def test_the_place_is_asked_for_and_what_the_law_says_there_stands_with_the_kind(client: Any) -> None:
+    ask = "/choose?when=any&plant=broadleaf+tree"
+    assert 'name="place"' in client.get("/choose").text
+    silent = client.get(ask).text
+    assert "Union concern" not in silent
+    assert "No note is no permission" not in silent
+    pages = [client.get(f"{ask}&place=Bavaria,+Germany&page={page}").text for page in range(1, 20)]
+    row = next(row for text in pages for row in text.split("<tr>") if "<i>Ailanthus altissima</i>" in row)
+    assert "European Union: On the list of invasive alien species of Union concern" in row
+    assert "place=Bavaria%2C+Germany" in row  # and goes along to the answer
+    assert all('value="Bavaria, Germany"' in text for text in pages)
+    assert all("No note is no permission" in text for text in pages)
+    rows = csv.DictReader(
+        io.StringIO(client.get(ask.replace("/choose", "/choose.csv") + "&place=Germany").text)
+    )
+    assert {row["name"]: row["law"] for row in rows}["Ailanthus altissima"].startswith("European Union")
+
+
 @pytest.mark.parametrize(
     ("address", "says"),
     [

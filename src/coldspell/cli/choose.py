@@ -66,7 +66,8 @@ def _answer(
 ) -> int:
     """What can I start or gather now? Kinds that fit, the likeliest to succeed first, each with its reason.
 
-    Facts of a lot hold for every kind: --no-fridge, --southern, --winter mild, --moisture dried.
+    Facts of a lot hold for every kind: --no-fridge, --southern, --winter mild, --moisture dried. With
+    --place a kind says what is noted on the law of sowing it there.
     """
     from coldspell.api import Library
     from coldspell.lot.days import read_said
@@ -97,7 +98,8 @@ def _answer(
     elif format_ == "csv":
         write(choices.as_csv(found[:limit]))
     else:
-        write(choices.render(found[:limit], len(found), lib.texts, columns(), by=by))
+        place = str(facts.get("place") or "")
+        write(choices.render(found[:limit], len(found), lib.texts, columns(), by=by, place=place))
     return 0
 
 

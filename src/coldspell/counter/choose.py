@@ -16,9 +16,12 @@ from coldspell.decide.practice import Practice
 from coldspell.decide.tables import Tables
 from coldspell.errors import ColdspellError
 from coldspell.library.library import Library
+from coldspell.lot.place import is_noted_for
 from coldspell.plan.plan import Dated, up_of
 from coldspell.records.do import COLD, MOIST, OPENING
 from coldspell.records.model import Record, Step
+from coldspell.texts import Texts
+from coldspell.write.notes import law_told
 
 Span = tuple[date, date]
 Way = Literal["sown", "cold", "warm", "stages", "outdoors", "open"]
@@ -66,6 +69,8 @@ class Choice(Struct, frozen=True):
     """It comes from a country without frost, and needs warmth all its life elsewhere."""
     ripe: tuple[int, int] | None
     """Months in which it is gathered, in the hemisphere that was asked for."""
+    law: tuple[str, ...] = ()
+    """What is noted on sowing or growing it at the place that was said; never a permission."""
 
 
 def choose(
@@ -87,7 +92,7 @@ def choose(
         The day that counts as today.
     """
     found = [
-        _choice(plan, tables, southern=southern)
+        _choice(plan, today, tables, southern=southern)
         for plan in _plans(library, plan_of, wishes, today, southern=southern)
         if fits(plan, wishes, today, tables)
     ]
@@ -207,7 +212,7 @@ def _ripe(record: Record, today: date, *, southern: bool) -> bool:
     return months is not None and in_months(today, months[0], months[1], southern=southern)
 
 
-def _choice(plan: Dated, tables: Tables, *, southern: bool) -> Choice:
+def _choice(plan: Dated, today: date, tables: Tables, *, southern: bool) -> Choice:
     decisions, record = plan.decisions, plan.decisions.knowledge.record
     months = record.harvest.months if record.harvest else None
     expected, up = plan.expected.plants, up_of(plan, tables)
@@ -225,6 +230,20 @@ def _choice(plan: Dated, tables: Tables, *, southern: bool) -> Choice:
         known_by=decisions.knowledge.known(),
         warm=_warm(decisions, record, tables.practice),
         ripe=_months(months, southern=southern) if months else None,
+        law=_law(plan, today, tables),
+    )
+
+
+def _law(plan: Dated, today: date, tables: Tables) -> tuple[str, ...]:
+    """The notes on the law of the place that was said, but for those on moving, collecting and borders alone.
+
+    A note that does not say what it is about may be about growing, too.
+    """
+    place, texts = plan.lot.place or "", Texts(tables.texts)
+    return tuple(
+        law_told(entry, today, texts, tables.practice.law_stale_days)
+        for entry, _ in plan.decisions.knowledge.law()
+        if entry.about in ("growing", None) and is_noted_for(place, entry.place)
     )
 
 

@@ -47,6 +47,32 @@ def is_within(place: str, region: str) -> bool:
     return _names(place, WITHIN.get(region.strip().casefold(), ()))
 
 
+def is_noted_for(place: str, noted: str) -> bool:
+    """Whether a note on the law of one place is one for the place of a lot; case does not matter.
+
+    >>> is_noted_for("Bavaria, Germany", "European Union"), is_noted_for("oregon", "Oregon, USA")
+    (True, True)
+    >>> is_noted_for("Norway", "European Union"), is_noted_for("", "European Union")
+    (False, False)
+
+    A whole country takes in its parts; one part of it is not another.
+
+    >>> is_noted_for("USA", "Ohio, USA"), is_noted_for("Oregon, USA", "Ohio, USA")
+    (True, False)
+    """
+    place, own = place.strip().casefold(), _parts(place)
+    parts = _parts(noted)
+    if not own or not parts:
+        return False
+    if len(own) > 1:  # the country that both lie in tells nothing
+        return is_within(place, parts[0]) or parts[0] in place or own[0] in parts
+    return any(is_within(place, part) or part in place or place in part for part in parts)
+
+
+def _parts(place: str) -> list[str]:
+    return [part.strip() for part in place.casefold().split(",") if part.strip()]
+
+
 def half_of(place: str) -> Literal["northern", "southern", "unknown"]:
     """On which half of the world a place lies, where it names a country that lies on one of them.
 

@@ -12,6 +12,7 @@ from msgspec import Struct
 
 from coldspell.counter.choose import Choice
 from coldspell.texts import Texts
+from coldspell.views.layout import paragraph
 from coldspell.write.units import MONTHS, spelled_date
 
 
@@ -24,18 +25,38 @@ class Line(Struct, frozen=True):
     sow: str
     up: str
     why: str
+    law: tuple[str, ...]
 
 
 def lines(found: Sequence[Choice], texts: Texts) -> list[Line]:
     """Each kind as it is shown."""
     return [
-        Line(one.name, one.common_name, _day(one.start), _day(one.sow), _month(one.up), _why(one, texts))
+        Line(
+            one.name,
+            one.common_name,
+            _day(one.start),
+            _day(one.sow),
+            _month(one.up),
+            _why(one, texts),
+            one.law,
+        )
         for one in found
     ]
 
 
-def render(found: Sequence[Choice], of: int, texts: Texts, width: int = 80, *, by: date | None = None) -> str:
-    """The table, beginning with the day ``by`` which plants are up, ending with how many more there are."""
+def render(
+    found: Sequence[Choice],
+    of: int,
+    texts: Texts,
+    width: int = 80,
+    *,
+    by: date | None = None,
+    place: str = "",
+) -> str:
+    """The table, beginning with the day ``by`` which plants are up, ending with how many more there are.
+
+    What the law of the ``place`` says of a kind stands below it; without a place nothing is said of it.
+    """
     say = texts.say
     head = [say("choose_by", day=spelled_date(by)), ""] if by else []
     if not found:
@@ -48,8 +69,12 @@ def render(found: Sequence[Choice], of: int, texts: Texts, width: int = 80, *, b
     for name, one in zip(names, shown, strict=True):
         cut = name if len(name) <= room else name[: room - 1] + "…"
         table.append(f"{cut:<{room}}  {one.start:<7} {one.sow:<7} {one.up:<9} {one.why}")
+        for note in one.law:
+            table += paragraph(f"{say('law_label')}: {note}", width, 4, "  •")
     if of > len(found):
         table += ["", say("choose_more", more=of - len(found))]
+    if place:
+        table += ["", *paragraph(say("choose_law", place=place), width)]
     return "\n".join(table) + "\n"
 
 
@@ -59,7 +84,8 @@ def as_csv(found: Sequence[Choice]) -> str:
     writer = csv.DictWriter(out, Choice.__struct_fields__, lineterminator="\n")
     writer.writeheader()
     for one in found:
-        writer.writerow({**msgspec.to_builtins(one), "ripe": "-".join(map(str, one.ripe or ()))})
+        ripe, law = "-".join(map(str, one.ripe or ())), " ".join(one.law)
+        writer.writerow({**msgspec.to_builtins(one), "ripe": ripe, "law": law})
     return out.getvalue()
 
 

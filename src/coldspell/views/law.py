@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from coldspell.lot.place import is_within
+from coldspell.lot.place import is_noted_for
 from coldspell.texts import Texts
 from coldspell.write.recipe import Recipe
 from coldspell.write.recipe_work import LawNote
@@ -22,7 +22,7 @@ _EVERYWHERE = ("cites", "everywhere", "worldwide", "international")
 def law_lines(recipe: Recipe, texts: Texts) -> list[tuple[str, tuple[int, ...]]]:
     """Each line with its sources; a place is never named without what its note is about."""
     place = str(recipe.lot.said["place"] or "").casefold()
-    here = [n for n in recipe.law if n.local or (place and _same_place(place, n.place.casefold()))]
+    here = [n for n in recipe.law if n.local or is_noted_for(place, n.place)]
     whole = [n for n in recipe.law if n in here or _is_everywhere(n)]
     lines = [(note.text, note.cites) for note in whole]
     if place and not here:
@@ -66,8 +66,3 @@ def _by_country(places: list[str]) -> list[str]:
 
 def _is_everywhere(note: LawNote) -> bool:
     return note.place.casefold().startswith(_EVERYWHERE)
-
-
-def _same_place(place: str, noted: str) -> bool:
-    parts = [part.strip() for part in noted.split(",") if part.strip()]
-    return any(is_within(place, part) or part in place or place in part for part in parts)

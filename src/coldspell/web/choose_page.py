@@ -26,7 +26,7 @@ from coldspell.write.units import spelled_date
 WHEN = ("now", "gather", "any")
 """What is asked for: what can be started, what is ripe this month, what has a plan at all."""
 TICKS = ("harmless", "easy", "read")
-FACTS = ("refrigerator", "moisture", "winter", "southern")
+FACTS = ("refrigerator", "moisture", "winter", "southern", "place")
 """The facts of a lot that the form asks for; they hold for every kind."""
 ON_A_PAGE = 40
 _SEEDS = 100
@@ -84,6 +84,7 @@ async def choose_page(request: Web) -> Response[str]:
         lines=choices.lines(shown, site.library.texts),
         count=len(found),
         by=spelled_date(chosen.wishes.plants_by) if chosen.wishes.plants_by else "",
+        place=str(site.facts(chosen.question).get("place") or ""),
         page=page,
         pages=pages,
         turn=turn,

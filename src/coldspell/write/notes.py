@@ -8,8 +8,9 @@ from datetime import date
 
 from coldspell.decide.names.asks import Ask
 from coldspell.decide.names.fields import IdentityFields, PlaceFields
-from coldspell.records.model import Hazard, Record
+from coldspell.records.model import Hazard, Law, Record
 from coldspell.rules import Firing
+from coldspell.texts import Texts
 from coldspell.write.case import Case
 from coldspell.write.recipe_work import LawNote, Note
 
@@ -70,17 +71,21 @@ def law(case: Case) -> tuple[LawNote, ...]:
     first = case.decisions.schedule.first
     found = []
     for entry, record in case.knowledge.law():
-        stale = (first - date.fromisoformat(entry.checked)).days > case.practice.law_stale_days
-        text = case.texts.say(
-            "law",
-            place=entry.place,
-            says=_without_advice(entry.says),
-            checked=entry.checked,
-            stale=case.texts.say("law_stale") if stale else "",
-        )
+        text = law_told(entry, first, case.texts, case.practice.law_stale_days)
         cites = case.footnotes.of_record(record, entry.cite)
         found.append(LawNote(text, None, cites, entry.place, entry.about, _whom(case, record), local=False))
     return tuple(found)
+
+
+def law_told(entry: Law, day: date, texts: Texts, stale_days: float) -> str:
+    """A note on the law of one place with its date; from ``stale_days`` before ``day`` it says its age."""
+    return texts.say(
+        "law",
+        place=entry.place,
+        says=_without_advice(entry.says),
+        checked=entry.checked,
+        stale=texts.say("law_stale") if (day - date.fromisoformat(entry.checked)).days > stale_days else "",
+    )
 
 
 def _whom(case: Case, record: Record) -> str:
