@@ -5,6 +5,7 @@ from __future__ import annotations
 import random
 import re
 from datetime import date
+from typing import Any
 
 import pytest
 
@@ -32,6 +33,46 @@ def test_message_fits_and_keeps_what_counts(name: str) -> None:
     assert bool(recipe.cautions) == ("Take care:" in text)
     sown = next((step.start for step in recipe.steps if step.do == "sow" and step.start), None)
     assert sown is None or spelled_date(date.fromisoformat(sown)) in text
+
+
+@pytest.mark.parametrize("name", [*NAMES, "yew", "peach", "Fagus grandifolia", "jimsonweed"])
+@pytest.mark.parametrize("said", [{}, {"moisture": "dried", "place": "Bavaria"}, {"stored_years": 1}])
+def test_no_step_and_no_hazard_is_left_out_and_no_option_named(name: str, said: dict[str, Any]) -> None:
+    """A mail to the public: all that is done, with its day; all that is dangerous, to whom."""
+    lib = shipped()
+    recipe = lib.recipe(name, today=TODAY, **said)
+    text = message.render(recipe, lib.texts, "Is it dry?")
+    assert "--" not in text
+    for step in recipe.steps:
+        if step.start:
+            day, task = spelled_date(date.fromisoformat(step.start)), lib.texts.say(f"task_{step.do}")
+            assert f"{day}, {task}" in text
+        else:
+            assert step.text.split(". ")[0].split(" (")[0].rstrip(".")[:30] in text
+    for note in recipe.cautions:
+        assert " ".join(note.text.split())[:25].split(":")[0] in text
+    if recipe.notes:
+        assert recipe.notes[0].split(" (")[0].split(". ")[0].split(" --")[0][:40] in text
+
+
+@pytest.mark.parametrize("name", ["red oak", "Nothofagus alpina", "unknown", "apple"])
+def test_the_message_of_a_trial_holds_its_parts_and_their_days(name: str) -> None:
+    lib = shipped()
+    recipe = lib.trial(name, today=TODAY, seeds=100)
+    text = message.render(recipe, lib.texts)
+    assert recipe.trial is not None
+    for arm in recipe.trial.arms:
+        assert f"{arm.letter}, {arm.seeds} seeds: {arm.says}." in text
+        for step in arm.steps:
+            assert f"{arm.letter}, {spelled_date(date.fromisoformat(step.start))}" in text
+
+
+def test_a_message_says_that_it_is_short_and_not_where_all_is_told() -> None:
+    lib = shipped()
+    more = lib.texts.say("message_more")
+    assert more in message.render(lib.recipe("yew", today=TODAY), lib.texts)
+    whole = message.render(lib.trial("red oak", today=TODAY, seeds=100), lib.texts)
+    assert more not in whole
 
 
 def test_most_messages_say_enough() -> None:

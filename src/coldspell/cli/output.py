@@ -99,6 +99,12 @@ def aside(text: str) -> None:
         sys.stderr.write(fitted(f"coldspell: {text}\n", sys.stderr.encoding))
 
 
+def written(path: object) -> None:
+    """Say to whoever sits at a terminal that a file was written; a script is told nothing."""
+    if sys.stderr is not None and sys.stderr.isatty():
+        aside(f"written: {path}")
+
+
 def standard_input() -> TextIO:
     """What is piped in.
 

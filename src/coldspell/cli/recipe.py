@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from coldspell.cli.output import write
+from coldspell.cli.output import write, written
 from coldspell.cli.parameters import (
     OfficeFolder,
     RulesFolder,
@@ -67,7 +67,7 @@ def _answer(
         Opt(
             "--as",
             metavar="message",
-            help="As a message of at most 200 words.",
+            help="As a message of at most 200 words; the parts of a trial take more.",
             autocompletion=offer(("message",)),
         ),
     ] = None,
@@ -108,14 +108,17 @@ def _answer(
         facts = {**facts_of_file(lot, given_facts(said)), **given_facts(said)}
         facts |= {} if no_settings else facts_of_settings(facts)
         lib = Library(*(library or []), rules=rules, office=_folder(office, no_settings))
-        page = (asked if ask else message)(plant, facts, today, format_, lib)
+        if ask:
+            page = asked(plant, facts, today, format_, lib)
+        else:
+            page = message(plant, facts, today, format_, lib, trial=trial)
         write(page, json=format_ == "json")
         _tallied(lib, plant, today, tally)
         return 0
     if out is not None:
         facts = {**facts_of_file(lot, given_facts(said)), **given_facts(said)}
         kept = {} if no_settings else facts_of_settings(facts)
-        return _calendar(out, plant, {**facts, **kept}, today, library, rules)
+        return _calendar(out, plant, {**facts, **kept}, today, library, rules, trial=trial)
     lib = Library(*(library or []), rules=rules, office=_folder(office, no_settings))
     made = _made(lib, plant, lot, said, today, format_, full, why, why_not, no_settings, trial=trial)
     write(made, json=format_ == "json")
@@ -144,12 +147,19 @@ def _calendar(
     today: str | None,
     libraries: Sequence[Path] | None,
     rules: Path | None,
+    *,
+    trial: bool,
 ) -> int:
-    """The days of one lot as a calendar."""
-    from coldspell.season.files.ics import write_one
+    """The days of one lot as a calendar; those of its parts where it is a trial, or no record tells of it."""
+    from coldspell.api import Library
+    from coldspell.season.files.ics import write_one, write_trial
 
-    day = the_day(today)
-    write_one(out, name, facts, day, libraries or (), rules)
+    day, lib = the_day(today), Library(*(libraries or ()), rules=rules)
+    if trial or lib.plan(name, today=day, **facts).trial is not None:
+        write_trial(out, lib.trial(name, today=day, **facts), lib.texts)
+    else:
+        write_one(out, name, facts, day, libraries or (), rules)
+    written(out)
     return 0
 
 
@@ -238,7 +248,9 @@ def _command(arguments: Sequence[str], *, trial: bool) -> Callable[..., int]:
         from coldspell.cli.table_options import parameters, refuse_without_table
 
         refuse_without_table(typed)
-        rest += parameters() if typed & {"--lots", "--help"} else []
+        rest += parameters() if typed & {"--lots", "--help"} and not trial else []
+    if trial and "--lots" not in typed:  # refused, so that it is not offered
+        rest = [one for one in rest if one.name != "lots"]
     if "--lots" in typed:  # the rows name the plants
         first = [first[0].replace(default=None), first[1]]
     every = [*first, *fact_parameters(arguments, _OWN), *_typed_ones(rest, arguments)]

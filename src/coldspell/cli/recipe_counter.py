@@ -18,12 +18,14 @@ from coldspell.views import message as message_view
 from coldspell.views.layout import fitted, labelled, paragraph
 
 
-def message(name: str, facts: Mapping[str, Any], today: str | None, form: str, lib: Library) -> str:
-    """The recipe as a message, with one question back."""
+def message(
+    name: str, facts: Mapping[str, Any], today: str | None, form: str, lib: Library, *, trial: bool = False
+) -> str:
+    """The recipe, or its trial, as a message with one question back."""
     if form != "text":
         raise ColdspellError("a message is text", mend="leave out --format, or leave out --as message")
     day = _day(today)
-    found = lib.recipe(name, today=day, **facts)
+    found = (lib.trial if trial else lib.recipe)(name, today=day, **facts)
     asks = lib.questions(name, today=day, **facts)[:1] if found.asks is None else []
     text = message_view.render(found, lib.texts, asks[0].text if asks else "", office=_signed(lib))
     width = max(32, min(shutil.get_terminal_size((80, 24)).columns, 80))

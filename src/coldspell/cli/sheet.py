@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from coldspell.cli.output import aside
+from coldspell.cli.output import aside, written
 from coldspell.cli.parameters import OfficeFolder, RulesFolder, offer, with_parameters
 from coldspell.cli.recipe import facts_of_file, given_facts, option_of
 from coldspell.cli.today import the_day
@@ -134,6 +134,7 @@ def _one(
     maker = Maker(kind)
     recipe = library.recipe(name, today=day, **facts)
     whole(output, maker.made(recipe, library.texts, _pictured(wanted, recipe, library)))
+    written(output)
 
 
 def _pictured(wanted: "Wanted", recipe: "Recipe", library: "Library") -> "Wanted":

@@ -21,7 +21,7 @@ from coldspell.library.names import Missing, Several, look_up
 from coldspell.library.one import alone, refusal
 from coldspell.library.search import Wanted as WantedRecords
 from coldspell.library.unrecorded import unrecorded
-from coldspell.season.files.ics import calendar_of
+from coldspell.season.files.ics import calendar_of, trial_calendar
 from coldspell.settings.apply import facts_of
 from coldspell.sheet.content import Adviser, Wanted
 from coldspell.sheet.make import Maker
@@ -156,6 +156,8 @@ class Site:
         day = question.today or self.today()
         facts = self.facts(question)
         planned = self.library.plan(question.name, today=day, **facts)
+        if planned.trial is not None:
+            return trial_calendar(self.library.recipe(question.name, today=day, **facts), self.library.texts)
         return calendar_of(planned, question.name, facts, self.library.tables, day)
 
     async def pdf(self, question: Asked) -> bytes:

@@ -25,6 +25,7 @@ from coldspell.season.phrases import Season, first_tasks
 from coldspell.season.planning import Planner, Setting
 from coldspell.tables.rows import Own, Row
 from coldspell.texts import Texts
+from coldspell.write.recipe import Recipe
 
 PRODID = f"-//Coldspell//coldspell {__version__}//EN"
 
@@ -82,6 +83,29 @@ class Calendar:
                 found.add_component(self._alarm(found["summary"]))
             yield found.to_ical()
 
+    def parts(self, recipe: Recipe) -> Iterator[bytes]:
+        """Every step of every part of a trial, on the day on which it begins."""
+        trial, say = recipe.trial, self._texts.say
+        name = next(iter(recipe.species.common_names), recipe.species.name)
+        for arm in trial.arms if trial is not None else ():
+            for count, step in enumerate(arm.steps):
+                key = f"{recipe.species.name}\n{arm.letter}\n{count}"
+                uid = hashlib.sha256(key.encode()).hexdigest()[:32]
+                day = date.fromisoformat(step.start)
+                found = self._ical.Event()
+                found.add("uid", f"{uid}@coldspell")
+                found.add("dtstamp", self._stamp)
+                found.add("dtstart", day)
+                found.add("dtend", day + timedelta(days=1))
+                found.add("summary", say("trial_event", letter=arm.letter, says=arm.says, name=name))
+                about = [say("trial_event_about", label=arm.label), step.text]
+                if step.end > step.start:
+                    about.append(say("season_event_until", day=step.end))
+                found.add("description", "\n".join([*about, *(note.text for note in recipe.cautions)]))
+                found.add("categories", ["do"])
+                found.add("transp", "TRANSPARENT")
+                yield found.to_ical()
+
     def _alarm(self, summary: Any) -> Any:
         alarm = self._ical.Alarm()
         alarm.add("action", "DISPLAY")
@@ -124,17 +148,38 @@ def write_one(
     ColdspellError
         The lot has no plan, or the file is none of a calendar or cannot be written.
     """
+    _refuse_another_file(path)
+    planner = Planner(Setting(today, tuple(map(str, libraries)), rules=str(rules or "")))
+    row = _row(name, make_lot(facts), facts)
+    found = _calendar(planner.dated(row, row.lot), Texts(planner.tables.texts), today)
+    with WholeFile(path) as file:
+        file.write(found)
+
+
+def write_trial(path: Path, recipe: Recipe, texts: Texts) -> None:
+    """The calendar of a trial; raises as `write_one` does."""
+    _refuse_another_file(path)
+    found = trial_calendar(recipe, texts)
+    with WholeFile(path) as file:
+        file.write(found)
+
+
+def trial_calendar(recipe: Recipe, texts: Texts) -> bytes:
+    """The days of the parts of a trial as a calendar; raises as `calendar_of` does."""
+    if recipe.trial is None or not recipe.trial.arms:
+        what = f"{recipe.species.name}: no trial, no day can be named"
+        raise ColdspellError(what, mend="read its page instead")
+    calendar = Calendar(texts, date.fromisoformat(recipe.asked_on))
+    return calendar.opening() + b"".join(calendar.parts(recipe)) + calendar.closing()
+
+
+def _refuse_another_file(path: Path) -> None:
     if path.suffix.lower() != ".ics":
         raise ColdspellError(
             f"a recipe is not written as {path.suffix or 'a file without suffix'}",
             Place(str(path)),
             "as a calendar: FILE.ics",
         )
-    planner = Planner(Setting(today, tuple(map(str, libraries)), rules=str(rules or "")))
-    row = _row(name, make_lot(facts), facts)
-    found = _calendar(planner.dated(row, row.lot), Texts(planner.tables.texts), today)
-    with WholeFile(path) as file:
-        file.write(found)
 
 
 def calendar_of(planned: Plan, name: str, facts: Mapping[str, Any], tables: Tables, today: date) -> bytes:
