@@ -108,7 +108,7 @@ def assert_same(found: LotPlan, recipe: Recipe) -> None:
     assert steps == sorted((s.start, s.end or s.start, s.do) for s in recipe.steps if s.start is not None)
     assert_same_looks(found, recipe)
     undated = [s for s in recipe.steps if s.start is None and s.do != "sow"]
-    to_do = [s.do for s in undated if not s.text.startswith("Do not trust a float test")]
+    to_do = [s.do for s in undated if not s.text.startswith("No float test")]
     assert found.first == tuple(dict.fromkeys(to_do))
     assert iso(found.sow) == next((s.start for s in recipe.steps if s.do == "sow"), None)
     assert (found.short, found.late) == (

@@ -72,7 +72,8 @@ def _record_facts(knowledge: Knowledge, book: RuleBook, practice: Practice) -> R
         "sow_deep": sowing.depth_mm.high if sowing and sowing.depth_mm else None,
         "sow_min": sowing.celsius_min.low if sowing and sowing.celsius_min else None,
         "sow_max": sowing.celsius_max.high if sowing and sowing.celsius_max else None,
-        "poison": _poison(knowledge),
+        "poison": _harm_to(knowledge, ("poison", "cyanide")),
+        "harm_to": _harm_to(knowledge, None),
         "warned": yes(knowledge.hazards()),
         "deadly": yes(any(h.deadly for h, _ in knowledge.hazards())),
         "cyanide": yes(any(h.kind == "cyanide" and h.to == "people" for h, _ in knowledge.hazards())),
@@ -148,8 +149,11 @@ def _warns(knowledge: Knowledge, kind: str) -> YesNo:
     return yes(any(h.kind == kind for h, _ in knowledge.hazards()))
 
 
-def _poison(knowledge: Knowledge) -> Literal["people", "animals", "both", "none"]:
-    to = {h.to for h, _ in knowledge.hazards() if h.kind in ("poison", "cyanide")}
+def _harm_to(
+    knowledge: Knowledge, kinds: tuple[str, ...] | None
+) -> Literal["people", "animals", "both", "none"]:
+    """Whom the hazards of the record harm: those of some kinds, or all."""
+    to = {h.to for h, _ in knowledge.hazards() if kinds is None or h.kind in kinds}
     if len(to) == 2:
         return "both"
     return "people" if "people" in to else "animals" if "animals" in to else "none"

@@ -55,6 +55,7 @@ class RecordFacts(TypedDict):
     sow_min: float | None
     sow_max: float | None
     poison: Literal["people", "animals", "both", "none"]
+    harm_to: Literal["people", "animals", "both", "none"]
     warned: YesNo
     deadly: YesNo
     cyanide: YesNo
