@@ -5,12 +5,12 @@ from __future__ import annotations
 from datetime import date
 from pathlib import Path
 
-import icalendar
 import pytest
 
 from coldspell.api import shipped
 from coldspell.cli.main import main
 
+icalendar = pytest.importorskip("icalendar", reason="type: uv run --all-groups pytest (the group surfaces)")
 TODAY = "2026-11-30"
 
 
