@@ -1,5 +1,9 @@
 """Where CI is set, a test that is skipped has failed: what it needs should have been installed.
 
+Tests marked ``long`` prove the program itself, which a change of records or rules does not touch, over many
+copies, draws or browsers. They are left out of ``pytest`` alone; the server runs them, and so does who names
+their file.
+
 The shipped library, rules and engine are loaded once for all tests of a process: they do not change
 meanwhile, and hundreds of tests run a command. What loads them is tested with folders of its own, and in
 other processes.
@@ -41,6 +45,13 @@ load._built = _once(load._built, lambda folder, cache: folder == _SPECIES and ca
 rulebook.load_rulebook = _once(rulebook.load_rulebook, lambda folders=(): not folders)
 api.load_rulebook = rulebook.load_rulebook
 api.best_engine = functools.cache(api.best_engine)
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """Leave the long tests out, unless everything is asked for or something is named."""
+    named = config.args_source is config.ArgsSource.ARGS or config.option.markexpr or config.option.keyword
+    if not (named or _STRICT or "COLDSPELL_FULL" in os.environ or hasattr(config, "workerinput")):
+        config.option.markexpr = "not long"
 
 
 def _refuse_skip(report: pytest.TestReport | pytest.CollectReport) -> None:

@@ -44,6 +44,7 @@ def test_random_lots_to_the_plant() -> None:
         assert beta_binomial_range(trials, a, b, tail) == by_scipy(trials, a, b, tail), (trials, a, b, tail)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("shape", [(38.6, 32.8), (3.75, 71.0), (1.0, 11.0), (0.5, 0.5), (30_000.0, 20_000.0)])
 def test_a_million_seeds_to_the_plant(shape: tuple[float, float]) -> None:
     assert beta_binomial_range(1_000_000, *shape, 0.05) == by_scipy(1_000_000, *shape, 0.05)
@@ -71,6 +72,7 @@ def test_where_the_integral_doubts_the_terms_are_added(monkeypatch: pytest.Monke
     assert [beta_binomial_range(n, 600.0, 500.0, 0.05) for n in range(4000, 4020)] == trusted
 
 
+@pytest.mark.long
 def test_where_the_expansion_is_believed_it_is_right_to_the_plant(monkeypatch: pytest.MonkeyPatch) -> None:
     """Drawn shares that are wide for the lot; nearly all are told without the integral."""
     asked = integrals(monkeypatch)

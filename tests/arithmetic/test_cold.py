@@ -187,6 +187,7 @@ def test_stuck_sensor() -> None:
     assert cold_received(wobbling).stuck_hours == 0
 
 
+@pytest.mark.long
 def test_memory_does_not_grow_with_the_log() -> None:
     def minutes(count: int):
         for i in range(count):

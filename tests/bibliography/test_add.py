@@ -22,6 +22,8 @@ from coldspell.library.bibtex import bibtex
 from coldspell.library.load import load_library, shipped_dirs
 from coldspell.yaml.document import parse, plain
 
+pytestmark = pytest.mark.long
+
 pytest.importorskip("bibtexparser", reason="type: uv run --all-groups pytest (the group surfaces)")
 
 SHIPPED = load_library(shipped_dirs()).bibliography

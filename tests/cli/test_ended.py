@@ -73,6 +73,7 @@ def test_no_helper_outlives_a_season(ended: signal.Signals, tmp_path: Path) -> N
     assert [path.name for path in tmp_path.iterdir()] == ["lots.csv"]
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("ended", [signal.SIGINT, signal.SIGTERM])
 def test_no_half_made_site_is_left(ended: signal.Signals, tmp_path: Path) -> None:
     pytest.importorskip("jinja2", reason="the extra page is not installed")

@@ -109,6 +109,7 @@ def test_no_sown_pot_stands_dry_while_closed() -> None:
     assert not chosen(Wishes(start=False, closed=short)) <= all_that(moist)
 
 
+@pytest.mark.long
 def test_seed_that_has_outlived_itself_is_not_offered() -> None:
     """Poplars live two to four weeks, willows of spring under two months: AH 727 pp 865, 1006."""
     lib = shipped()

@@ -24,6 +24,8 @@ from coldspell.export.package import files, tables, write_folder
 from coldspell.library.library import Library
 from coldspell.library.load import load_library, shipped_dirs
 
+pytestmark = pytest.mark.long
+
 TERMS = Path(__file__).parents[1] / "data" / "external" / "darwin-core-terms.csv"
 RECORDS = Path(__file__).parents[1] / "records"
 OF_DUBLIN_CORE = {"identifier", "title", "language", "bibliographicCitation", "references"}

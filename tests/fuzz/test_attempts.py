@@ -21,6 +21,8 @@ from coldspell.decide import facts
 from coldspell.library import schema
 from coldspell.lot import read
 
+pytestmark = pytest.mark.long
+
 COUNT = int(os.environ.get("COLDSPELL_FUZZ", "0"))
 SRC = Path(__file__).parents[2] / "src"
 

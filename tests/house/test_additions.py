@@ -25,6 +25,8 @@ from coldspell.rulebook import asked, rule_paths
 from coldspell.rules.load import compile_rules
 from coldspell.rules.plain import PlainEngine
 
+pytestmark = pytest.mark.long
+
 TODAY = date(2026, 11, 25)
 Edit = tuple[str, str, str]  # file, what stands there, what stands there afterwards
 

@@ -9,6 +9,8 @@ from pathlib import Path
 
 import pytest
 
+pytestmark = pytest.mark.long
+
 RUN = [sys.executable, "-m", "coldspell"]
 BIG = ["recipe", "northern red oak", "--format", "json", "--today", "2026-10-12"]
 

@@ -31,6 +31,8 @@ from coldspell.decide.tables import Tables
 from coldspell.library.load import Library, load_library, shipped_dirs
 from coldspell.yaml import document
 
+pytestmark = pytest.mark.long
+
 FULL = os.environ.get("COLDSPELL_FULL") == "1"
 LOTS = int(os.environ.get("COLDSPELL_RENAMED_LOTS", "1000"))
 ROUNDS = 30

@@ -15,6 +15,8 @@ import pytest
 from coldspell.errors import ColdspellError, LeftOutWarning
 from coldspell.library.load import load_library
 
+pytestmark = pytest.mark.long
+
 GOOD = Path(__file__).parent.parent / "records" / "good" / "full"
 
 

@@ -81,6 +81,7 @@ def test_what_is_no_yaml_is_left_alone() -> None:
     assert fix.fix_bytes(b"a: \xff  \n", "record.yaml", "f") == ("", ())
 
 
+@pytest.mark.long
 def test_every_tenth_record_says_the_same_afterwards_and_twice_is_once() -> None:
     for name, path in list(walk(shipped.find("species")))[::10]:
         data = path.read_bytes()

@@ -88,6 +88,7 @@ def test_shares_have_the_days_and_degrees_of_their_row() -> None:
     assert {name: what for name, what in wrong.items() if what} == {}
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("fault", ["quick days", "other degrees", "another share"])
 def test_planted_faults_are_seen(fault: str) -> None:
     rows, records = _rows(), _records()

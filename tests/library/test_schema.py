@@ -18,6 +18,8 @@ from coldspell.library.files import NOT_RECORDS, walk
 from coldspell.library.schema import Violation, compile_schema, shipped_check, shipped_schema
 from coldspell.yaml import document
 
+pytestmark = pytest.mark.long
+
 SCHEMA_1 = Path(__file__).parent.parent.parent / "docs" / "schemas" / "record-1.json"
 RECORDS = [path for name, path in walk(shipped.find("species")) if name not in NOT_RECORDS]
 

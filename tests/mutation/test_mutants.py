@@ -9,6 +9,8 @@ from pathlib import Path
 import mutants
 import pytest
 
+pytestmark = pytest.mark.long
+
 FULL = os.environ.get("COLDSPELL_FULL") == "1"
 
 

@@ -13,6 +13,8 @@ from typing import Any
 
 import pytest
 
+pytestmark = pytest.mark.long
+
 WHY = "type: uv run --all-groups pytest (the group surfaces)"
 schemathesis = pytest.importorskip("schemathesis", reason=WHY)
 pytest.importorskip("litestar", reason=WHY)

@@ -69,6 +69,7 @@ def test_more_connections_than_are_held_are_told_to_come_back(port: int) -> None
     assert get(port, "/recipe?name=apple")[0] == 200
 
 
+@pytest.mark.long
 def test_who_does_not_finish_a_request_is_hung_up_on(port: int, monkeypatch: pytest.MonkeyPatch) -> None:
     """Byte by byte is no way to hold a place; a connection that was answered is left to its own time."""
     monkeypatch.setattr(impatient, "HEAD_SECONDS", 0.6)

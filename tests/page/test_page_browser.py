@@ -11,6 +11,8 @@ from typing import Any
 
 import pytest
 
+pytestmark = pytest.mark.long
+
 WHY = "type: uv run --all-groups pytest (the group surfaces)"
 playwright = pytest.importorskip("playwright.sync_api", reason=WHY)
 axe = pytest.importorskip("axe_playwright_python.sync_playwright", reason=WHY)

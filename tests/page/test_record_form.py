@@ -24,6 +24,8 @@ from coldspell.library.load import shipped_dirs
 from coldspell.web import record_file, record_page
 from coldspell.web.record_form import TOPICS, parted, whole
 
+pytestmark = pytest.mark.long
+
 SOUND = {
     "schema": "2", "name": "Exemplum arboreum", "family": "Exemplaceae", "rank": "species",
     "plant": "broadleaf tree", "unit": "seed", "size": "small",

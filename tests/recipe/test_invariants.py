@@ -53,6 +53,7 @@ def test_no_drawn_lot_shows_a_fault(library: Library, tables: Tables) -> None:
     assert refused < LOTS / 20
 
 
+@pytest.mark.long
 def test_what_is_drawn_meets_every_route_and_state(library: Library, tables: Tables) -> None:
     """Some hundred lots meet nearly all routes and verdicts on life, so that nothing goes unseen for long."""
     routes, alive = set(), set()
@@ -594,6 +595,7 @@ BROKEN: list[tuple[str, Callable[[Rules], None]]] = [
 ]
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(("name", "change"), BROKEN, ids=[b[0] for b in BROKEN])
 def test_a_rule_that_is_broken_is_found_among_drawn_lots(
     name: str, change: Callable[[Rules], None], library: Library, tmp_path: Path

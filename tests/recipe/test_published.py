@@ -78,6 +78,7 @@ def test_the_schema_is_one() -> None:
     assert "date" in FORMATS.checkers
 
 
+@pytest.mark.long
 def test_recipes_of_many_lots_fit_the_schema(library: Library, tables: Tables) -> None:
     """Of 3,000 seeded lots 200, with COLDSPELL_FULL all; no key or word may be undeclared."""
     reference = jsonschema.Draft202012Validator(_closed(SCHEMA), format_checker=FORMATS)

@@ -18,6 +18,8 @@ from meeting import meet
 from coldspell.decide.tables import Tables
 from coldspell.library.load import Library
 
+pytestmark = pytest.mark.long
+
 AUTUMN, WINTER, SUMMER = date(2026, 10, 12), date(2027, 1, 12), date(2026, 7, 1)
 LOTS: list[tuple[str, date, dict[str, Any]]] = [
     ("fresh with a date", AUTUMN, {"moisture": "fresh", "sow": "2027-04-15"}),

@@ -21,6 +21,8 @@ from coldspell.cli.rules import app
 from coldspell.errors import ColdspellError
 from coldspell.rules import load_rules
 
+pytestmark = pytest.mark.long
+
 
 def call(*words: str | Path) -> Result:
     return CliRunner().invoke(app, [str(word) for word in words], env={"COLUMNS": "100"})

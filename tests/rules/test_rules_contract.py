@@ -21,6 +21,8 @@ from coldspell.decide.contract import contract
 from coldspell.rulebook import asked, load_rulebook, rule_paths
 from coldspell.rules import check_rules
 
+pytestmark = pytest.mark.long
+
 
 @pytest.fixture
 def rules(tmp_path: Path) -> Path:

@@ -26,6 +26,8 @@ from coldspell.rules.engine import ColumnEngine, Engine
 from coldspell.rules.model import Rules
 from coldspell.rules.plain import PlainEngine
 
+pytestmark = pytest.mark.long
+
 FULL = os.environ.get("COLDSPELL_FULL") == "1"
 LOTS = 100_000 if FULL else 500
 CLASSES = 2_000 if FULL else 400

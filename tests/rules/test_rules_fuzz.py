@@ -12,6 +12,8 @@ from coldspell.rules.compiler import compile_files
 from coldspell.rules.plain import PlainEngine
 from coldspell.rules.session import RuleFault, Session
 
+pytestmark = pytest.mark.long
+
 FILES = {path.name: path.read_text(encoding="utf-8") for path in sorted(GOOD.glob("*.yaml"))}
 
 

@@ -22,6 +22,8 @@ from coldspell.rules.engine import ColumnEngine
 from coldspell.rules.plain import PlainEngine
 from coldspell.texts import ENGLISH
 
+pytestmark = pytest.mark.long
+
 FOLDER = SHIPPED if any(SHIPPED.glob("*.yaml")) else GOOD
 
 _ENGINES: dict[str, Callable[[], Engine]] = {

@@ -14,6 +14,8 @@ from coldspell.cli.main import main
 from coldspell.cli.rules import app
 from coldspell.rulebook import load_rulebook
 
+pytestmark = pytest.mark.long
+
 ROOT = Path(__file__).parents[2]
 SHIPPED = ROOT / "rules"
 LOTS_FILE = ROOT / "docs" / "season-demo" / "lots.csv"

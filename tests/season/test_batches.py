@@ -14,6 +14,7 @@ ROWS = int(os.environ.get("COLDSPELL_BATCH_ROWS", "240"))
 """Set it to 200000 for the whole test."""
 
 
+@pytest.mark.long
 def test_dask_in_several_processes_gives_what_one_process_gives(planner: Planner) -> None:
     pa = pytest.importorskip("pyarrow", reason=WHY)
     dask = pytest.importorskip("dask", reason=WHY)

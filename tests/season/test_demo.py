@@ -8,6 +8,8 @@ from pathlib import Path
 
 import pytest
 
+pytestmark = pytest.mark.long
+
 MAKE = Path(__file__).parents[2] / "docs" / "season-demo" / "make.py"
 
 

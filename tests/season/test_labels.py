@@ -19,6 +19,8 @@ from coldspell.season.print.sheet import LabelSheet
 from coldspell.tables.read import open_lots
 from coldspell.tables.rows import Row
 
+pytestmark = pytest.mark.long
+
 WHY = "type: uv run --all-groups pytest (the group surfaces)"
 POINTS = 72 / 25.4
 

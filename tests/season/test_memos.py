@@ -21,6 +21,8 @@ from coldspell.season.planning import Planner, Setting
 from coldspell.tables.read import open_lots
 from coldspell.tables.rows import Refused
 
+pytestmark = pytest.mark.long
+
 KEPT = ("coldspell.arithmetic.", "coldspell.decide.", "coldspell.plan.")
 
 

@@ -98,6 +98,7 @@ class _Words(HTMLParser):
         self.words.append(data)
 
 
+@pytest.mark.long
 def test_files_are_made_of_them(made: tuple[Path, Season, list[LotPlan]], tmp_path: Path) -> None:
     reason = "type: uv run --all-groups pytest (the group surfaces)"
     pypdf = pytest.importorskip("pypdf", reason=reason)

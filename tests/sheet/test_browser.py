@@ -14,6 +14,8 @@ import pytest
 from coldspell.api import shipped
 from coldspell.sheet.content import Wanted, sheet
 
+pytestmark = pytest.mark.long
+
 WHY = "type: uv run --all-groups pytest (the group surfaces)"
 playwright = pytest.importorskip("playwright.sync_api", reason=WHY)
 pypdf = pytest.importorskip("pypdf", reason=WHY)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Iterable, Sequence
+from functools import lru_cache
 from typing import TypeVar
 
 from msgspec import Struct
@@ -156,16 +157,24 @@ def _latin(library: Library, genus: str, epithet: str) -> bool:
         return False
     if epithet.rstrip(".") in _ANY_OF_IT:
         return True
-    common = [key.split(" ") for key in library.index if any(e.kind == "common" for e in library.index[key])]
-    botanical = {w for key in library.index if any(_botanical(library, key)) for w in key.split(" ")[1:]}
-    words = {word for name in common for word in name} - botanical
-    nouns = {name[-1] for name in common}  # a genus may be a noun of English (geranium), no adjective is one
+    words, nouns = _english(library)
     latin = re.search(r"(a|us|um|is)$", genus) is not None
     adjective = not latin and genus.lower() in words and genus.lower() not in nouns
     called = any(one.kind == "common" for one in library.index.get(fold(genus), ()))
     if called and not latin:  # a plant's common name with a word behind it ("Eiche frisch")
         return False
     return len(epithet) > 2 and epithet not in words and not adjective
+
+
+@lru_cache(maxsize=2)
+def _english(library: Library) -> tuple[set[str], set[str]]:
+    """The words of common names that are no botanical ones, and those of them that stand last.
+
+    A genus may be a noun of English (geranium); no adjective is one.
+    """
+    common = [key.split(" ") for key in library.index if any(e.kind == "common" for e in library.index[key])]
+    botanical = {w for key in library.index if any(_botanical(library, key)) for w in key.split(" ")[1:]}
+    return {word for name in common for word in name} - botanical, {name[-1] for name in common}
 
 
 def _stand_in(name: str, relatives: Sequence[Record], genus: Record | None) -> Record:
