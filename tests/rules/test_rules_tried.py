@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import shutil
 from pathlib import Path
+from typing import Any
 
 import pytest
 from typer.testing import CliRunner, Result
@@ -121,3 +122,70 @@ def test_a_new_answer_that_nobody_names_is_told(mine: Path) -> None:
     assert first & {one["decision"] for one in told}
     assert {one["decision"] for one in told} <= readers
     assert all(one["rows"] for one in told if one["decision"] in first)
+    for one in told:
+        if one["decision"] in first:
+            assert one["rows"] == _open_rows(book.decisions[one["decision"]].rules)
+    assert max(len(one["rows"]) for one in told) > 2
+
+
+def _open_rows(rules: Any) -> list[str]:
+    """Rows that a medium of its own name can meet, behind the first that it cannot: all that may take it."""
+    tests = [[c.words for c in rule.when if c.fact == "medium"] for rule in rules]
+    refused = [any(not words.startswith("not ") for words in each) for each in tests]
+    found = [rule for at, rule in enumerate(rules) if not refused[at] and any(refused[:at])]
+    return [rule.name for rule in found]
+
+
+ROW = """  - rule: ours
+    when: {%s}
+    choose: %s
+    because: Ours.
+"""
+
+
+def _put(mine: Path, table: str, before: str, when: str, answer: str) -> None:
+    """A new rule before another one."""
+    _exchange(mine / table, f"  - rule: {before}\n", ROW % (when, answer) + f"  - rule: {before}\n")
+
+
+def test_a_row_put_in_above_others_moves_none_of_them(mine: Path) -> None:
+    _put(mine, "layout.yaml", "by volume in one layer", "medium: bag_mix, one_layer: no", "by_volume")
+    told = json.loads(_diff(mine, "--records", "1", "--format", "json").output)["rules"]
+    assert told == [{"change": "added", "rule": "layout: ours"}]
+
+
+def test_a_row_that_passes_another_has_moved_and_no_other(mine: Path) -> None:
+    text = (mine / "layout.yaml").read_text("utf-8")
+    rows = text[text.index("rules:\n") :].split("  - rule: ")
+    rows.insert(4, rows.pop(1))  # the first behind the fourth
+    (mine / "layout.yaml").write_text(text[: text.index("rules:\n")] + "  - rule: ".join(rows), "utf-8")
+    told = json.loads(_diff(mine, "--records", "1", "--format", "json").output)["rules"]
+    assert told == [{"change": "moved", "rule": "layout: by volume in one layer"}]
+
+
+def test_when_a_table_is_asked_is_compared(mine: Path) -> None:
+    _exchange(mine / "layout.yaml", "applies: {route.lies: [cold, warm]}", "applies: {route.lies: cold}")
+    assert _diff(mine, "--records", "1").output.startswith("changed  layout: policy or applies\n")
+
+
+def test_a_rule_that_nothing_comes_to_is_told_with_the_reason(mine: Path) -> None:
+    """A row behind one that takes all its lots; one for a rare lot; one that only a trial asks."""
+    _put(mine, "layout.yaml", "in a pit", "medium: bag_mix, started: over 30", "by_volume")
+    told = json.loads(_diff(mine, "--records", "2", "--format", "json").output)["unmet"]
+    assert [one["rule"] for one in told] == ["layout: ours"]
+    assert "no lot can come to it: every lot it is for is taken by" in told[0]["why"]
+    _exchange(mine / "layout.yaml", ROW % ("medium: bag_mix, started: over 30", "by_volume"), "")
+    _put(mine, "layout.yaml", "in a pit", "medium: pit, started: over 999999", "in_pit")
+    arms = mine / "arms.yaml"
+    text, rows, rest = arms.read_text("utf-8").partition("\nrules:\n")
+    arms.write_text(text + rows + rest.replace('because: "', 'because: "Now, ', 1), "utf-8")
+    lines = [one for one in _diff(mine, "--records", "2").output.splitlines() if one.startswith("notice")]
+    assert len(lines) == 2
+    assert "it is for medium: pit; started: over 999999" in "".join(lines)
+    assert "no recipe asks it; try it with coldspell trial … --rules NEW" in "".join(lines)
+
+
+def test_a_rule_that_is_met_is_not_told(mine: Path) -> None:
+    _put(mine, "layout.yaml", "by volume in one layer", "medium: [bag, towel_roll]", "one_alone")
+    told = json.loads(_diff(mine, "--records", "6", "--format", "json").output)
+    assert (told["unmet"], bool(told["recipes"])) == ([], True)

@@ -105,6 +105,12 @@ def written(path: object) -> None:
         aside(f"written: {path}")
 
 
+def working(text: str) -> None:
+    """Say to whoever sits at a terminal what takes a while; a script is told nothing."""
+    if sys.stderr is not None and sys.stderr.isatty():
+        aside(f"{text} …")
+
+
 def standard_input() -> TextIO:
     """What is piped in.
 

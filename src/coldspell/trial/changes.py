@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -12,6 +12,8 @@ from coldspell.ask import Question, answer
 from coldspell.decide.tables import Tables
 from coldspell.library.library import Library
 from coldspell.lot.read import make_lot
+from coldspell.records.model import Record
+from coldspell.records.name import genus_of
 from coldspell.write.recipe import Recipe
 from coldspell.write.recipe_work import Look
 
@@ -36,13 +38,31 @@ class RecipeChange:
     new: tuple[str, ...]
 
 
-def recipe_changes(old: Library, new: Library, tables: Tables) -> list[RecipeChange]:
-    """Compare the recipes of the kinds that stand in both libraries.
+def touched(old: Library, new: Library, changed: Collection[str]) -> list[str]:
+    """The kinds of both libraries whose recipes a change of some records can change.
+
+    These are all of the genera of those records, for a genus record fills up its species, and whatever record
+    asks a question that leads to one of them; nothing else is taken over from another genus.
+    """
+    genera, wanted = {genus_of(name) for name in changed}, {*changed}
+
+    def is_touched(record: Record) -> bool:
+        answers = record.asks.answers if record.asks else ()
+        return genus_of(record.name) in genera or any(wanted.intersection(one.then) for one in answers)
+
+    both = {*old.names} & {*new.names}
+    return sorted(name for name in both if is_touched(old.get(name)) or is_touched(new.get(name)))
+
+
+def recipe_changes(
+    old: Library, new: Library, tables: Tables, names: Sequence[str]
+) -> list[RecipeChange]:
+    """Compare the recipes of some kinds that stand in both libraries (see `touched`).
 
     A change in a genus record shows at every species that it fills up. What changes alike for several lots is
     told for the first of them only.
     """
-    return _changes(sorted(set(old.names) & set(new.names)), (old, tables), (new, tables))
+    return _changes(names, (old, tables), (new, tables))
 
 
 def changes_by_rules(library: Library, names: Sequence[str], old: Tables, new: Tables) -> list[RecipeChange]:
