@@ -14,6 +14,7 @@ from datetime import date, timedelta
 from itertools import pairwise
 
 from invariants_dates import DATES
+from invariants_meanwhile import MEANWHILE
 from invariants_said import AWKWARD
 from invariants_state import STATE
 from invariants_winter import WINTER
@@ -449,7 +450,7 @@ INVARIANTS: dict[str, Callable[[Met], Faults]] = {
         intervals_agree,
         nothing_left_open,
     )
-} | AWKWARD | DATES | STATE | WINTER
+} | AWKWARD | DATES | STATE | WINTER | MEANWHILE
 
 
 # --- several recipes of one lot -----------------------------------------------------------------------------

@@ -11,15 +11,16 @@ from coldspell.write.recipe import Recipe
 
 
 @cache
-def _texts() -> Texts:
+def texts() -> Texts:
+    """The sentences that belong to no rule or record."""
     return Texts(load_rulebook().book.texts)
 
 
 def render(recipe: Recipe, width: int = 80, *, ascii_only: bool = False) -> str:
     """The page with everything, as ``--full`` prints it."""
-    return full.render(recipe, _texts(), width, ascii_only=ascii_only)
+    return full.render(recipe, texts(), width, ascii_only=ascii_only)
 
 
 def short(recipe: Recipe, width: int = 80, *, ascii_only: bool = False) -> str:
     """The one page, as the command prints it."""
-    return one_page.render(recipe, _texts(), width, ascii_only=ascii_only)
+    return one_page.render(recipe, texts(), width, ascii_only=ascii_only)

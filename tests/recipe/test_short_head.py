@@ -8,7 +8,9 @@ from datetime import date
 import pages
 import pytest
 
+from coldspell.views.days import gaps, looks_told
 from coldspell.write.recipe import Recipe
+from coldspell.write.units import short_date
 
 
 @pytest.mark.parametrize(
@@ -42,3 +44,24 @@ def test_what_lies_wet_is_not_called_dried(
     """What has had its cold or shows a root is not dry any more (common practice)."""
     page = pages.short(ask("Malus domestica", today=date(2027, 1, 9), seeds=40, **said), 120)
     assert page.splitlines()[0].endswith(f"40 pips, {head}")
+
+
+@pytest.mark.parametrize(
+    ("days", "says"),
+    [
+        ((1, 15, 22, 29, 36, 50), "then every week to 19 Feb"),
+        ((1, 15, 29, 43, 57, 71), "15 Jan, then every two weeks to 12 Mar; weekly from the first root"),
+        ((1, 8, 15, 22, 29, 30), "1 Jan, 8 Jan, then every week to 30 Jan"),
+        (
+            (1, 15, 29, 43, 57, 71, 78, 85, 90),
+            "1 Jan, 15 Jan, then every two weeks; every week from 12 Mar, or from the first root, to 31 Mar",
+        ),
+        ((1, 15, 29), "1 Jan, 15 Jan, 29 Jan; weekly from the first root"),
+    ],
+)
+def test_the_days_of_looking_name_their_rhythm(days: tuple[int, ...], says: str) -> None:
+    """Nobody has to guess how it goes on after the days that are printed (common practice)."""
+    dates = [date.fromordinal(date(2026, 12, 31).toordinal() + day) for day in days]
+    told = looks_told([short_date(day, 2027) for day in dates], gaps(days), pages.texts())
+    assert says in told
+    assert "…" not in told

@@ -208,6 +208,7 @@ def schedule_facts(
     hold = candidate.hold_days
     return {
         "hold_known": yes(hold),
+        "hold_frozen": yes(_held_below_freezing(candidate.treatment)),
         "hold_over": yes(hold and kept_months and kept_months * DAYS_PER_YEAR / 12 > hold),
         "date_assumed": yes(schedule.assumed),
         "sow_season": _sow_season(schedule, practice, lot),
@@ -225,6 +226,12 @@ def schedule_facts(
         "days_spare": schedule.days_spare,
         "days_spare_short": schedule.days_spare_short,
     }
+
+
+def _held_below_freezing(treatment: Treatment) -> bool:
+    """Whether its record has it wait in a cold that no refrigerator gives."""
+    held = treatment.hold.celsius if treatment.hold is not None else None
+    return held is not None and held.high < 0
 
 
 def _sown_on(schedule: Schedule) -> date:
@@ -292,6 +299,7 @@ NO_TREATMENT: TreatmentFacts = {
 }
 NO_SCHEDULE: ScheduleFacts = {
     "hold_known": "no",
+    "hold_frozen": "no",
     "hold_over": "no",
     "date_assumed": "no",
     "sow_season": "open",

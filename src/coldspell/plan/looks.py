@@ -32,7 +32,8 @@ def plan_looks(decisions: Decisions, practice: Practice) -> Looks:
         total = treated = (moist[-1].end - moist[0].start).days
         if dated.held and dated.target:
             total = (dated.target - moist[0].start).days
-        least = treated - moist[-1].days + max(0, (moist[-1].least_end - moist[-1].start).days)
+        last = (moist[-1].end - moist[-1].start).days  # it may end with the sowing, though complete before
+        least = treated - last + max(0, (moist[-1].least_end - moist[-1].start).days)
         if moist[-1].until != "ready":  # the seed decides, so look weekly from early on
             early = total // int(practice.look_weekly_from_share)
             least = min(least, early + int(practice.look_weekly_within_days))

@@ -10,7 +10,7 @@ import msgspec
 
 from coldspell.records.do import MOIST
 from coldspell.texts import Texts
-from coldspell.views.days import day_of, days_of, how_often
+from coldspell.views.days import day_of, days_of, how_often, may_wait
 from coldspell.views.law import law_lines
 from coldspell.views.layout import in_ascii, labelled, paragraph
 from coldspell.views.one_page import laid_out
@@ -221,13 +221,8 @@ def _after(recipe: Recipe, texts: Texts, width: int) -> list[str]:
     if recipe.checks and recipe.checks.on_sprouts and recipe.does.lies not in _POTTED:
         rows.append((texts.say("sprouts_label"), recipe.checks.on_sprouts))
     if recipe.hold:
-        text = recipe.hold.says
-        if recipe.hold.days:
-            low, _, high = recipe.hold.days
-            text = texts.say("wait_up_to", days=_span(low, high), says=text)
-        if recipe.hold.until:
-            day = spelled_date(date.fromisoformat(recipe.hold.until))
-            text = texts.say("wait_until", says=text, day=day)
+        until = recipe.hold.until and spelled_date(date.fromisoformat(recipe.hold.until))
+        text = may_wait(recipe.hold, until, texts)
         rows.append((texts.say("wait_label"), _marked(text, recipe.hold.cites, recipe)))
     if recipe.sowing:
         if recipe.sowing.warmth:

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from datetime import date
 
 from msgspec import Struct
 
 from coldspell.records.do import COLD, MOIST
 from coldspell.texts import Texts
-from coldspell.views.days import day_of, days_of, how_often
+from coldspell.views.days import day_of, days_of, gaps, how_often, looks_told, may_wait
 from coldspell.views.law import law_lines
 from coldspell.views.phrases import medium_says, weighing
 from coldspell.views.short_trial import ShortTrial, relatives, short_trial
@@ -319,27 +319,18 @@ class _Said:
         if checks is None or does.page == "test":
             return say("look_test")
         if checks.dates:
-            return say("look_on", days=self._listed(days_of(checks.dates, self.recipe.asked_on)))
+            return looks_told(days_of(checks.dates, self.recipe.asked_on), gaps(checks.dates), self.texts)
         if checks.days:
-            return say("look_on_days", days=self._listed([str(day) for day in checks.days]))
+            named = [str(day) for day in checks.days]
+            return say("look_on_days", days=looks_told(named, gaps(checks.days), self.texts))
         return how_often(checks.every_days_after, self.texts)
-
-    def _listed(self, days: Sequence[str]) -> str:
-        """Up to five days; of more the first four and the last."""
-        if len(days) <= 5:
-            return ", ".join(days)
-        return self.texts.say("look_and_on", dates=", ".join(days[:4]), last=days[-1])
 
     def keeps(self) -> tuple[Row, ...]:
         """How long it may wait."""
         hold, say = self.recipe.hold, self.texts.say
         if hold is None:
             return ()
-        text = hold.says
-        if hold.days:
-            text = say("wait_up_to", days=_span(hold.days[0], hold.days[2]), says=text)
-        if hold.until:
-            text = say("wait_until", says=text, day=self._day(hold.until))
+        text = may_wait(hold, hold.until and self._day(hold.until), self.texts)
         return ((say("keeps_label"), self.sources.marked(text, hold.cites)),)
 
     def law(self) -> tuple[Row, ...]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Sequence
 from datetime import date
+from itertools import pairwise
 from typing import Any
 
 import msgspec
@@ -13,6 +14,7 @@ from msgspec.structs import replace
 
 from coldspell.arithmetic.seasons import season_month
 from coldspell.texts import Texts
+from coldspell.views.days import looks_told
 from coldspell.views.short import Short
 from coldspell.write.recipe import Recipe
 from coldspell.write.recipe_work import Step
@@ -97,7 +99,7 @@ class _Days:
     """Days of one recipe as weeks from its start."""
 
     def __init__(self, recipe: Recipe, texts: Texts) -> None:
-        self._say, self._asked = texts.say, date.fromisoformat(recipe.asked_on)
+        self._texts, self._say, self._asked = texts, texts.say, date.fromisoformat(recipe.asked_on)
         dated = [step for step in recipe.steps if step.start]
         first = next((step for step in dated if step.do not in RESTING), None)
         found = first or next(iter(dated), None)
@@ -110,12 +112,10 @@ class _Days:
         return _SEASON.sub(r"\1", _DAY.sub(self._week_in_text, text))
 
     def looks(self, days: Sequence[str]) -> str:
-        """The weeks in which one looks: up to five, of more the first four and the last."""
-        weeks = [str(week) for week in dict.fromkeys(self._of(date.fromisoformat(day)) for day in days)]
-        listed = ", ".join(weeks)
-        if len(weeks) > 5:
-            listed = self._say("look_and_on", dates=", ".join(weeks[:4]), last=weeks[-1])
-        return self._say("look_on", days=self._say("undated_week", week=listed))
+        """The weeks in which one looks, and their rhythm where they are many."""
+        weeks = list(dict.fromkeys(self._of(date.fromisoformat(day)) for day in days))
+        apart = [7 * (after - week) for week, after in pairwise(weeks)]
+        return self._say("undated_week", week=looks_told([str(week) for week in weeks], apart, self._texts))
 
     def week(self, step: Step, text: str) -> Week:
         """A step by its weeks."""

@@ -26,7 +26,7 @@ from coldspell.write.home import at_home, home_words
 from coldspell.write.kin_words import kin_words
 from coldspell.write.note_words import note_words
 from coldspell.write.seasonal import autumn_word
-from coldspell.write.sow_words import bare_day, coolest, sown_at, warmest
+from coldspell.write.sow_words import bare_day, coolest, sow_late, sown_at, start_late, warmest
 from coldspell.write.step_words import NO_STEP
 from coldspell.write.tested import (
     again_means,
@@ -253,6 +253,8 @@ class Wording(Struct, frozen=True):
             "plant_when": self._planted_out(),
             "shoot_cold": self._shoot_cold(),
             "most_by": say("most_by", day=by) if target else "",
+            "start_late": start_late(self.plan, self.practice, self.texts),
+            "sow_late": sow_late(self.plan, self.practice, self.texts),
             "start_when": self._start(),
             "short_by": spelled_days(short.days_short) if short else "",
         }

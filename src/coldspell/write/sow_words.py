@@ -11,9 +11,10 @@ from coldspell.decide.names.asks import Ask
 from coldspell.decide.names.fields import BareFields
 from coldspell.decide.practice import Practice
 from coldspell.plan.plan import Plan
+from coldspell.records.do import MOIST
 from coldspell.records.model import Step
 from coldspell.texts import Texts
-from coldspell.write.units import Units
+from coldspell.write.units import Units, spelled_date
 
 
 def sown_at(steps: Iterable[Step], units: Units, texts: Texts) -> str:
@@ -59,3 +60,30 @@ def _days(told: BareFields | None, plan: Plan, practice: Practice) -> float:
         return float(max(least, in_tests * tests.days.high))
     days = {"weeks": least, "quick": practice.bare_quick_days, "slow": practice.late_up_days}
     return days.get(waits, practice.bare_days)
+
+
+def start_late(plan: Plan, practice: Practice, texts: Texts) -> str:
+    """By when a treatment has to start at its shortest, for the day to sow; empty where none is dated."""
+    chosen, dated = plan.decisions.chosen, plan.decisions.schedule
+    moist = [s for s in chosen.candidate.treatment.steps if s.do in MOIST] if chosen else []
+    if dated.target is None or dated.held or not moist or plan.decisions.route.steps != "whole":
+        return ""
+    least = sum((min(s.least_end, s.end) - s.start).days for s in dated.plan.steps)
+    helps = sum(s.days.low for s in moist if s.days)  # what only helps is not meant to be left out
+    last = add_days(dated.target, -int(max(least, helps)))
+    start = max(plan.begins or dated.plan.start, dated.first)
+    if (last - start).days < practice.look_weekly_days:
+        return texts.say("start_moves")
+    return texts.say("start_by", day=spelled_date(last))
+
+
+def sow_late(plan: Plan, practice: Practice, texts: Texts) -> str:
+    """The day on which its season closes; empty where it lies no weeks after the day to sow."""
+    dated = plan.decisions.schedule
+    if dated.target is None or dated.season is None:
+        return ""
+    if dated.season.day_for(dated.target) != dated.target:
+        return ""  # a day of the grower's own, outside the season
+    close = dated.season.last_for(dated.target)
+    late = (close - dated.target).days >= practice.look_every_days
+    return texts.say("sow_by", day=spelled_date(close)) if late else ""

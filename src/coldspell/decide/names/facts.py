@@ -220,6 +220,7 @@ class ScheduleFacts(TypedDict):
     """What the calendar says of one treatment."""
 
     hold_known: YesNo
+    hold_frozen: YesNo
     hold_over: YesNo
     winter_left: YesNo
     date_assumed: YesNo

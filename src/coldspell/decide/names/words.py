@@ -106,6 +106,8 @@ class TreatmentWords(SeasonWords):
     plant_when: str
     shoot_cold: str
     most_by: str
+    start_late: str
+    sow_late: str
     start_when: str
     short_by: str
 
