@@ -15,6 +15,7 @@ from itertools import pairwise
 
 from invariants_dates import DATES
 from invariants_meanwhile import MEANWHILE
+from invariants_places import PLACES
 from invariants_said import AWKWARD
 from invariants_state import STATE
 from invariants_winter import WINTER
@@ -450,7 +451,7 @@ INVARIANTS: dict[str, Callable[[Met], Faults]] = {
         intervals_agree,
         nothing_left_open,
     )
-} | AWKWARD | DATES | STATE | WINTER | MEANWHILE
+} | AWKWARD | DATES | STATE | WINTER | MEANWHILE | PLACES
 
 
 # --- several recipes of one lot -----------------------------------------------------------------------------

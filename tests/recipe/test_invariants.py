@@ -16,6 +16,7 @@ from typing import Any
 import invariants
 import invariants_meanwhile
 import lots
+import planted_places
 import planted_winter
 import pytest
 import rewriting
@@ -489,10 +490,13 @@ def test_a_planted_fault_is_found(
     assert holds(Met(said, DAY, found.plan, change(found.recipe)))
 
 
+ON_DAYS = [*planted_winter.PLANTED, *planted_places.PLANTED, *invariants_meanwhile.PLANTED]
+
+
 @pytest.mark.parametrize(
     ("name", "kind", "said", "day", "change"),
-    planted_winter.PLANTED + invariants_meanwhile.PLANTED,
-    ids=[p[0] for p in planted_winter.PLANTED + invariants_meanwhile.PLANTED],
+    ON_DAYS,
+    ids=[p[0] for p in ON_DAYS],
 )
 def test_a_planted_fault_on_a_day_is_found(
     name: str,
@@ -511,7 +515,7 @@ def test_a_planted_fault_on_a_day_is_found(
 
 def test_every_invariant_has_a_planted_fault() -> None:
     in_rules = {name for name, _ in BROKEN}
-    in_rules |= {name for name, *_ in planted_winter.PLANTED + invariants_meanwhile.PLANTED}
+    in_rules |= {name for name, *_ in ON_DAYS}
     assert {name for name, *_ in PLANTED} | in_rules == set(invariants.INVARIANTS)
 
 

@@ -95,6 +95,10 @@ def read_day(decisions: Decisions, practice: Practice) -> date:
     return add_days(decisions.schedule.first, soak + int(practice.paper_days))
 
 
+_APART = frozenset({"clean", "test"})
+"""What the state of a lot asks for does not stand in for the record's own: its wax is not the lot's mould."""
+
+
 class _Planner(Struct, frozen=True):
     """One lot whose steps are planned."""
 
@@ -109,11 +113,8 @@ class _Planner(Struct, frozen=True):
         after = waits if first else []
         waits = [] if first else waits
         late = [] if waits else self._coats(self._prepared("before_treatment"))
-        first_of_all = [*self._prepared("first"), *(s for s in late if s.timeless)]
-        steps = [*first_of_all, *self._ruled(Ask.TEST, "test")]
+        steps = self._judged([s for s in late if s.timeless])
         chosen = self.decisions.chosen
-        if chosen is not None and route.steps != "none":
-            steps += self._first(chosen, {s.do for s in steps})
         steps += [*(s for s in late if not s.timeless), *self._wetted(waits)]
         if chosen is not None and self._whole:
             steps += self._treatment(chosen)
@@ -172,7 +173,7 @@ class _Planner(Struct, frozen=True):
         """Whether it is soaked before all else, so that no soak of the record follows."""
         alive = self.decisions.fields(Ask.ALIVE, AliveFields)
         revived = alive is not None and alive.revives == "yes"
-        return revived and any(step.do == "soak" for step in self._prepared("first"))
+        return revived and any(step.do == "soak" for step in self._prepared("judged"))
 
     def _prepared(self, when: str) -> list[PlanStep]:
         """The preparation that is done at one time; a lot under way has some of it behind it."""
@@ -201,14 +202,24 @@ class _Planner(Struct, frozen=True):
         rules = self.decisions.rules(decision)
         return [PlanStep(do, rules)] if rules else []
 
-    def _first(self, chosen: Judged, done: set[str]) -> list[PlanStep]:
-        """Steps of the treatment that belong to the preparation and are not part of it yet."""
-        steps = chosen.candidate.treatment.steps
-        if self._under_way:
+    def _judged(self, untimed: list[PlanStep]) -> list[PlanStep]:
+        """What has to come off, by rules and record, and then the tests: wax, wings and flesh float."""
+        record, first = self._first(), self._prepared("first")
+        tests = [*self._prepared("judged"), *untimed, *self._ruled(Ask.TEST, "test")]
+        notes = {s.do: s.of_record.note for s in record if s.of_record is not None and s.do not in _APART}
+        off = [replace(s, adds=_noted(notes.get(s.do))) for s in first]
+        done = {s.do for s in first if s.do not in _APART} | {s.do for s in tests if s.do == "test"}
+        left = [s for s in record if s.do not in done]
+        return [*off, *(s for s in left if s.do != "test"), *tests, *(s for s in left if s.do == "test")]
+
+    def _first(self) -> list[PlanStep]:
+        """Steps of the treatment that belong to the preparation; so few that none is spared get no test."""
+        chosen = self.decisions.chosen
+        if chosen is None or self.decisions.route.steps == "none" or self._under_way:
             return []
-        if self.decisions.lot.seeds < self.practice.cut_share:  # so few are not tested
-            done = {*done, "test"}
-        return [_of_record(chosen, i) for i, s in enumerate(steps) if s.do in FIRST and s.do not in done]
+        few = self.decisions.lot.seeds < self.practice.cut_share
+        steps = enumerate(chosen.candidate.treatment.steps)
+        return [_of_record(chosen, i) for i, s in steps if s.do in FIRST and not (few and s.do == "test")]
 
     def _meanwhile(self) -> list[PlanStep]:
         """The waiting: before the treatment, or after it when that was begun at once."""
@@ -358,6 +369,10 @@ class _Planner(Struct, frozen=True):
 def _of_record(chosen: Judged, index: int) -> PlanStep:
     step = chosen.candidate.treatment.steps[index]
     return PlanStep(step.do, (chosen.steps[index],), step)
+
+
+def _noted(note: str | None) -> tuple[str, ...]:
+    return (note,) if note else ()
 
 
 def _once(steps: Sequence[PlanStep]) -> list[PlanStep]:

@@ -53,7 +53,7 @@ def _step_text(case: Case, step: RecordStep, rule: Firing, day: date | None) -> 
     """What the rule says of a step; what the record adds comes last."""
     words = step_words(step, case.plan, case.practice, case.texts, case.units)
     text = fill_in(rule.says, {**case.words, **words})  # type: ignore[dict-item]
-    if step.do == "sow" and step.note:
+    if step.do in ("sow", "clean", "test") and step.note:
         text = ""  # the note says how
     if step.need == "optional":
         text = case.texts.say("helps", step=text.rstrip("."))

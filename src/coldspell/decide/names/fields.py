@@ -30,7 +30,7 @@ class PreparationFields(Struct, frozen=True):
     """What a preparation does, and when."""
 
     do: Literal["test", "clean", "remove_pulp", "remove_husk", "remove_wings", "soak", "dry_back"]
-    when: Literal["first", "before_treatment", "before_bag", "read"]
+    when: Literal["first", "judged", "before_treatment", "before_bag", "read"]
     under_way: Literal["again", "done"]
     takes: Literal["nothing", "moment", "day", "two_days", "soak"]
 
