@@ -106,13 +106,17 @@ def _of_a_person(word: str) -> bool:
 _UNITS = {
     **dict.fromkeys(("seed", "seeds", "graine", "graines", "semilla", "semillas", "samen"), "seed"),
     **dict.fromkeys(("acorn", "acorns", "gland", "glands", "eichel", "eicheln"), "acorn"),
-    **dict.fromkeys(("stone", "stones", "noyau", "noyaux", "pit", "pits"), "stone"),
-    **dict.fromkeys(("pip", "pips", "pepin", "pepins"), "pip"),
+    **dict.fromkeys(("stone", "stones", "noyau", "noyaux", "pit", "pits", "hueso", "huesos"), "stone"),
+    **dict.fromkeys(("pip", "pips", "pepin", "pepins", "pepita", "pepitas"), "pip"),
+    **dict.fromkeys(("pipa", "pipas"), "kern"),
     **dict.fromkeys(("nut", "nuts"), "nut"),
     **dict.fromkeys(("kern", "kerne"), "kern"),
 }
 _OF = frozenset({"of", "de", "du", "des", "d", "la", "le", "l", "von", "vom", "der", "del"})
-_COMPOUNDS = (("kerne", "kern"), ("kern", "kern"), ("samen", "seed"), ("saatgut", "seed"), ("eckern", "nut"))
+_COMPOUNDS = (
+    ("kerne", "kern"), ("kern", "kern"), ("samen", "seed"), ("saatgut", "seed"), ("eckern", "nut"),
+    ("beeren", "beere"), ("beere", "beere"), ("baume", "tree"), ("baeume", "tree"), ("baum", "tree"),
+)  # fmt: skip
 _SHORTEST = 3
 _LONG_DASHES = "–—―−‒"
 
@@ -185,8 +189,9 @@ FITS: dict[str, tuple[str, ...]] = {
     "grain": ("grain",),
     "fruit": ("fruit", "fruit tree"),
     "cone": ("conifer",),
-    "kern": ("stone", "pip", "seed", "fruit tree"),  # of a nut it is what lies in the shell
-    "kerne": ("stone", "pip", "seed", "fruit tree"),
+    "beere": (),
+    "kern": ("stone", "pip", "seed", "achene", "fruit tree"),  # of a nut it is what lies in the shell
+    "kerne": ("stone", "pip", "seed", "achene", "fruit tree"),
     "samen": (),
     "tree": ("nut tree", "fruit tree", "broadleaf tree", "conifer", "palm"),
     "shrub": ("shrub",),

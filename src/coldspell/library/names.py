@@ -264,16 +264,16 @@ def _with_unit(library: Library, folded: str) -> Found | Several | None:
 
 
 def _foreign_plural(library: Library, folded: str) -> Found | Several | None:
-    """The plural of a common name in another language, which counts for names of that language alone."""
-    for language, ending in _PLURALS:
-        key = folded.removesuffix(ending)
-        own = [one for one in library.index.get(key, ()) if one.language == language and key != folded]
+    """The plural of a common name, which counts for names of its language alone."""
+    from coldspell.library.plurals import singulars  # most names are found before
+
+    for language, key in singulars(folded):
+        own = [one for one in library.index.get(key, ()) if one.language == language]
         if own:
             return _one_or_several(library, _first_ones(library, own, key), own, folded)
     return None
 
 
-_PLURALS = (("de", "n"), ("de", "en"), ("de", "e"), ("es", "es"), ("fr", "x"))
 def _fits(record: Record, word: str) -> bool:
     return not FITS[word] or bool({record.unit, record.plant} & {*FITS[word]})
 
