@@ -14,7 +14,7 @@ import pytest
 
 from coldspell.library import plurals
 from coldspell.library.load import Library, load_library, shipped_dirs
-from coldspell.library.names import Found, Several, look_up
+from coldspell.library.names import Found, Missing, Several, look_up
 
 TABLE = Path(__file__).parents[1] / "data" / "typed-names.csv"
 
@@ -57,3 +57,8 @@ def test_without_its_plurals_a_language_is_not_understood(
 ) -> None:
     monkeypatch.setitem(plurals._PLURALS, language, ())
     assert [typed for typed, one, means in _rows() if one == language and _wrong(typed, means)]
+
+
+@pytest.mark.parametrize("typed", ["Foo ×", "× foo", "×", "' '", "a b c d e f"])
+def test_a_name_with_nothing_in_a_part_of_it_is_not_found(typed: str) -> None:
+    assert isinstance(look_up(_shipped(), typed), Missing)

@@ -15,8 +15,8 @@ _PLURALS: dict[str, _Endings] = {
 """What a folded word ends in, and what stands there in the singular (in English mostly ``fold.singular``)."""
 _EVERY_WORD = frozenset({"es", "fr"})
 """Languages in which the words beside a noun have its number: chênes pédonculés, nogales negros."""
-_LONGEST = 3
-"""Words before the last one, beyond which no plural is guessed."""
+_LONGEST = 4
+"""Words beyond which no plural is guessed."""
 
 
 def singulars(folded: str) -> Iterator[tuple[str, str]]:
@@ -25,12 +25,13 @@ def singulars(folded: str) -> Iterator[tuple[str, str]]:
     >>> ("fr", "chene pedoncule") in singulars("chenes pedoncules"), ("es", "nuez") in singulars("nueces")
     (True, True)
     """
-    *head, last = folded.split()
-    if len(head) > _LONGEST:
+    words = folded.split()
+    if not 0 < len(words) <= _LONGEST:
         return
+    *head, last = words
     for language, endings in _PLURALS.items():
-        words = [_readings(word, endings) if language in _EVERY_WORD else [word] for word in head]
-        for reading in product(*words, _readings(last, endings)):
+        before = [_readings(word, endings) if language in _EVERY_WORD else [word] for word in head]
+        for reading in product(*before, _readings(last, endings)):
             key = " ".join(reading)
             if key != folded:
                 yield language, key
