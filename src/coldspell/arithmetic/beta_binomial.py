@@ -10,7 +10,7 @@ next, the terms are added after all.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from functools import cache, lru_cache
 from itertools import accumulate
 
@@ -133,19 +133,21 @@ def _reached(terms: list[float], wanted: float) -> int:
 def _terms(trials: int, a: float, b: float) -> tuple[int, list[float]]:
     """First number of successes that counts, and the chances from there on over the middle one."""
     middle = int(trials * (a / (a + b)))
-    down = list(_outward(middle, trials, a, b))
+    down = _outward(middle, trials, a, b)
     up = _outward(trials - middle, trials, b, a)  # the same with the sides changed
     return middle - len(down), [*reversed(down), 1.0, *up]
 
 
-def _outward(start: int, trials: int, a: float, b: float) -> Iterator[float]:
+def _outward(start: int, trials: int, a: float, b: float) -> list[float]:
     term = whole = 1.0
+    terms = []
     for k in range(start, 0, -1):
         term *= k * (trials - k + b) / ((trials - k + 1) * (k - 1 + a))
         whole += term
-        yield term
+        terms.append(term)
         if term < _NOTHING * whole:
-            return
+            break
+    return terms
 
 
 def _search(trials: int, a: float, b: float, wanted: float) -> int | None:

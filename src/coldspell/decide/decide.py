@@ -193,7 +193,7 @@ def _decided(knowledge: Knowledge, lot: Lot, today: date, tables: Tables, times:
     on.update(values_of(size_facts(size, lot, practice)), up_state=up.state(today) if up else "waiting")
     facts = cast("LotPlanFacts", on)
     answers = session.run(on, skip=ASKED_APART, only=tables.asked)
-    hazards = tuple(_hazard(h, record, tables) for h, record in knowledge.hazards())
+    hazards = _hazards(knowledge, tables)
     if session.traced:
         firings += [(f, None) for d in answers.values() for f in d.firings]
         firings += [step for each in judged for step in each.ruled]
@@ -327,6 +327,14 @@ _FOUND: dict[str, Literal["yes", "possible", "no"]] = {
     "slower": "yes",
     "refused": "no",
 }
+
+
+def _hazards(knowledge: Knowledge, tables: Tables) -> tuple[tuple[Hazard, Record, Firing], ...]:
+    """The hazards of a kind, each with what the rules say of it."""
+    return knowledge.once(
+        ("hazards", tables.session),
+        lambda: tuple(_hazard(h, record, tables) for h, record in knowledge.hazards()),
+    )
 
 
 def _hazard(hazard: Hazard, record: Record, tables: Tables) -> tuple[Hazard, Record, Firing]:

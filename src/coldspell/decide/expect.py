@@ -93,29 +93,22 @@ def expected(
     """Multiply the shares that are filled, sprout, do not rot, and grow on.
 
     Seed that has rooted has sprouted; of it only what grows on is reckoned. ``figure`` is what the rules say
-    of the sprouting figure for this lot; without it nothing is withheld. With ``plants_only`` no number of
-    seeds is reckoned.
+    of the sprouting figure for this lot; without it nothing is withheld. With ``plants_only`` nothing
+    else is told.
     """
     told = figure or FigureFields("record", "none", "usual")
-    found = _Reckoning()
-    growing = range_share(*(p / 100 for p in _growing_on(lot, practice)))
-    _filled(found, knowledge, lot)
-    _sprouting(found, knowledge, candidate, told, practice)
-    if candidate is not None and candidate.moist_days:
-        low, high = practice.rot_percent
-        found.add("rot", (low, high), share=range_share((100 - high) / 100, (100 - low) / 100))
-    unrooted = product(*found.shares, growing)
+    found, growing, unrooted = _shares(knowledge, candidate, lot, told, practice)
     rooted = min(lot.rooted, lot.seeds)
-    if rooted:
-        found.assumed, found.cited = ([], []) if rooted == lot.seeds else (found.assumed, found.cited)
-        found.assumed.append(Assumed("rooted", some=rooted, tried=lot.seeds))
-    found.assumed.append(Assumed("plants", *_growing_on(lot, practice)))
     share = parts_of((rooted, growing), (lot.seeds - rooted, unrooted))
-    apart = None
     withheld = told.sprouting == "withheld" and rooted < lot.seeds
     plants = None if withheld else plants_expected(lot.seeds, share, LEVEL)
     if plants_only:
-        return Expected(plants, None, None, tuple(found.assumed), tuple(found.cited))
+        return Expected(plants, None, None, (), ())
+    assumed, cited, apart = [*found.assumed], [*found.cited], None
+    if rooted:
+        assumed, cited = ([], []) if rooted == lot.seeds else (assumed, cited)
+        assumed.append(Assumed("rooted", some=rooted, tried=lot.seeds))
+    assumed.append(Assumed("plants", *_growing_on(lot, practice)))
     wanted = None if lot.want is None or withheld else seeds_for_plants(lot.want, LEVEL, share)
     if 0 < rooted < lot.seeds and not withheld:
         others = plants_expected(lot.seeds - rooted, unrooted, LEVEL)
@@ -124,10 +117,41 @@ def expected(
         plants,
         wanted,
         _for_ten(lot, unrooted),
-        tuple(found.assumed),
-        tuple(found.cited),
+        tuple(assumed),
+        tuple(cited),
         apart,
     )
+
+
+def _shares(
+    knowledge: Knowledge, candidate: Candidate | None, lot: Lot, told: FigureFields, practice: Practice
+) -> tuple[_Reckoning, Share, Share]:
+    """What a kind in such a state is reckoned with, and what grows on of a plant and of a seed."""
+    floats = bool(lot.float_test) and _floats_tell(knowledge, lot)
+    tests = (lot.cut, lot.float_test if floats else None)
+    key = (practice, told, lot.grow_in, _percent(candidate), _moist(candidate), *tests)
+    kept: dict[object, tuple[_Reckoning, Share, Share]] = knowledge.once("shares", dict)
+    if (known := kept.get(key)) is not None:
+        return known
+    if len(kept) >= 256:  # memory stays flat over any number of lots
+        kept.clear()
+    found = _Reckoning()
+    growing = range_share(*(p / 100 for p in _growing_on(lot, practice)))
+    _filled(found, knowledge, lot)
+    _sprouting(found, knowledge, candidate, told, practice)
+    if _moist(candidate):
+        low, high = practice.rot_percent
+        found.add("rot", (low, high), share=range_share((100 - high) / 100, (100 - low) / 100))
+    kept[key] = found, growing, product(*found.shares, growing)
+    return kept[key]
+
+
+def _moist(candidate: Candidate | None) -> bool:
+    return candidate is not None and bool(candidate.moist_days)
+
+
+def _percent(candidate: Candidate | None) -> Quantity | None:
+    return None if candidate is None else candidate.treatment.percent
 
 
 def _for_ten(lot: Lot, share: Share) -> int | None:
@@ -185,8 +209,9 @@ def _floats_tell(knowledge: Knowledge, lot: Lot) -> bool:
 
 
 def _germination(knowledge: Knowledge, candidate: Candidate | None) -> Quantity | None:
-    if candidate is not None and candidate.treatment.percent is not None:
-        return candidate.treatment.percent
+    own = _percent(candidate)
+    if own is not None:
+        return own
     germination = knowledge.value("germination")
     return germination.percent if germination else None
 

@@ -43,6 +43,13 @@ def relatives_of(knowledge: Knowledge, lot: Lot, practice: Practice) -> tuple[Re
 
 def kin_facts(knowledge: Knowledge, lot: Lot, practice: Practice) -> KinFacts:
     """What is known of a kind by its name, genus and relatives, and of its seed by the grower's word."""
+    if knowledge.relatives:
+        return _kin_facts(knowledge, lot, practice)
+    told = ("kin", practice, lot.climate, lot.shed)
+    return knowledge.once(told, lambda: _kin_facts(knowledge, lot, practice))
+
+
+def _kin_facts(knowledge: Knowledge, lot: Lot, practice: Practice) -> KinFacts:
     found = relatives_of(knowledge, lot, practice)
     dies_dry, chilled = (_how_many([one(r) for r in found]) for one in (_dies_dry, _never_chill))
     climate, climate_from = _from(lot.climate, _climate(knowledge, practice), "warm", chilled)

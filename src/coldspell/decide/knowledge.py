@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Hashable
 from datetime import date
 from typing import Any, Literal, TypeVar
 
@@ -96,10 +96,10 @@ class Knowledge:
         self.on_record = on_record
         self.follows = follows
         self.season = season
-        self._kept: dict[str, Any] = {}
+        self._kept: dict[Hashable, Any] = {}
 
-    def once(self, what: str, make: Callable[[], T]) -> T:
-        """What follows from the kind alone, worked out once for all of its lots."""
+    def once(self, what: Hashable, make: Callable[[], T]) -> T:
+        """What follows from the kind and what is named in ``what``, worked out once for all of its lots."""
         if what not in self._kept:
             self._kept[what] = make()
         found: T = self._kept[what]

@@ -146,8 +146,13 @@ def container_of(lot: Lot, practice: Practice) -> Container:
 
 def seed_measure(knowledge: Knowledge, lot: Lot, practice: Practice) -> SeedMeasure:
     """Measures of one seed: the record's, else a typical width of its size class (marked)."""
+    kernel = lot.shell == "kernel"
+    return knowledge.once(("seed", practice, kernel), lambda: _seed_measure(knowledge, kernel, practice))
+
+
+def _seed_measure(knowledge: Knowledge, kernel: bool, practice: Practice) -> SeedMeasure:
     size: SeedSize | None = knowledge.value("seed_mm")
-    scale = practice.kernel_share if lot.shell == "kernel" else 1.0
+    scale = practice.kernel_share if kernel else 1.0
     if size is None:
         width = scale * _usual_width(knowledge.value("size"), practice)
         return SeedMeasure(width, width, width, False)

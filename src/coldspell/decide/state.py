@@ -17,34 +17,41 @@ from coldspell.records.model import Treatment
 
 if TYPE_CHECKING:
     from coldspell.decide.names.closed import YesNo
-    from coldspell.decide.names.facts import StateFacts
+    from coldspell.decide.names.facts import DayFacts, StateFacts
 
 
 def state_facts(told: Lot, lot: Lot, knowledge: Knowledge, today: date, practice: Practice) -> StateFacts:
     """Facts of the past; ``told`` is the lot as the grower said it, ``lot`` as it was understood."""
     first = max(today, lot.collected) if lot.collected else today
-    taken = wintered_untold(told, knowledge, today, practice)
-    mild = lot.winter == "none"  # something grows outdoors on any day
+    taken, shut = wintered_untold(told, knowledge, today, practice), coat_shut(lot, knowledge)
     return {
-        "coat_shut": _yes(coat_shut(lot, knowledge)),
+        **_days_facts(first, practice, southern=lot.southern, mild=lot.winter == "none"),
+        "coat_shut": _yes(shut),
         "kept_months": months_kept(lot, knowledge, today),
         "kept_said": _yes(kept_said(told)),
-        "summer_over": _yes(_summer_over(first, practice, southern=lot.southern)),
         "spring_gone": _yes(told.gathered == "ground_spring" and lot.gathered != "ground_spring"),
         "was_green": _yes(told.gathered == "green" and lot.gathered != "green"),
-        "growing_now": _yes(mild or is_growing(first, practice, southern=lot.southern)),
-        "late_now": _yes(not mild and is_late(first, practice, southern=lot.southern)),
-        "spring_far": _yes(not mild and _spring_far(first, practice, southern=lot.southern)),
         "gathered_ahead": _yes(lot.collected and lot.collected > today),
         "rooted_now": _yes(_rooted_now(lot, knowledge, first, practice)),
         "sown_off": _yes(lot.sown and not is_growing(lot.sown, practice, southern=lot.southern)),
-        "autumn": autumn_of(first, practice, southern=lot.southern),
         "wants_warmth": _yes(wants_warmth(knowledge)),
         "roots_warm": _yes(roots_first(knowledge) and wants_warmth(knowledge)),
         "winter_taken": _yes(taken),
         "cold_break": break_of(told.cold_break_days, practice) if told.cold_days_done or taken else "none",
-        "overdue": "no" if coat_shut(lot, knowledge) else _overdue(lot, knowledge, practice),
+        "overdue": "no" if shut else _overdue(lot, knowledge, practice),
         "sown": _yes(lot.sown),
+    }
+
+
+@lru_cache(maxsize=4096)
+def _days_facts(first: date, practice: Practice, *, southern: bool, mild: bool) -> DayFacts:
+    """Facts of the first day on which anything can be done; ``mild``: something grows outdoors on any day."""
+    return {
+        "summer_over": _yes(_summer_over(first, practice, southern=southern)),
+        "growing_now": _yes(mild or is_growing(first, practice, southern=southern)),
+        "late_now": _yes(not mild and is_late(first, practice, southern=southern)),
+        "spring_far": _yes(not mild and _spring_far(first, practice, southern=southern)),
+        "autumn": autumn_of(first, practice, southern=southern),
     }
 
 

@@ -6,6 +6,7 @@ import math
 import re
 from collections.abc import Mapping
 from datetime import date
+from functools import lru_cache
 from typing import Any
 
 from coldspell.errors import ColdspellError
@@ -39,7 +40,8 @@ def make_lot(said: Mapping[str, Any]) -> Lot:
     values: dict[str, Any] = {}
     for key, value in said.items():
         if value is not None:
-            values[_fact(key).field] = check_fact(key, value)
+            checked = _typed_fact if type(value) is str else check_fact
+            values[_fact(key).field] = checked(key, value)
     _agree(values)
     if "kilograms" in values and "seeds" not in values:
         values["seeds"] = 1  # set from the record's seeds per kilogram when the recipe is made
@@ -78,6 +80,12 @@ def check_fact(key: str, value: Any) -> Any:
     if not isinstance(value, str):
         raise ColdspellError(f"{key} is not a text: {str(value)[:40]!r}", mend=f"write words, as {key}: text")
     return read_text(key, value[:200])
+
+
+@lru_cache(maxsize=4096)
+def _typed_fact(key: str, text: str) -> Any:
+    """`check_fact` of text: in a table many lots say the same."""
+    return check_fact(key, text)
 
 
 def _fact(key: str) -> LotFact:

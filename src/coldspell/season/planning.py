@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import gc
 import os
 from collections import deque
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor
+from contextlib import contextmanager
 from datetime import date, timedelta
 from functools import lru_cache
 from itertools import islice
@@ -36,6 +38,7 @@ from coldspell.workers import workers
 _MOST_NAMES = 20_000
 _CLOSED_DAYS = 150
 """To the next opening of the sowing season from a day after it closed, at the least."""
+_SELDOM = 50_000
 CHUNK = 200
 """Rows that a process is given at once."""
 
@@ -149,7 +152,8 @@ def plan_rows(rows: Rows, planner: Planner) -> Iterator[LotPlan | Refused]:
 def planned(rows: Rows, planner: Planner, jobs: int = 1) -> Iterator[LotPlan | Refused]:
     """`plan_rows` in one process or several."""
     if jobs <= 1:
-        yield from plan_rows(rows, planner)
+        with seldom_collected():
+            yield from plan_rows(rows, planner)
         return
     with workers(min(jobs, os.cpu_count() or 1, 61)) as pool:
         yield from _in_order(rows, pool, planner.setting, jobs)
@@ -174,7 +178,19 @@ def _in_order(
 
 
 def _plan_chunk(rows: Sequence[Row | Refused], setting: Setting) -> list[LotPlan | Refused]:
-    return list(plan_rows(rows, planner_of(setting)))
+    with seldom_collected():
+        return list(plan_rows(rows, planner_of(setting)))
+
+
+@contextmanager
+def seldom_collected() -> Iterator[None]:
+    """Look for objects that hold each other more seldom: plans do not, and what is kept for them is much."""
+    usual = gc.get_threshold()
+    gc.set_threshold(_SELDOM, *usual[1:])
+    try:
+        yield
+    finally:
+        gc.set_threshold(*usual)
 
 
 Replan = Callable[[LotPlan, date], LotPlan | None]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Mapping
 from datetime import date, timedelta
+from functools import lru_cache
 
 from msgspec import Struct, field
 
@@ -52,6 +53,7 @@ class Week:
             listed.append(Due(lot, event))
 
 
+@lru_cache(maxsize=4096)
 def monday(day: date) -> date:
     """The Monday of a day's week (ISO 8601)."""
     return day - timedelta(days=day.weekday())

@@ -149,7 +149,17 @@ class SizeFacts(TypedDict):
     volume_lot: YesNo
 
 
-class StateFacts(TypedDict):
+class DayFacts(TypedDict):
+    """What the time of the year amounts to."""
+
+    summer_over: YesNo
+    growing_now: YesNo
+    late_now: YesNo
+    spring_far: YesNo
+    autumn: Literal["now", "ahead", "next"]
+
+
+class StateFacts(DayFacts):
     """What the past of the lot and the time of the year amount to."""
 
     coat_shut: YesNo
@@ -157,14 +167,9 @@ class StateFacts(TypedDict):
     kept_said: YesNo
     was_green: YesNo
     spring_gone: YesNo
-    summer_over: YesNo
-    growing_now: YesNo
-    late_now: YesNo
-    spring_far: YesNo
     gathered_ahead: YesNo
     rooted_now: YesNo
     sown_off: YesNo
-    autumn: Literal["now", "ahead", "next"]
     wants_warmth: YesNo
     roots_warm: YesNo
     winter_taken: YesNo

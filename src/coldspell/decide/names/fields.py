@@ -353,8 +353,17 @@ def as_fields(kind: type[F], words: Mapping[str, str] | None) -> F:
 
     Its words were held against their kinds where the rules were compiled: here nothing evaluates so many.
     """
-    assert words is not None, f"no answer tells {kind.__name__}"
-    return cast(F, _fields(kind, tuple(words), tuple(words.values())))
+    found = _KNOWN.get((kind, id(words)))
+    if found is None or found[0] is not words:
+        assert words is not None, f"no answer tells {kind.__name__}"
+        if len(_KNOWN) >= 4096:  # memory stays flat over any number of rule books
+            _KNOWN.clear()
+        found = _KNOWN[kind, id(words)] = words, _fields(kind, tuple(words), tuple(words.values()))
+    return cast(F, found[1])
+
+
+_KNOWN: dict[tuple[type[Struct], int], tuple[Mapping[str, str], Struct]] = {}
+"""Fields of answers by where their words are: those of a rule are the same words for every lot."""
 
 
 @lru_cache(maxsize=4096)

@@ -7,6 +7,7 @@ import io
 import json
 from collections.abc import Mapping, Sequence
 from datetime import date
+from operator import itemgetter
 from pathlib import Path
 from typing import Any
 
@@ -30,12 +31,37 @@ COLUMNS = (
     "plants", "plants_high", "hazards", "grams", "supplier", "origin", "shelf", "note",
 )  # fmt: skip
 """Columns of a season in files, in order; those that were carried through come after them."""
+_AS_COLUMNS = itemgetter(*COLUMNS)
 
 
 def flat(lot: LotPlan) -> dict[str, Any]:
     """A plan under the names of the columns; lists where there are several."""
+    return _in_columns(
+        lot,
+        first=list(lot.first),
+        steps=[{"do": e.what, "start": e.day, "end": e.end} for e in lot.events if e.kind != "look"],
+        looks=list(lot.looks),
+        cold=[{"start": first, "end": after} for first, after in lot.cold],
+        hazards=list(lot.hazards),
+    )
+
+
+def _in_cells(lot: LotPlan) -> dict[str, Any]:
+    """A plan under the names of the columns; several values as one text, parted by spaces."""
+    return _in_columns(
+        lot,
+        first=" ".join(lot.first),
+        steps=" ".join([f"{e.what}:{e.day!s}/{e.end!s}" for e in lot.events if e.kind != "look"]),
+        looks=" ".join(map(str, lot.looks)),
+        cold=" ".join([f"{first!s}/{after!s}" for first, after in lot.cold]),
+        hazards=" ".join(lot.hazards),
+    )
+
+
+def _in_columns(
+    lot: LotPlan, *, first: Any, steps: Any, looks: Any, cold: Any, hazards: Any
+) -> dict[str, Any]:
     own, wants, plants = lot.own, lot.wants, lot.plants or (None, None, None)
-    steps = [e for e in lot.events if e.kind != "look"]
     return {
         "row": lot.number,
         "lot": own.lot,
@@ -52,10 +78,10 @@ def flat(lot: LotPlan) -> dict[str, Any]:
         "days_spare": lot.spare,
         "days_late": lot.late,
         "days_short": lot.short,
-        "first": list(lot.first),
-        "steps": [{"do": e.what, "start": e.day, "end": e.end} for e in steps],
-        "looks": list(lot.looks),
-        "cold": [{"start": first, "end": after} for first, after in lot.cold],
+        "first": first,
+        "steps": steps,
+        "looks": looks,
+        "cold": cold,
         "medium": wants.form,
         "material": wants.material,
         "medium_litres": round(wants.medium_litres, 3),
@@ -68,7 +94,7 @@ def flat(lot: LotPlan) -> dict[str, Any]:
         "plants_low": plants[0],
         "plants": plants[1],
         "plants_high": plants[2],
-        "hazards": list(lot.hazards),
+        "hazards": hazards,
         "grams": own.grams,
         "supplier": own.supplier,
         "origin": own.origin,
@@ -96,13 +122,7 @@ class CsvFile:
 
     def add(self, lot: LotPlan) -> None:
         """One more row."""
-        values = flat(lot)
-        values["first"] = " ".join(values["first"])
-        values["steps"] = " ".join(f"{s['do']}:{s['start']}/{s['end']}" for s in values["steps"])
-        values["looks"] = " ".join(map(str, values["looks"]))
-        values["cold"] = " ".join(f"{s['start']}/{s['end']}" for s in values["cold"])
-        values["hazards"] = " ".join(values["hazards"])
-        cells = [values[column] for column in COLUMNS]
+        cells = [*_AS_COLUMNS(_in_cells(lot))]
         if self._carried is None:
             cells.append(as_cell(lot.carried))
         else:
@@ -173,6 +193,8 @@ def _csv_line(cells: Sequence[Any]) -> str:
 
 def as_cell(value: Any) -> Any:
     """What was carried through, as one cell of a text."""
+    if type(value) is str:
+        return value
     if isinstance(value, Mapping | list | tuple):
         return json.dumps(value, ensure_ascii=False, default=str)
     return value.isoformat() if isinstance(value, date) else value
