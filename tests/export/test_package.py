@@ -19,7 +19,7 @@ from typer.testing import CliRunner
 from coldspell.cli.species import app
 from coldspell.errors import ColdspellError
 from coldspell.export import package
-from coldspell.export.columns import DCTERMS, DWC
+from coldspell.export.columns import DCTERMS, DWC, GBIF
 from coldspell.export.package import files, tables, write_folder
 from coldspell.library.library import Library
 from coldspell.library.load import load_library, shipped_dirs
@@ -28,6 +28,8 @@ pytestmark = pytest.mark.long
 
 TERMS = Path(__file__).parents[1] / "data" / "external" / "darwin-core-terms.csv"
 RECORDS = Path(__file__).parents[1] / "records"
+VERNACULAR_PREFERRED = "http://rs.gbif.org/terms/1.0/isPreferredName"
+"""Of the extension for vernacular names that GBIF keeps beside Darwin Core."""
 OF_DUBLIN_CORE = {"identifier", "title", "language", "bibliographicCitation", "references"}
 """Terms of Dublin Core (ISO 15836-2) that columns use; Darwin Core takes over the last three."""
 
@@ -87,6 +89,8 @@ def test_terms_are_those_of_the_standards(library: Library) -> None:
     for one in used:
         if one.term.startswith(DWC):
             assert (one.name, one.term) in known
+        elif one.term.startswith(GBIF):
+            assert one.term == VERNACULAR_PREFERRED
         else:
             assert one.term.removeprefix(DCTERMS) in OF_DUBLIN_CORE
     names = {one.name for one in used if one.term.startswith(DWC)}
@@ -115,6 +119,18 @@ def test_nothing_of_a_record_is_lost(library: Library, contents: dict[str, bytes
     assert sum(row["taxonomicStatus"] == "synonym" for row in rows(contents, "taxa.csv")) == sum(
         len(set(one.synonyms)) for one in records
     )
+
+
+def test_common_names_stand_as_in_the_record_the_usual_one_first(
+    library: Library, contents: dict[str, bytes]
+) -> None:
+    found = [row for row in rows(contents, "vernacular-names.csv") if row["taxonID"] == "quercus-rubra"]
+    names = library.get("Quercus rubra").common_names
+    assert [(row["language"], row["vernacularName"]) for row in found] == [
+        (language, name) for language, ones in names.items() for name in ones
+    ]
+    usual = {row["language"]: row["vernacularName"] for row in found if row["isPreferredName"] == "true"}
+    assert usual == {language: ones[0] for language, ones in names.items()}
 
 
 def test_every_cited_footnote_is_there(contents: dict[str, bytes]) -> None:

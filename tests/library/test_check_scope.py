@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import shutil
 import subprocess
 from datetime import date
@@ -66,6 +67,46 @@ def test_what_two_records_have_between_them_is_told_at_either(
     found = [one for one in _found([files[asked]]) if one.check == check]
     assert [Path(one.place.file).name for one in found] == [files[asked].name]
     assert check in {one.id for one in LIBRARY_CHECKS}
+
+
+@pytest.mark.parametrize("new", ["alpha", "alphb"])
+@pytest.mark.parametrize("with_git", [False, True])
+def test_a_misspelt_name_of_a_whole_folder_is_told_at_the_newer_record(
+    tmp_path: Path, new: str, with_git: bool
+) -> None:
+    """By git what is changed is newer, whenever it was written; without it what was written last."""
+    files = _library(tmp_path, alpha="x -> x", alphb="x -> x")
+    hours = {epithet: 0 if (epithet == new) is with_git else 3600 for epithet in files}
+    if with_git:
+        _git(tmp_path, "init", "-q")
+        _git(tmp_path, "add", *(path.name for epithet, path in files.items() if epithet != new))
+        _git(tmp_path, "-c", "user.name=x", "-c", "user.email=x", "commit", "-qm", "x")
+    for epithet, path in files.items():
+        os.utime(path, (1_800_000_000 + hours[epithet],) * 2)
+    os.utime(tmp_path / "bibliography.yaml", (1_700_000_000,) * 2)
+    (one,) = _found([tmp_path])
+    assert (one.check, Path(one.place.file).name) == ("near-duplicate", files[new].name)
+    assert next(path.name for epithet, path in files.items() if epithet != new) in one.what
+
+
+def _git(folder: Path, *arguments: str) -> None:
+    subprocess.run(["git", "-C", str(folder), *arguments], check=True, capture_output=True)
+
+
+def test_an_id_of_another_plant_of_the_libraries_around_is_told(tmp_path: Path) -> None:
+    """And of its own plant it is not: a record here stands in place of the one there."""
+    there, here = tmp_path / "there", tmp_path / "here"
+    for folder, name in ((there, "alpha"), (here, "alpha"), (here, "omega")):
+        folder.mkdir(exist_ok=True)
+        key = "plant: broadleaf tree -> taxon: {gbif: 77}\nplant: broadleaf tree"
+        path = _library(folder, **{name: key})[name]
+        path.write_text(f"schema: 2\n{path.read_text('utf-8')}", "utf-8")
+    (here / "exemplum-alpha.yaml").rename(there.parent / "kept.yaml")
+    (one,) = _found([here], [there])
+    assert (one.check, Path(one.place.file).name) == ("taxon-of-another", "exemplum-omega.yaml")
+    (here / "exemplum-omega.yaml").unlink()
+    (there.parent / "kept.yaml").rename(here / "exemplum-alpha.yaml")
+    assert _found([here], [there]) == []
 
 
 def test_a_deleted_bibliography_is_told_once(tmp_path: Path) -> None:

@@ -232,8 +232,9 @@ def test_the_guide_shows_what_a_changed_placeholder_gives(rules: Path) -> None:
         ("look_every_days", "0", "days", "0 days cannot be"),
         ("look_every_days", "2", "weeks", "the unit must be days, not weeks"),
         ("aged_percent", "[60, 20]", "percent", "60 to 20 runs backward"),
-        ("aged_percent", "[20, 160]", "percent", "160 percent is more than all"),
-        ("cold_celsius", "[134, 241]", "°C", "no seed is kept or sown at 134 to 241 °C"),
+        ("aged_percent", "[20, 160]", "percent", "20 to 160 percent is outside 0 to 100"),
+        ("gap_mm", "25000", "mm", "25000 mm is outside 0 to 1500"),
+        ("cold_celsius", "[134, 241]", "°C", "134 to 241 °C is outside -40 to 105"),
     ],
 )
 def test_a_number_that_cannot_be_is_refused(

@@ -189,3 +189,23 @@ def test_a_rule_that_is_met_is_not_told(mine: Path) -> None:
     _put(mine, "layout.yaml", "by volume in one layer", "medium: [bag, towel_roll]", "one_alone")
     told = json.loads(_diff(mine, "--records", "6", "--format", "json").output)
     assert (told["unmet"], bool(told["recipes"])) == ([], True)
+
+
+@pytest.mark.parametrize(
+    ("value", "says"),
+    [
+        ("25000", "gap_mm: 25000 mm is outside 0 to 1500"),  # 25 m
+        ("250", "gap_mm: 250 mm, where the shipped rules have 25"),  # 25 cm, as if centimetres were meant
+        ("1", "gap_mm: 1 mm, where the shipped rules have 25"),  # an inch
+        ("30", ""),
+    ],
+)
+def test_a_number_of_another_unit_is_told(
+    mine: Path, value: str, says: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    _exchange(mine / "practice.yaml", "name: gap_mm, value: 25,", f"name: gap_mm, value: {value},")
+    done = main(["rules", "check", "--rules", str(mine)])
+    said = capsys.readouterr().out
+    assert says in said
+    assert ("[practice" in said) is bool(says)
+    assert done == (1 if value == "25000" else 0)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from typing import Any, Literal
 
@@ -57,6 +57,8 @@ class Summary:
     asked_names: tuple[str, ...]
     accept: Mapping[str, str]
     places: Mapping[KeyPath, tuple[int, int]]
+    taxon: Mapping[str, str | int] = field(default_factory=dict)
+    """Its ids in the open lists of names, by list."""
 
     @property
     def genus(self) -> str:
@@ -113,11 +115,13 @@ class RecordFile:
             asked_names=tuple(name for answer in answers for name in answer.get("then", ())),
             accept=values.get("accept", {}),
             places={path: (at.line, at.column) for path in self._compared() for at in [self.place(path)]},
+            taxon=values.get("taxon", {}),
         )
 
     def _compared(self) -> Iterator[KeyPath]:
         yield from (("name",), ("family",), ("asks", "answers"))
         yield from (("synonyms", index) for index in range(len(self.values.get("synonyms", ()))))
+        yield from (("taxon", name) for name in self.values.get("taxon", ()))
         yield from (("accept", name) for name in self.values.get("accept", ()))
         for language, names in self.values.get("common_names", {}).items():
             yield from (("common_names", language, index) for index in range(len(names)))
@@ -131,7 +135,9 @@ class Known:
     around: Mapping[str, Summary]
     poisonous: Mapping[str, Poisonous]
     asked: frozenset[str] = frozenset()
-    """Files whose faults are wanted, where not all are: of two that differ, the fault is theirs."""
+    """Files of which the faults are wanted, else those changed: of two that differ, the fault is theirs."""
+    latest: str = ""
+    """The file that was written last, where nothing better is known; it only decides between two."""
 
     def find(self, name: str) -> Summary | None:
         """Return the record of that name, checked ones first."""
@@ -141,11 +147,11 @@ class Known:
     def all(self) -> Iterator[Summary]:
         """Yield the checked records by name, those that are asked about last: they meet what stands."""
         every = [record for name in sorted(self.checked) for record in self.checked[name]]
-        yield from sorted(every, key=lambda record: record.file in self.asked)
+        yield from sorted(every, key=lambda record: record.file in self.asked or record.file == self.latest)
 
     def at_fault(self, record: Summary) -> bool:
         """Say whether a fault that another record may have as well is to be told at this one."""
-        return not self.asked or record.file in self.asked
+        return record.file in (self.asked or {self.latest or record.file})
 
 
 RecordCheck = Callable[[RecordFile, Surroundings], Iterable[Fault]]

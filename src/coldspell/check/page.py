@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from coldspell.check import table
 from coldspell.check.base import Check
+from coldspell.check.limits import limits
 
 _HEAD = """\
 # Checks of species records
@@ -34,7 +35,24 @@ def page() -> str:
     ):
         parts += ["", f"## {title}", "", "| id | severity | finds | mend |", "|---|---|---|---|"]
         parts += list(_rows(checks))
+    parts += ["", *_limits()]
     return "\n".join(parts) + "\n"
+
+
+_LIMITS = """\
+## Limits of plausibility
+
+Of `beyond-plausible` and `range-too-wide`, from `src/coldspell/check/limits.yaml`, where the limits of the
+other checks stand, too. *Wide*: how many times the low end the high end of a range may be; *span*: how far
+they may be apart."""
+
+
+def _limits() -> Iterator[str]:
+    yield from (_LIMITS, "", "| field | least | most | wide | span | because |", "|---|---|---|---|---|---|")
+    for one in limits().fields:
+        numbers = ("" if n is None else f"{n:g}" for n in (one.least, one.most, one.wide, one.span))
+        steps = f" of {', '.join(one.do)}" if one.do else ""
+        yield f"| `{one.field}`{steps} | {' | '.join(numbers)} | {one.because} |"
 
 
 def _rows(checks: tuple[Check, ...]) -> Iterator[str]:

@@ -1,7 +1,8 @@
 """Checks of numbers against each other: a slip of the unit makes a seed of lead, or a week of a season.
 
-The bounds are wider than anything in the shipped library (November 2026: 724 records give weight and size,
-1,633 steps give days, 2,182 give a depth), and narrower than ten times the usual.
+The bounds (`coldspell.check.limits`) are wider than anything in the shipped library (November 2026: 724
+records give weight and size, 1,633 steps give days, 2,182 give a depth), and narrower than ten times the
+usual.
 """
 
 from __future__ import annotations
@@ -11,23 +12,9 @@ from collections.abc import Iterator
 from typing import Any
 
 from coldspell.check.base import Fault, RecordFile, Surroundings, ends, shown, steps
+from coldspell.check.limits import limits
 from coldspell.records.do import MOIST
 
-# A litre of starch weighs 1.5 kg, of wood and oil less (physical tables, from memory): no seed outweighs a
-# block of starch that it fits into. Heaviest in the library: 1.47 (Washingtonia).
-HEAVIEST = 1.5
-# Milligrams for each mm³ of an ellipsoid of its sides; wings, hairs and awns are measured with the length.
-# Lightest in the library: of those without them 0.17 (Alnus), of other seed 0.058 (Grevillea), winged 0.023.
-LIGHTEST = {"acorn": 0.12, "nut": 0.12, "nutlet": 0.12, "pip": 0.12, "stone": 0.12, "seed": 0.04}
-LIGHTEST_WINGED = 0.015
-# Days of the shortest moist cold or warmth that does anything: tests of crops chill for a week (ISTA rules,
-# from memory); what is required lasts two. A quarter of a year is 13 weeks: written as days it is seen.
-# In the library shorter ones accept this with the reason.
-SHORTEST_DAYS = {"optional": 7, "required": 14}
-# Millimetres of cover by size of the seed: two to three times its thickness is common practice, and large
-# seed lies under soil. Least and most in the library: 6 and 80 for large, 3 and 51 for medium, 70 for small,
-# 13 for fine.
-COVER_MM = {"fine": (0, 20), "small": (0, 80), "medium": (2, 80), "large": (5, 120)}
 _INCH = 25.4
 
 
@@ -40,9 +27,9 @@ def weight_against_size(record: RecordFile, around: Surroundings) -> Iterator[Fa
     few, many = ends(values["seeds_per_kg"]["value"])
     block = math.prod(_sides(sides, 1, 1.0))
     solid = math.pi / 6 * math.prod(_sides(sides, 0, 0.55))
-    lightest = LIGHTEST.get(values["unit"], LIGHTEST_WINGED)
+    lightest = limits().lightest.get(values["unit"], limits().lightest_winged)
     length = shown(sides.get("length", sides.get("width")))
-    if 1e6 / many > HEAVIEST * block:
+    if 1e6 / many > limits().heaviest * block:
         what = f"{_mg(many)} mg for a seed of {length} mm: as heavy as stone"
     elif 1e6 / few < lightest * solid:
         what = f"{_mg(few)} mg for a seed of {length} mm: lighter than cork"
@@ -69,7 +56,7 @@ def _sides(sides: dict[str, Any], end: int, share: float) -> list[float]:
 def days_too_few(record: RecordFile, around: Surroundings) -> Iterator[Fault]:
     """Moist cold or warmth of less than two weeks, or one where it only helps: weeks written as days."""
     for path, _, step in steps(record.values):
-        shortest = SHORTEST_DAYS["optional" if step.get("need") == "optional" else "required"]
+        shortest = limits().shortest_days["optional" if step.get("need") == "optional" else "required"]
         if step["do"] in MOIST and "days" in step and 0 < ends(step["days"])[1] < shortest:
             low, high = ends(step["days"])
             weeks, months = (" to ".join(f"{n * x:g}" for x in dict.fromkeys((low, high))) for n in (7, 30))
@@ -84,11 +71,11 @@ def depth_against_size(record: RecordFile, around: Surroundings) -> Iterator[Fau
     if depth is None or size is None or not ends(depth)[1]:
         return
     low, high = ends(depth)
-    least, most = COVER_MM[size]
+    least, most = limits().cover_mm[size]
     if high < least or high > most:
         what = f"{size} seed under {shown(depth)} mm of soil"
         both = [" to ".join(f"{n * x:.3g}" for x in dict.fromkeys((low, high))) for n in (10, _INCH)]
         mend = f"So many centimetres are {both[0]} mm, inches {both[1]}; or accept this with the reason."
         if high > most:
-            mend = f"Usual is up to {most} mm: correct size or depth, or accept this with the reason."
+            mend = f"Usual is up to {most:g} mm: correct size or depth, or accept this with the reason."
         yield Fault(("sowing", "depth_mm"), what, mend)

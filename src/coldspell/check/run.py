@@ -19,6 +19,7 @@ from coldspell.check.base import (
     Surroundings,
     footnotes,
 )
+from coldspell.check.limits import limits
 from coldspell.errors import ColdspellError, Place
 from coldspell.library.files import BIBLIOGRAPHY, POISONOUS, WORDS, LibraryFile, read_file
 from coldspell.library.schema import Violation, shipped_check
@@ -54,6 +55,7 @@ def check_files(
     around: Mapping[str, Summary] | None = None,
     poisonous: Mapping[str, Poisonous] | None = None,
     asked: frozenset[str] = frozenset(),
+    latest: str = "",
     today: date,
 ) -> Checked:
     """Check files of a library, one after the other, then all of them together.
@@ -69,7 +71,9 @@ def check_files(
     poisonous
         Plants for which a record must name a hazard.
     asked
-        Files whose faults are wanted, where not all are: what two records have between them is told there.
+        Files whose faults are wanted, else those changed: what two records have between them is told there.
+    latest
+        The file that was written last, where nobody knows what was changed: it decides between two.
     today
         The day against which notes on law are dated.
     """
@@ -83,7 +87,7 @@ def check_files(
             summaries.setdefault(record.name, []).append(record)
     paths = {summary.file for each in summaries.values() for summary in each}
     if paths:
-        _check_whole(Known(summaries, around or {}, poisonous or {}, asked), result, settled)
+        _check_whole(Known(summaries, around or {}, poisonous or {}, asked, latest), result, settled)
     _check_accepted(summaries, settled, result)
     result.findings.sort(key=lambda one: (one.place.file, one.place.line, one.place.column, one.check))
     return result
@@ -108,7 +112,7 @@ def _check_file(
         result.findings.append(_finding(check, place, violation.what, violation.mend, name))
     if kind != "record":
         if not report and kind == "csl-data":
-            result.findings += bibliography_faults(root, file)
+            result.findings += bibliography_faults(root, file, around.today)
         elif not report and kind == "poisonous":
             result.findings += poisonous_faults(root, file, around)
         return None
@@ -166,8 +170,8 @@ def _check_accepted(
                 result.findings.append(finding)
 
 
-def bibliography_faults(root: document.Node, file: LibraryFile) -> Iterator[Finding]:
-    """Find ids that stand twice or out of order in a bibliography that is valid by the schema."""
+def bibliography_faults(root: document.Node, file: LibraryFile, today: date) -> Iterator[Finding]:
+    """Find ids that stand twice or out of order, and years that cannot be; the form is valid."""
     assert isinstance(root, document.Sequence)
     seen: set[str] = set()
     last = ""
@@ -184,6 +188,19 @@ def bibliography_faults(root: document.Node, file: LibraryFile) -> Iterator[Find
             yield _finding(table.BIBLIOGRAPHY, where, what, "Sort the sources by id.")
         seen.add(own)
         last = max(last, own)
+        year = _year(document.plain(item))
+        if year is not None and not limits().work_years_from <= year <= today.year + 1:
+            what = f"'{own}' is said to be of the year {year}"
+            yield _finding(table.BIBLIOGRAPHY, where, what, "Correct 'issued' by the work itself.")
+
+
+def _year(work: Any) -> int | None:
+    """The year in which a work appeared, where its parts are given."""
+    parts = (work.get("issued") or {}).get("date-parts") or [[]]
+    try:
+        return int(parts[0][0])
+    except (IndexError, TypeError, ValueError):
+        return None
 
 
 def poisonous_faults(root: document.Node, file: LibraryFile, around: Surroundings) -> Iterator[Finding]:

@@ -17,6 +17,7 @@ from coldspell.library.files import BIBLIOGRAPHY, NOT_RECORDS, read_file, shown,
 from coldspell.library.library import Library
 from coldspell.library.load import load_library
 from coldspell.library.poisonous import read_poisonous
+from coldspell.records.model import Taxon
 from coldspell.shipped import is_source
 
 
@@ -52,6 +53,7 @@ class Summaries(Mapping[str, Summary]):
             asked_names=tuple(name for answer in answers for name in answer.then),
             accept=record.accept,
             places={},
+            taxon={} if record.taxon is None else _ids(record.taxon),
         )
 
     def __iter__(self) -> Iterator[str]:
@@ -59,6 +61,10 @@ class Summaries(Mapping[str, Summary]):
 
     def __len__(self) -> int:
         return len(self._library)
+
+
+def _ids(taxon: Taxon) -> dict[str, str | int]:
+    return {key: value for key in ("wfo", "gbif") if (value := getattr(taxon, key)) is not None}
 
 
 def scopes(paths: Sequence[Path]) -> list[Scope]:
@@ -103,6 +109,22 @@ def changed(root: Path, base: str) -> tuple[Path, ...]:
     new = _git(root, "ls-files", "--others", "--exclude-standard", "--full-name", "-z", "--", ".")
     names = {name for name in (since + new).split("\0") if name.endswith(".yaml")}
     return tuple(sorted(top / name for name in names))
+
+
+def uncommitted(root: Path, files: Sequence[Path]) -> tuple[Path, ...]:
+    """Return the files of a library that differ from its last commit; none where git knows nothing of it."""
+    try:
+        found = {path.resolve() for path in changed(root, "HEAD")}
+    except ColdspellError:  # no git, no repository, no commit yet
+        return ()
+    return tuple(path for path in files if path.resolve() in found) if found else ()
+
+
+def _written(path: Path) -> int:
+    try:
+        return path.stat().st_mtime_ns
+    except OSError:  # gone meanwhile, or a link to nothing: reading it will say so
+        return 0
 
 
 def _git(root: Path, *arguments: str) -> str:
@@ -177,8 +199,17 @@ def check_scope(scope: Scope, libraries: Sequence[Path], today: date, cache: Pat
     wanted = [path for _, path in files if scope.wants(path)] if scope.wanted else []
     names = frozenset(shown(path) for path in wanted)
     poisonous = read_poisonous((*others, scope.root))
+    paths = [path for _, path in files]
+    asked = names if scope.wanted else frozenset(map(shown, uncommitted(scope.root, paths)))
+    latest = "" if asked or not paths else shown(max(paths, key=_written))
     result = check_files(
-        files, source_types=types, around=around, poisonous=poisonous, asked=names, today=today
+        files,
+        source_types=types,
+        around=around,
+        poisonous=poisonous,
+        asked=asked,
+        latest=latest,
+        today=today,
     )
     if not types and not book.is_file():
         _without_sources(result, shown(book))

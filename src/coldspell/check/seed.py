@@ -7,16 +7,9 @@ from itertools import pairwise
 from typing import Any
 
 from coldspell.check.base import Fault, KeyPath, RecordFile, Surroundings, ends, shown, steps
+from coldspell.check.limits import limits
 from coldspell.records.name import slug
 from coldspell.records.shape import quantity
-
-# Moisture (percent) to which no recalcitrant seed can be dried and live: seed that bears 10 to 12 % is not
-# recalcitrant (Hong & Ellis 1996, A protocol to determine seed storage behaviour; from memory).
-DRY_PERCENT = 12
-# Longest side in millimetres that a size may have, with room for judgement at both ends.
-SIZE_MM = {"fine": (0, 2.5), "small": (1.5, 12), "medium": (5, 20), "large": (10, 500)}
-# Seeds per kilogram that a size may have: a sphere of those diameters at about 1 g/ml, four times either way.
-SIZE_PER_KG = {"fine": (100_000, 1e9), "small": (700, 3e6), "medium": (150, 60_000), "large": (0.01, 10_000)}
 
 
 def range_order(record: RecordFile, around: Surroundings) -> Iterator[Fault]:
@@ -63,27 +56,23 @@ def size_against_numbers(record: RecordFile, around: Surroundings) -> Iterator[F
         if side in values.get("seed_mm", {})
     ]
     if sides:
-        low, high = SIZE_MM[size]
+        low, high = limits().size_mm[size]
         if not low <= max(sides) <= high:
             what = f"the size is '{size}', but the longest side is about {max(sides):g} mm"
             yield Fault(("size",), what, "Correct the size or the measure, or accept this with the reason.")
     elif "seeds_per_kg" in values:
         count = quantity(values["seeds_per_kg"]["value"]).middle
-        low, high = SIZE_PER_KG[size]
+        low, high = limits().size_per_kg[size]
         if not low <= count <= high:
             what = f"the size is '{size}', but a kilogram holds about {count:,.0f} seeds"
             yield Fault(("size",), what, "Correct the size or the count, or accept this with the reason.")
-
-
-WARMEST = 45
-"""No seed of the library germinates above 38 °C; a number above this is one of degrees Fahrenheit."""
 
 
 def unit_slip(record: RecordFile, around: Surroundings) -> Iterator[Fault]:
     """A number that looks like another unit: degrees Fahrenheit, a share in place of a percentage, inches."""
     for part in ("germination", "emergence"):
         celsius = record.values.get(part, {}).get("celsius")
-        if celsius is not None and ends(celsius)[1] > WARMEST:
+        if celsius is not None and ends(celsius)[1] > limits().warmest:
             high = ends(celsius)[1]
             mend = f"{high:g} °F is {(high - 32) / 1.8:.0f} °C; write degrees Celsius."
             yield Fault((part, "celsius"), f"{shown(celsius)} °C is hotter than seed can bear for days", mend)
@@ -117,7 +106,7 @@ def recalcitrant_dried(record: RecordFile, around: Surroundings) -> Iterator[Fau
     if storage.get("behaviour") != "recalcitrant":
         return
     moisture = storage.get("moisture_percent")
-    if moisture is not None and ends(moisture)[1] <= DRY_PERCENT:
+    if moisture is not None and ends(moisture)[1] <= limits().recalcitrant_dry_percent:
         what = f"recalcitrant seed stored at {shown(moisture)} % moisture"
         yield Fault(("storage", "moisture_percent"), what, "Correct the behaviour or the moisture.")
     for path, _, step in steps(record.values):

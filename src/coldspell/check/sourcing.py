@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import date
+from datetime import date, timedelta
 from typing import Any
 
 from coldspell.check.base import Fault, KeyPath, RecordFile, Surroundings, footnotes
@@ -126,6 +126,15 @@ def law_about_nothing(record: RecordFile, around: Surroundings) -> Iterator[Faul
         if "about" not in law:
             mend = "Write 'about: growing', moving, collecting or border (a key of schema 2)."
             yield Fault(("law", index), "this note on law does not say what it is about", mend)
+
+
+def law_checked_later(record: RecordFile, around: Surroundings) -> Iterator[Fault]:
+    """A note on law that was looked up on a day to come."""
+    tomorrow = (around.today + timedelta(days=1)).isoformat()  # somewhere it is tomorrow already
+    for index, note in enumerate(record.values.get("law", ())):
+        if note["checked"] > tomorrow:
+            what = f"looked up on {note['checked']}, which is yet to come"
+            yield Fault(("law", index, "checked"), what, "Write the day on which it was looked up.")
 
 
 def stale_law(record: RecordFile, around: Surroundings) -> Iterator[Fault]:

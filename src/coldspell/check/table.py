@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from coldspell.check import plausible, seed, sourcing, sown, told, treatments, version, whole
+from coldspell.check import beyond, places, plausible, seed, sourcing, sown, told, treatments, version, whole
 from coldspell.check.base import Check, LibraryCheck, RecordCheck, Severity
 
 UNREADABLE = Check(
@@ -72,6 +72,8 @@ RECORD_CHECKS = (
         "error", sourcing.practice_with_source, "Write how it was used (read, recalled), or drop the source."
     ),
     _record("error", sourcing.read_without_place, "Add 'at:' with page or table, never guessed."),
+    _record("error", places.pages_backwards, "Write the lower page first, as in the source."),
+    _record("error", places.place_says_nothing, "Name page, table, chapter or heading, or write 'recalled'."),
     _record("error", treatments.no_treatment_for_a_moisture, "Add a treatment, or widen the 'when' of one."),
     _record("error", treatments.treatment_name_twice, "Give each treatment its own name."),
     _record(
@@ -90,6 +92,8 @@ RECORD_CHECKS = (
     _record("error", sown.degrees_in_words, "Write them as 'celsius:' of the step, or limits under sowing."),
     _record("error", sown.sown_twice, "Take it out of the note, or correct the field."),
     _record("error", told.told_in_words, "Write the field: 'gloves' of a hazard, 'says_sexes' of offspring."),
+    _record("error", beyond.limits_crossed, "Correct one of the two numbers."),
+    _record("error", sourcing.law_checked_later, "Write the day on which it was looked up."),
     _record("error", seed.recalcitrant_dried, "Correct the storage behaviour, or what is done."),
     _record("error", sourcing.law_says_allowed, "Say what is regulated; end with 'ask locally'."),
     _record("warning", sourcing.law_about_nothing, "Write what is regulated: growing, moving, …"),
@@ -107,12 +111,15 @@ RECORD_CHECKS = (
     _record("warning", plausible.weight_against_size, "Write seeds in a kilogram and millimetres."),
     _record("warning", plausible.days_too_few, "Write days, or accept it with the reason."),
     _record("warning", plausible.depth_against_size, "Write millimetres, or accept it with the reason."),
+    _record("warning", beyond.beyond_plausible, "Correct the number, or accept it with the reason."),
+    _record("warning", beyond.range_too_wide, "Write what is usual, or accept it with the reason."),
     _record("warning", sourcing.recalled_against_read, "Prefer the treatment that was read."),
     _record("warning", sourcing.thin_sourcing, "Find a source."),
 )
 LIBRARY_CHECKS = (
     _library("error", whole.colliding_name, "One plant has one record; a name belongs to one of them."),
     _library("error", whole.family_differs, "Correct the family of one of the records."),
+    _library("error", whole.taxon_of_another, "Write the id of this plant, or leave it out."),
     _library("error", whole.hazard_missing, "Add a hazard to the record or to its genus record."),
     _library("error", whole.asks_for_unknown_name, "Correct the name, or add the record."),
     _library("warning", whole.common_name_of_another, "Take it out, or accept it in one of the records."),

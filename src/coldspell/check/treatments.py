@@ -15,14 +15,11 @@ from coldspell.check.base import (
     shown,
     steps,
 )
+from coldspell.check.limits import limits
 from coldspell.near import did_you_mean
 from coldspell.records.do import DO, HEAT, MOIST, OPENING
 from coldspell.records.when import WHEN, can_hold, holds
 
-# Degrees Celsius: (usual range, hard limits). Beyond the hard limits a step of that name is something else.
-COLD = ((0, 10), (-3, 15))
-WARM = ((15, 35), (10, 35))
-HOLD = (-3, 5)
 _LACKING = {"days": "days", "celsius": "a temperature", "minutes or hours": "a time", "substance": "its name"}
 
 
@@ -39,28 +36,36 @@ def step_not_usable(record: RecordFile, around: Surroundings) -> Iterator[Fault]
 def cold_outside_limits(record: RecordFile, around: Surroundings) -> Iterator[Fault]:
     """Cold outside −3 to 15 °C: such a step is not moist chilling."""
     yield from _outside(
-        record, "cold_moist", COLD[1], "Check the number; outside this it is no cold treatment."
+        record, "cold_moist", limits().cold.limits, "Check the number; outside this it is no cold treatment."
     )
 
 
 def cold_outside_usual_range(record: RecordFile, around: Surroundings) -> Iterator[Fault]:
     """Cold outside 0 to 10 °C."""
     yield from _outside(
-        record, "cold_moist", COLD[0], "Check the source, or accept this with the reason.", COLD[1]
+        record,
+        "cold_moist",
+        limits().cold.usual,
+        "Check the source, or accept this with the reason.",
+        limits().cold.limits,
     )
 
 
 def warm_outside_limits(record: RecordFile, around: Surroundings) -> Iterator[Fault]:
     """Warmth outside 10 to 35 °C: such a step is not warm moist stratification."""
     yield from _outside(
-        record, "warm_moist", WARM[1], "Check the number; outside this it is no warm treatment."
+        record, "warm_moist", limits().warm.limits, "Check the number; outside this it is no warm treatment."
     )
 
 
 def warm_outside_usual_range(record: RecordFile, around: Surroundings) -> Iterator[Fault]:
     """Warmth outside 15 to 35 °C."""
     yield from _outside(
-        record, "warm_moist", WARM[0], "Check the source, or accept this with the reason.", WARM[1]
+        record,
+        "warm_moist",
+        limits().warm.usual,
+        "Check the source, or accept this with the reason.",
+        limits().warm.limits,
     )
 
 
@@ -79,16 +84,17 @@ def _outside(
         if within and (low < within[0] or high > within[1]):
             continue
         if low < allowed[0] or high > allowed[1]:
-            what = f"{does} at {shown(step['celsius'])} °C is outside {allowed[0]} to {allowed[1]} °C"
+            what = f"{does} at {shown(step['celsius'])} °C is outside {allowed[0]:g} to {allowed[1]:g} °C"
             yield Fault((*path, "celsius"), what, mend)
 
 
 def hold_outside_limits(record: RecordFile, around: Surroundings) -> Iterator[Fault]:
     """Treated seed held outside −3 to 5 °C: colder kills, warmer sprouts."""
+    coldest, warmest = limits().hold
     for number, treatment in enumerate(record.values.get("treatments", ())):
         celsius = treatment.get("hold", {}).get("celsius")
-        if celsius is not None and (ends(celsius)[0] < HOLD[0] or ends(celsius)[1] > HOLD[1]):
-            what = f"a hold at {shown(celsius)} °C is outside {HOLD[0]} to {HOLD[1]} °C"
+        if celsius is not None and (ends(celsius)[0] < coldest or ends(celsius)[1] > warmest):
+            what = f"a hold at {shown(celsius)} °C is outside {coldest:g} to {warmest:g} °C"
             yield Fault(("treatments", number, "hold", "celsius"), what, "Check the number.")
 
 

@@ -46,7 +46,7 @@ def family_differs(known: Known) -> Found:
             continue
         right = _standard(known, name, members)
         for record in members:
-            if record.family != right.family and known.at_fault(record):
+            if record.family != right.family:
                 what = f"the family is {record.family}, but {right.family} in {right.file}"
                 yield record, Fault(("family",), what, "A genus belongs to one family; correct one of them.")
 
@@ -58,14 +58,32 @@ def _standard(known: Known, genus: str, members: list[Summary]) -> Summary:
     stand = [record for record in members if record.file not in known.asked]
     own = [record for record in (known.around.get(genus), *stand) if record and record.name == genus]
     if own or not stand:
-        return own[-1] if own else _most(members)
-    return _most(stand)
+        return own[-1] if own else _most(known, members)
+    return _most(known, stand)
 
 
-def _most(members: list[Summary]) -> Summary:
+def _most(known: Known, members: list[Summary]) -> Summary:
     count = Counter(record.family for record in members)
     own = [record for record in members if record.name == record.genus]
-    return own[0] if own else max(members, key=lambda record: count[record.family])
+    if own:
+        return own[0]
+    return max(members, key=lambda record: (count[record.family], record.file != known.latest))
+
+
+def taxon_of_another(known: Known) -> Found:
+    """An id of an open list of names that is that of another record's plant."""
+    owners = {
+        (key, value): record
+        for record in known.around.values()
+        if record.name not in known.checked  # a record here stands in place of one of that name there
+        for key, value in record.taxon.items()
+    }
+    for record in known.all():
+        for key, value in record.taxon.items():
+            owner = owners.setdefault((key, value), record)
+            if owner.name != record.name:
+                what = f"the {key} id {value} is that of {owner.name} ({owner.file})"
+                yield record, Fault(("taxon", key), what, "One id is one plant: correct it, or leave it out.")
 
 
 def hazard_missing(known: Known) -> Found:

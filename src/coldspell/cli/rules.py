@@ -19,7 +19,9 @@ from coldspell.near import did_you_mean
 from coldspell.rulebook import asked, rule_paths
 from coldspell.rules import RuleBook, check_rules, load_rules
 from coldspell.rules.audit import audit
-from coldspell.rules.model import FactValue
+from coldspell.rules.findings import Findings
+from coldspell.rules.model import FactValue, Finding
+from coldspell.rules.numbers import far_from
 from coldspell.rules.plain import PlainEngine
 from coldspell.yaml import document
 
@@ -89,6 +91,7 @@ def check(
     report = None
     if not any(f.severity == "error" for f in findings):
         book = load_rules(paths, sources, asked)
+        findings += _far(book) if rules else []
         report = audit(book, _grid(book, library or []) if grid else None)
         findings += report.findings
     output.write(rules_text.written(form.value, findings, report))
@@ -112,6 +115,13 @@ def diff(
     from coldspell.cli.rules_diff import compared
 
     output.write(compared(old, new, records, form))
+
+
+def _far(book: RuleBook) -> list[Finding]:
+    """Numbers of practice that are far from the shipped ones."""
+    found = Findings()
+    far_from(book.practice, _book(None).practice, found)
+    return found.ordered()
 
 
 def _grid(book: RuleBook, libraries: list[Path]) -> Iterator[dict[str, FactValue]]:

@@ -10,6 +10,8 @@ DWC = "http://rs.tdwg.org/dwc/terms/"
 """Where the terms of Darwin Core are defined (TDWG standard 450)."""
 DCTERMS = "http://purl.org/dc/terms/"
 """Where the terms are defined that Darwin Core takes over from Dublin Core."""
+GBIF = "http://rs.gbif.org/terms/1.0/"
+"""Where the terms are defined that extensions of Darwin Core have beside those of the standard."""
 
 Cell = str | float | int | bool | None
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 
-from coldspell.export.columns import DWC, TAXON, Cell, Column, Table, darwin_core
+from coldspell.export.columns import DCTERMS, DWC, GBIF, TAXON, Cell, Column, Table, darwin_core
 from coldspell.records.model import Record
 from coldspell.records.name import slug
 from coldspell.records.terms import PLANT, SIZE, UNIT
@@ -82,20 +82,21 @@ def _parts(name: str) -> tuple[str | None, str | None, str | None]:
 
 
 def vernacular(records: Iterable[Record]) -> Table:
-    """Common names by language."""
+    """Common names by language, in the order of the record: the first of a language is the usual one."""
     rows = {
-        (slug(one.name), language, name): None
+        (slug(one.name), language, name): number == 1
         for one in records
         for language, names in one.common_names.items()
-        for name in names
+        for number, name in enumerate(dict.fromkeys(names), 1)
     }
     columns = (
         TAXON,
-        Column("language", "Language of the name (ISO 639).", term="http://purl.org/dc/terms/language",
-               required=True),
+        Column("language", "Language of the name (ISO 639).", term=DCTERMS + "language", required=True),
         Column("vernacularName", "Common name.", term=DWC + "vernacularName", required=True),
+        Column("isPreferredName", "Whether it is the usual one of its language.", "boolean",
+               term=GBIF + "isPreferredName", required=True),
     )  # fmt: skip
     return Table(
-        "vernacular-names", "Common names", columns, tuple(sorted(rows)),
+        "vernacular-names", "Common names", columns, tuple((*key, usual) for key, usual in rows.items()),
         ("taxonID", "language", "vernacularName"), {("taxonID",): ("taxa", ("taxonID",))},
     )  # fmt: skip

@@ -31,7 +31,8 @@ _ROWS = (
     ("contract", "a name that the program uses and the rules have not, or the other way round"),
     (
         "practice",
-        "a number of practice below nothing, above the whole, falling, or of another unit than its name says",
+        "a number of practice below nothing, beyond what its unit can be, falling, or of another unit than"
+        " its name says",
     ),
     ("placeholder digits-with-unit", "a text with an unknown name in braces, or a measure"),
     (
@@ -43,6 +44,7 @@ _ROWS = (
         "file shape unknown-key missing-key unknown-word fact-kind no-rules",
         "the file is not of the form above",
     ),
+    ("practice-far", "a warning: a number of practice many times the shipped one, or a small part of it"),
     ("untested-fact unused-fact", "warnings: `given` or `facts.yaml` names what nothing uses"),
 )
 CHECKS = {one: says for ids, says in _ROWS for one in ids.split()}
