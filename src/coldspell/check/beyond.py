@@ -85,7 +85,9 @@ def limits_crossed(record: RecordFile, around: Surroundings) -> Iterator[Fault]:
     if coolest is not None and warmest is not None and ends(coolest)[0] > ends(warmest)[1]:
         what = f"the coolest soil, {shown(coolest)} °C, is warmer than the warmest, {shown(warmest)} °C"
         yield Fault(("sowing", "celsius_min"), what, "Correct one of the two.")
-    kept = [(("storage", "celsius"), storage["celsius"])] if "celsius" in storage else []
+    kept: list[tuple[KeyPath, Any]] = []
+    if "celsius" in storage:
+        kept.append((("storage", "celsius"), storage["celsius"]))
     for path, _, step in steps(values):
         night, day = step.get("celsius_night"), step.get("celsius")
         if night is not None and day is not None and ends(night)[0] >= ends(day)[1]:
@@ -96,7 +98,7 @@ def limits_crossed(record: RecordFile, around: Surroundings) -> Iterator[Fault]:
     yield from _killed(killed, kept, storage)
 
 
-def _killed(killed: Any, kept: list[tuple[Any, Any]], storage: Any) -> Iterator[Fault]:
+def _killed(killed: Any, kept: list[tuple[KeyPath, Any]], storage: Any) -> Iterator[Fault]:
     for path, celsius in kept:
         low, high = ends(celsius)
         if "chilling_celsius" in killed and high < ends(killed["chilling_celsius"])[0]:
