@@ -48,7 +48,7 @@ EXAMPLES: dict[str, str] = {
     "harvest": (
         "harvest: {months: [9, 11], signs: what is seen when it is ripe, cleaning: [remove_pulp], cite: note}"
     ),
-    "killed_by": "killed_by: {moisture_percent_below: 25, frost_celsius: -3, cite: note}",
+    "killed_by": "killed_by: {moisture_percent_below: 3, frost_celsius: -3, cite: note}",
     "hazards": "hazards: [{kind: poison, to: people, part: seed, says: one plain line, cite: note}]",
     "offspring": "offspring: {true_to_type: no, use: rootstock, cite: note}",
     "law": (
