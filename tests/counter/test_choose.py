@@ -16,7 +16,7 @@ import pytest
 
 from coldspell.api import shipped
 from coldspell.cli.main import main
-from coldspell.counter.choose import Wishes, choose
+from coldspell.counter.choose import Wishes, choose, marks
 from coldspell.errors import ColdspellError
 from coldspell.library.library import Library
 from coldspell.typed import read_span
@@ -243,3 +243,16 @@ def test_the_law_stands_with_its_kind_in_text_and_table(capsys: pytest.CaptureFi
     assert rows["Fagus sylvatica"] == ""
     assert main(ask) == 0
     assert "Law" not in capsys.readouterr().out
+
+
+def test_every_rule_of_the_table_is_met() -> None:
+    """Willows live for weeks (AH 727 p 1006); cold injures mango; teak is tested in warmth (practice)."""
+    lib = shipped()
+    marked = {}
+    for name in ("Salix nigra", "Mangifera indica", "Tectona grandis", "Betula pendula"):
+        plan = lib.plan(name, today=TODAY, seeds=100, moisture="fresh")
+        marked[name] = marks(plan, TODAY, lib.tables)
+    assert "outlived" in marked["Salix nigra"]
+    assert "warm" in marked["Mangifera indica"] & marked["Tectona grandis"]
+    assert "outlived" not in marked["Mangifera indica"]
+    assert marked["Betula pendula"] == {"easy"}

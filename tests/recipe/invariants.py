@@ -421,8 +421,8 @@ def intervals_agree(met: Met) -> Faults:
 
 
 def nothing_left_open(met: Met) -> Faults:
-    """No placeholder, no empty range, no stray comma or stop."""
-    found = [bad for bad in ("{", " ,", " . ", "..", "0–0 ") if bad in met.page.replace("...", "")]
+    """No placeholder, no empty range or brackets, no stray comma or stop."""
+    found = [bad for bad in ("{", "()", " ,", " . ", "..", "0–0 ") if bad in met.page.replace("...", "")]
     if met.recipe.does.page != "question" and not met.recipe.verdict.sentence.strip():
         found.append("no answer")
     return found

@@ -4,14 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from datetime import date
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from msgspec import Struct
 
 from coldspell.arithmetic.calendar import add_days
 from coldspell.arithmetic.seasons import in_months, season_month
 from coldspell.decide.decide import Decisions
+from coldspell.decide.facts import yes
 from coldspell.decide.knowledge import Knowledge
+from coldspell.decide.names.asks import Ask, values_of
+from coldspell.decide.names.fields import ChoiceFields, as_fields
 from coldspell.decide.practice import Practice
 from coldspell.decide.tables import Tables
 from coldspell.errors import ColdspellError
@@ -22,6 +25,9 @@ from coldspell.records.do import COLD, MOIST, OPENING
 from coldspell.records.model import Record, Step
 from coldspell.texts import Texts
 from coldspell.write.notes import law_told
+
+if TYPE_CHECKING:
+    from coldspell.decide.names.facts import ChoiceFacts
 
 Span = tuple[date, date]
 Way = Literal["sown", "cold", "warm", "stages", "outdoors", "open"]
@@ -41,7 +47,7 @@ class Wishes(Struct, frozen=True):
     """No hazard is on record, of the species or its genus."""
     plants_by: date | None = None
     easy: bool = False
-    """One stage at most, no coat to open, not root first."""
+    """It asks for little by the rules: one stage at most, no coat to open, not root first."""
     closed: tuple[Span, ...] = ()
     gather: bool = False
     """It is gathered in the month of the day."""
@@ -121,13 +127,14 @@ def fits(plan: Dated, wishes: Wishes, today: date, tables: Tables) -> bool:
     decisions, practice = plan.decisions, tables.practice
     if decisions.route.page != "plan":
         return False
-    if wishes.start and not wishes.gather and (not _starts(plan, today, practice) or _outlived(plan, today)):
+    marked = marks(plan, today, tables)
+    if wishes.start and not wishes.gather and (not _starts(plan, today, practice) or "outlived" in marked):
         return False
     if wishes.no_fridge and decisions.route.lies in ("cold", "cold_pot"):
         return False
     if wishes.plants_by and not _up_by(plan, wishes.plants_by, tables):
         return False
-    if wishes.easy and not _easy(decisions):
+    if wishes.easy and "easy" not in marked:
         return False
     if wishes.read and not _read(decisions):
         return False
@@ -149,17 +156,30 @@ def _thirsty(plan: Dated, closed: Span, practice: Practice) -> bool:
     return potted and too_long and sown is not None and sown <= last
 
 
-def _outlived(plan: Dated, today: date) -> bool:
-    """Whether seed of the last harvest has outlived itself: it keeps for less than has passed since then."""
+def marks(plan: Dated, today: date, tables: Tables) -> frozenset[str]:
+    """What the rules say of a kind before it is offered, in the words of `ChoiceFields`."""
+    facts = {**values_of(plan.decisions.facts), **values_of(_facts(plan, today))}
+    told = tables.session.decide(Ask.CHOICE, facts)
+    return frozenset(as_fields(ChoiceFields, firing.fields).mark for firing in told.firings)
+
+
+def _facts(plan: Dated, today: date) -> ChoiceFacts:
+    steps = _steps(plan.decisions)
     knowledge, southern = plan.decisions.knowledge, plan.lot.southern
-    storage, months = knowledge.value("storage"), knowledge.value("harvest")
-    if storage is None or storage.years is None or months is None or months.months is None:
-        return False
-    first, last = months.months[0], months.months[1]
-    if plan.decisions.facts["chilling_injures"] == "yes" or in_months(today, first, last, southern=southern):
-        return False  # fruit of warm countries is in the shops all year
-    since = (today.month - 1 - season_month(last, southern)) % 12 + today.day / 31
-    return bool(since > storage.years.high * 12)
+    storage, harvest = knowledge.value("storage"), knowledge.value("harvest")
+    months = harvest.months if harvest is not None else None
+    lives = storage.years.high * 12 if storage is not None and storage.years is not None else None
+    return {
+        "moist_stages": float(sum(step.do in MOIST for step in steps)),
+        "opens_coat": yes(any(step.do in OPENING for step in steps)),
+        "ripe_now": yes(months and in_months(today, *months, southern=southern)),
+        "life_passed": yes(months and lives is not None and _since(months[1], today, southern) > lives),
+    }
+
+
+def _since(last: int, today: date, southern: bool) -> float:
+    """Months since the last month of a harvest began to be over."""
+    return (today.month - 1 - season_month(last, southern)) % 12 + today.day / 31
 
 
 def due_days(plan: Dated) -> set[date]:
@@ -176,23 +196,6 @@ def _first(plan: Dated) -> date | None:
     """The first day on which seed is wetted, opened, chilled or sown; not kept or cleaned."""
     begins = {*MOIST, *OPENING, "soak", "sow"}
     return next((step.start for step in plan.steps if step.start and step.do in begins), None)
-
-
-def _warm(decisions: Decisions, record: Record, practice: Practice) -> bool:
-    """Whether cold injures it, or it is a woody plant without rest that was tested in warmth alone."""
-    facts = decisions.facts
-    tested = facts["germ_low"]
-    herb = record.plant in ("annual", "perennial", "grass")
-    unrested = facts["cold_need"] == "none" and not herb
-    warm = tested is not None and tested >= practice.warm_country_celsius[0]
-    return facts["chilling_injures"] == "yes" or (unrested and warm)
-
-
-def _easy(decisions: Decisions) -> bool:
-    steps = _steps(decisions)
-    moist = sum(step.do in MOIST for step in steps)
-    opened = any(step.do in OPENING for step in steps)
-    return moist <= 1 and not opened and decisions.facts["root_first"] == "no"
 
 
 def _steps(decisions: Decisions) -> tuple[Step, ...]:
@@ -228,7 +231,7 @@ def _choice(plan: Dated, today: date, tables: Tables, *, southern: bool) -> Choi
         up=up.up if up else None,
         plants=None if expected is None else round(100 * expected.mean / plan.lot.seeds, 1),
         known_by=decisions.knowledge.known(),
-        warm=_warm(decisions, record, tables.practice),
+        warm="warm" in marks(plan, today, tables),
         ripe=_months(months, southern=southern) if months else None,
         law=_law(plan, today, tables),
     )

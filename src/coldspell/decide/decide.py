@@ -10,7 +10,6 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from coldspell.arithmetic.seasons import in_months
-from coldspell.decide.assume import settled
 from coldspell.decide.emergence import comes_up
 from coldspell.decide.expect import expected
 from coldspell.decide.facts import (
@@ -42,6 +41,7 @@ from coldspell.decide.names.fields import (
 from coldspell.decide.practice import Practice
 from coldspell.decide.record_facts import record_facts
 from coldspell.decide.schedule import Run, Schedule, schedule
+from coldspell.decide.settle import settled
 from coldspell.decide.sizing import LotSize, lot_size, size_facts
 from coldspell.decide.state import coat_shut, is_growing, soured, state_facts
 from coldspell.decide.tables import Tables
@@ -161,13 +161,15 @@ def _decided(knowledge: Knowledge, lot: Lot, today: date, tables: Tables, times:
     session, practice = tables.session, tables.practice
     firings: list[tuple[Firing, str | None]] = []
     knowledge = _with_practice(_as_relatives(knowledge, lot, tables, firings), tables, firings)
-    told, lot = lot, settled(lot, knowledge, today, practice)
+    understood = settled(lot, knowledge, today, tables)
+    told, lot = lot, understood.lot
+    firings += [(f, None) for d in understood.decided for f in d.firings]
     shut, sour = coat_shut(lot, knowledge), soured(lot, knowledge)
     base = {
         **record_facts(knowledge, tables.book, practice),
         **kin_facts(knowledge, lot, practice),
         **lot_facts(lot, shut=shut, sour=sour),
-        **state_facts(told, lot, knowledge, today, practice),
+        **state_facts(told, lot, knowledge, today, practice, winter_taken=understood.winter_taken),
         **test_facts(lot, knowledge, today, practice),
     }
     asked_with = values_of(base)

@@ -7,7 +7,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING, Literal
 
 from coldspell.arithmetic.seasons import season_day
-from coldspell.decide.assume import hard_coat, kept_said, months_kept, wintered_untold
+from coldspell.decide.assume import hard_coat, kept_said, months_kept
 from coldspell.decide.knowledge import Knowledge
 from coldspell.decide.practice import Practice
 from coldspell.decide.treatment import opens_first
@@ -20,10 +20,15 @@ if TYPE_CHECKING:
     from coldspell.decide.names.facts import DayFacts, StateFacts
 
 
-def state_facts(told: Lot, lot: Lot, knowledge: Knowledge, today: date, practice: Practice) -> StateFacts:
-    """Facts of the past; ``told`` is the lot as the grower said it, ``lot`` as it was understood."""
+def state_facts(
+    told: Lot, lot: Lot, knowledge: Knowledge, today: date, practice: Practice, *, winter_taken: bool
+) -> StateFacts:
+    """Facts of the past; ``told`` is the lot as the grower said it, ``lot`` as it was understood.
+
+    ``winter_taken``: days of moist cold were taken for it that nobody told.
+    """
     first = max(today, lot.collected) if lot.collected else today
-    taken, shut = wintered_untold(told, knowledge, today, practice), coat_shut(lot, knowledge)
+    had_cold, shut = told.cold_days_done or winter_taken, coat_shut(lot, knowledge)
     return {
         **_days_facts(first, practice, southern=lot.southern, mild=lot.winter == "none"),
         "coat_shut": _yes(shut),
@@ -36,8 +41,8 @@ def state_facts(told: Lot, lot: Lot, knowledge: Knowledge, today: date, practice
         "sown_off": _yes(lot.sown and not is_growing(lot.sown, practice, southern=lot.southern)),
         "wants_warmth": _yes(wants_warmth(knowledge)),
         "roots_warm": _yes(roots_first(knowledge) and wants_warmth(knowledge)),
-        "winter_taken": _yes(taken),
-        "cold_break": break_of(told.cold_break_days, practice) if told.cold_days_done or taken else "none",
+        "winter_taken": _yes(winter_taken),
+        "cold_break": break_of(told.cold_break_days, practice) if had_cold else "none",
         "overdue": "no" if shut else _overdue(lot, knowledge, practice),
         "sown": _yes(lot.sown),
     }

@@ -20,6 +20,7 @@ class Ask:
     BULK = "bulk"
     CALLER = "caller"
     CAUTIONS = "cautions"
+    CHOICE = "choice"
     CLOSURE = "closure"
     COMING_UP = "coming_up"
     CUT_TEST = "cut_test"
@@ -27,6 +28,7 @@ class Ask:
     FALLBACK = "fallback"
     FIGURE = "figure"
     FINISH = "finish"
+    GROWN_IN = "grown_in"
     HARM = "harm"
     HAZARD = "hazard"
     IDENTITY = "identity"
@@ -65,6 +67,7 @@ class Ask:
     TROUBLE_KINDS = "trouble_kinds"
     TROUBLE_TEST = "trouble_test"
     TROUBLE_VERDICT = "trouble_verdict"
+    UNTOLD_WINTER = "untold_winter"
     VERDICT = "verdict"
     VERDICT_INDOORS = "verdict_indoors"
     VERDICT_OUTDOORS = "verdict_outdoors"
@@ -84,13 +87,13 @@ OF_TRIALS = (Ask.ARMS, Ask.ARM_STEPS, Ask.OUTCOMES, Ask.HARM, Ask.TRIAL_SIZE, As
 """Decisions on how to learn what a kind wants: asked where nothing is known of it, or a trial is wanted."""
 ON_TROUBLE = (Ask.TROUBLE_ASK, Ask.TROUBLE_TEST, Ask.TROUBLE_VERDICT)
 """Decisions that are asked where somebody tells of a trouble."""
-AT_THE_COUNTER = (*ON_TROUBLE, Ask.TROUBLE_KINDS, Ask.CALLER)
+AT_THE_COUNTER = (*ON_TROUBLE, Ask.TROUBLE_KINDS, Ask.CALLER, Ask.CHOICE)
 """Decisions that no recipe asks for."""
 ASKED_APART = frozenset(
     (
         *(*PER_TREATMENT, *OF_TRIALS, *AT_THE_COUNTER),
         *(Ask.STEP, Ask.HAZARD, Ask.NOTES, Ask.RELATIVES, Ask.FALLBACK, Ask.EMERGENCE, Ask.IN_GROUND),
-        Ask.OPENING,
+        *(Ask.OPENING, Ask.UNTOLD_WINTER, Ask.GROWN_IN),
     )
 )
 """Decisions that are not part of the one run over all: asked for each treatment, step or hazard, or later."""

@@ -178,6 +178,20 @@ class StateFacts(DayFacts):
     sown: YesNo
 
 
+class UntoldFacts(TypedDict):
+    """What was told of the past of a lot and of its place, and what the calendar says of what was not."""
+
+    sown: YesNo
+    days_told: YesNo
+    lay_dry: YesNo
+    moisture_said: YesNo
+    chills: YesNo
+    winter_passed: YesNoUnknown
+    next_near: YesNo
+    collected_said: YesNo
+    grow_in_said: YesNo
+
+
 Undried = Literal["no", "same", "other"]
 
 
@@ -348,6 +362,16 @@ class TroubleFacts(TypedDict):
     warm_break: Literal["none", "short", "half", "lost"]
 
 
+class ChoiceFacts(TypedDict):
+    """What a kind is, and how long ago it was gathered, before it is offered."""
+
+    moist_stages: float
+    opens_coat: YesNo
+    ripe_now: YesNo
+    life_passed: YesNo
+
+
 FACTS: tuple[Any, ...] = (
-    *(LotPlanFacts, StepFacts, HazardFacts, TrialFacts, ArmFacts, GroundFacts, NoteFacts, TroubleFacts),
+    *(UntoldFacts, LotPlanFacts, StepFacts, HazardFacts, TrialFacts, ArmFacts, GroundFacts, NoteFacts),
+    *(TroubleFacts, ChoiceFacts),
 )

@@ -207,6 +207,18 @@ class FallbackFields(Struct, frozen=True):
     practice: YesNo
 
 
+class UntoldWinterFields(Struct, frozen=True):
+    """Whether the days of a winter are taken for a lot of which nobody told it."""
+
+    taken: Literal["winter", "nothing"]
+
+
+class GrownInFields(Struct, frozen=True):
+    """Where it is grown."""
+
+    place: Literal["as_said", "container", "bed", "site"]
+
+
 class IdentityFields(NoteFields, frozen=True):
     """Whether its sentence stands among the notes, and how soon the bag is looked at every week."""
 
@@ -298,6 +310,12 @@ class CallerFields(Struct, frozen=True):
     odds: Literal["often", "now_and_then", "seldom"]
 
 
+class ChoiceFields(Struct, frozen=True):
+    """What is true of a kind that may be offered."""
+
+    mark: Literal["easy", "warm", "outlived"]
+
+
 class PrintedFields(Struct, frozen=True):
     """Whether it stands on the one page."""
 
@@ -337,7 +355,10 @@ FIELDS: dict[str, type[Struct]] = {
     Ask.PLACE: PlaceFields,
     Ask.FALLBACK: FallbackFields,
     Ask.FIGURE: FigureFields,
+    Ask.UNTOLD_WINTER: UntoldWinterFields,
+    Ask.GROWN_IN: GrownInFields,
     Ask.CALLER: CallerFields,
+    Ask.CHOICE: ChoiceFields,
     Ask.COMING_UP: ComingUpFields,
     Ask.TROUBLE_ASK: TroubleAskFields,
     Ask.TROUBLE_KINDS: TroubleKindFields,
