@@ -8,10 +8,10 @@ from datetime import date
 from msgspec.structs import replace
 
 from coldspell.arithmetic.seasons import in_months
-from coldspell.decide.assume import kept_said
 from coldspell.decide.knowledge import Knowledge, Season
 from coldspell.decide.practice import Practice
 from coldspell.decide.relatives import relatives
+from coldspell.decide.state import kept_said
 from coldspell.lot.lot import Lot
 from coldspell.records.model import AskAnswer, Harvest, Record, Step, Treatment
 

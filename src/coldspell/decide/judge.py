@@ -10,7 +10,6 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from coldspell.arithmetic.calendar import StepDays, add_days, total_days
-from coldspell.decide.assume import days_lain_dry
 from coldspell.decide.emergence import emergence
 from coldspell.decide.facts import (
     NO_TREATMENT,
@@ -45,6 +44,7 @@ from coldspell.decide.schedule import (
     sowing_target,
 )
 from coldspell.decide.span import Takes, planned_by, span_facts
+from coldspell.decide.state import days_lain_dry
 from coldspell.decide.tables import Tables
 from coldspell.decide.treatment import (
     WARM_THEN_COLD,

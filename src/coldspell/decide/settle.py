@@ -9,7 +9,13 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from coldspell.arithmetic.seasons import season_day
-from coldspell.decide.assume import (
+from coldspell.decide.facts import lot_facts, yes
+from coldspell.decide.knowledge import Knowledge
+from coldspell.decide.names.asks import Ask, values_of
+from coldspell.decide.names.fields import GrownInFields, UntoldWinterFields, as_fields
+from coldspell.decide.practice import Practice
+from coldspell.decide.record_facts import record_facts
+from coldspell.decide.state import (
     DAYS_PER_MONTH,
     DAYS_PER_YEAR,
     lay_dry,
@@ -18,12 +24,6 @@ from coldspell.decide.assume import (
     months_kept,
     still_green,
 )
-from coldspell.decide.facts import lot_facts, yes
-from coldspell.decide.knowledge import Knowledge
-from coldspell.decide.names.asks import Ask, values_of
-from coldspell.decide.names.fields import GrownInFields, UntoldWinterFields, as_fields
-from coldspell.decide.practice import Practice
-from coldspell.decide.record_facts import record_facts
 from coldspell.decide.tables import Tables
 from coldspell.errors import ColdspellError
 from coldspell.lot.lot import Lot

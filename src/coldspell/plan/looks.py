@@ -7,11 +7,11 @@ from datetime import date
 from msgspec import Struct
 
 from coldspell.arithmetic.calendar import add_days
-from coldspell.decide.assume import DAYS_PER_MONTH
 from coldspell.decide.decide import Decisions, fields_of
 from coldspell.decide.names.asks import Ask
 from coldspell.decide.names.fields import IdentityFields, MediumFields, PreparationFields
 from coldspell.decide.practice import Practice
+from coldspell.decide.state import DAYS_PER_MONTH
 from coldspell.records.do import MOIST
 
 

@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING, Literal
 
 from coldspell.arithmetic.calendar import add_days, total_days
 from coldspell.arithmetic.seasons import in_months, months_between, season_month
-from coldspell.decide.assume import DAYS_PER_YEAR, months_since_shed
 from coldspell.decide.decide import Decisions
 from coldspell.decide.emergence import Emergence
 from coldspell.decide.facts import yes
@@ -15,7 +14,7 @@ from coldspell.decide.judge import Judged
 from coldspell.decide.practice import Practice
 from coldspell.decide.schedule import sowing_season, sowing_target
 from coldspell.decide.sizing import SeedMeasure
-from coldspell.decide.state import is_growing, is_late
+from coldspell.decide.state import DAYS_PER_YEAR, is_growing, is_late, months_since_shed
 from coldspell.lot.lot import Lot
 from coldspell.lot.place import half_of
 from coldspell.lot.read import LAST_FROST_MONTH
