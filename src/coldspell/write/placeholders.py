@@ -182,7 +182,9 @@ class Wording(Struct, frozen=True):
     def _short_treatment(self) -> str:
         """The treatment of the record in a few words, for a page that ends with a test."""
         say, chosen = self.texts.say, self.plan.decisions.chosen
-        when = say("short_sow", when=self.of_treatment()["sow_when"])
+        target, tested = self.plan.decisions.schedule.target, self.plan.decisions.route.page == "test"
+        read = tested and target is not None and target <= read_day(self.plan.decisions, self.practice)
+        when = say("short_sow", when=say("sow_when_read") if read else self.of_treatment()["sow_when"])
         parts = []
         for step in chosen.candidate.treatment.steps if chosen else ():
             celsius = step.celsius or self.practice.usual_celsius(step.do)
@@ -192,7 +194,7 @@ class Wording(Struct, frozen=True):
                 warm = self.units.temperature(celsius) if celsius else ""
                 parts.append(say(f"short_{step.do}", celsius=warm, length=spelled_days(step.days)))
         spells = say("short_then").join([*parts, when])
-        dated, tested = self.plan.decisions.schedule, self.plan.decisions.route.page == "test"
+        dated = self.plan.decisions.schedule
         later = tested and bool(parts) and not self._takes_days() and dated.plan.start > dated.first
         return say("short_start", start=self._start(), spells=spells) if later else spells
 
