@@ -38,12 +38,18 @@ def _elsewhere(notes: list[LawNote], texts: Texts, *, told: bool) -> Iterator[tu
     places: dict[tuple[str | None, str], list[str]] = {}
     for note in notes:
         places.setdefault((note.about, note.whom), []).append(note.place)
-    clauses = [
-        texts.say(_ABOUT[about], whom=whom, places="; ".join(_by_country(_widest(of))))
-        for (about, whom), of in places.items()
-    ]
+    clauses: dict[str | None, str] = {}
+    for (about, whom), of in places.items():
+        named = "; ".join(_by_country(_widest(of)))
+        if about in clauses and about != "border":  # of another plant, the same
+            more = texts.say("law_also", whom=whom, places=named)
+            clauses[about] = clauses[about].removesuffix(".") + more
+        elif about in clauses:
+            clauses[about] += " " + texts.say(_ABOUT[about], whom=whom, places=named)
+        else:
+            clauses[about] = texts.say(_ABOUT[about], whom=whom, places=named)
     if clauses:
-        yield " ".join([*clauses, texts.say("law_ask_locally" if told else "law_ask")]), ()
+        yield " ".join([*clauses.values(), texts.say("law_ask_locally" if told else "law_ask")]), ()
 
 
 def _widest(places: list[str]) -> list[str]:

@@ -19,7 +19,7 @@ def weighing(recipe: Recipe, texts: Texts, units: Units, seeds: int) -> str:
     return " " + texts.say("weighing", mass=units.mass(expect.seeds_mass_g * seeds / expect.seeds))
 
 
-def medium_says(medium: Medium) -> str:
-    """The form of the medium and its material; seed alone lies in none."""
+def medium_says(medium: Medium, *, listed: bool = False) -> str:
+    """The form of the medium and its material; seed alone lies in none, and what is ``listed`` is named there."""
     says = f"{medium.says[0].upper()}{medium.says[1:]}"
-    return f"{says}." if medium.material == "nothing" else f"{says}: {medium.material_says}."
+    return f"{says}." if listed or medium.material == "nothing" else f"{says}: {medium.material_says}."

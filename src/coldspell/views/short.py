@@ -284,7 +284,7 @@ class _Said:
         medium, layout = self.recipe.medium, self.recipe.layout
         if medium is None:
             return []
-        says = [medium_says(medium)]
+        says = [medium_says(medium, listed=medium.litres is not None)]
         if layout is not None:
             says.append(layout.says)
             if layout.layers and layout.per_layer and layout.per_layer > 1:
@@ -364,7 +364,7 @@ class _Said:
         return say("first")
 
 
-_WORKS = 2
+_WORKS = 1
 """Works named behind one caution or note on the one page; the full page names all."""
 
 
