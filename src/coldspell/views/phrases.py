@@ -20,6 +20,6 @@ def weighing(recipe: Recipe, texts: Texts, units: Units, seeds: int) -> str:
 
 
 def medium_says(medium: Medium, *, listed: bool = False) -> str:
-    """The form of the medium and its material; seed alone lies in none, and what is ``listed`` is named there."""
+    """The form of the medium and its material, unless that is ``listed``; seed alone lies in none."""
     says = f"{medium.says[0].upper()}{medium.says[1:]}"
     return f"{says}." if listed or medium.material == "nothing" else f"{says}: {medium.material_says}."
