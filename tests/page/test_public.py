@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import html
+import re
 from collections.abc import Iterator
 from datetime import date
 from typing import Any
@@ -64,6 +66,40 @@ def test_nothing_of_methods_for_trained_people_is_in_the_json(public: Any, clien
     said = " ".join(f"{one['says']} {one['because']}" for one in found["not_used"]).casefold()
     assert not [word for word in (" acid", "gibberell", "regulator") if word in f" {said}"]
     assert found["cautions"] or not [one for one in whole["cautions"] if "prussic" in one["text"].lower()]
+
+
+WORDS = re.compile(r"\b(sulph?uric|gibberellic|[0-9]+ (minutes?|hours?) (in|of) acid)", re.IGNORECASE)
+"""Instructions for trained people, in prose; reasons may say that acid is not needed."""
+
+
+@pytest.mark.parametrize("name", [*TRAINED[::9], "Gleditsia triacanthos", "Corylus colurna", "Rubus"])
+def test_a_record_does_not_say_how_it_is_done_by_trained_people(public: Any, client: Any, name: str) -> None:
+    found, whole = (one.get(f"/api/species/{name}").json() for one in (public, client))
+    steps = [{step["do"] for step in one["steps"]} for one in found["treatments"]]
+    assert all(PROFESSIONAL.isdisjoint(each) for each in steps)
+    assert [one for one in whole["not_used"] if not one["trained"]] == found["not_used"]
+    assert found["hazards"] == whole["hazards"]
+    known = shipped().records.get(name)
+    page = public.get(f"/library/{name}").text
+    genus = shipped().records.genus(name)
+    for one in (*known.treatments, *(genus.treatments if genus else ())):
+        if any(step.do in PROFESSIONAL for step in one.steps) and one.because:
+            assert one.because not in html.unescape(page)
+    assert "/record" not in page
+    assert "/record?" in client.get(f"/library/{name}").text
+
+
+def test_a_public_page_mends_no_records(public: Any, client: Any) -> None:
+    assert (public.get("/record").status_code, client.get("/record").status_code) == (404, 200)
+    assert "/record" not in public.get("/library").text
+
+
+def test_every_way_of_others_that_names_such_a_method_says_whom_it_is_for() -> None:
+    """The field alone is read; `species check` asks for it where the words stand."""
+    records = shipped().records
+    others = [one for name in records.names for one in records.get(name).not_used]
+    assert sum(one.trained for one in others) > 100
+    assert not [one for one in others if WORDS.search(f"{one.says} {one.because}") and not one.trained]
 
 
 def test_the_page_does_not_say_in_its_reasons_what_the_json_leaves_out(public: Any, client: Any) -> None:

@@ -91,7 +91,11 @@ RECORD_CHECKS = (
     _record("error", treatments.mixed_genus_with_treatments, "Take the treatments out of the genus record."),
     _record("error", sown.degrees_in_words, "Write them as 'celsius:' of the step, or limits under sowing."),
     _record("error", sown.sown_twice, "Take it out of the note, or correct the field."),
-    _record("error", told.told_in_words, "Write the field: 'gloves' of a hazard, 'says_sexes' of offspring."),
+    _record(
+        "error",
+        told.told_in_words,
+        "Write the field: 'gloves' of a hazard, 'says_sexes' of offspring, 'trained' of what is not used.",
+    ),
     _record("error", beyond.limits_crossed, "Correct one of the two numbers."),
     _record("error", sourcing.law_checked_later, "Write the day on which it was looked up."),
     _record("error", seed.recalcitrant_dried, "Correct the storage behaviour, or what is done."),

@@ -112,3 +112,6 @@ class NotUsed(Struct, frozen=True):
     cite: Footnotes
     because: Sentence
     """Why it is not followed."""
+    trained: bool = False
+    """true: a method for trained people, as with acid or a growth regulator; a public page leaves it out. New
+    in schema 2."""

@@ -18,7 +18,7 @@ HERE = Path(__file__).parent
 class Pages:
     """Renders pages; every text is escaped but the pictures, which are made of escaped text."""
 
-    def __init__(self, texts: Texts) -> None:
+    def __init__(self, texts: Texts, *, public: bool = False) -> None:
         self._environment = jinja2.Environment(
             loader=jinja2.FileSystemLoader([HERE / "templates", SHEET]),
             autoescape=True,
@@ -28,7 +28,7 @@ class Pages:
             auto_reload=False,
         )
         self._environment.filters["unbroken"] = unbroken
-        self._environment.globals.update(t=texts.say, version=__version__)
+        self._environment.globals.update(t=texts.say, version=__version__, public=public)
 
     def page(self, template: str, **values: Any) -> str:
         """One page as HTML."""

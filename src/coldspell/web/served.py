@@ -19,6 +19,7 @@ from coldspell.lot.table import FACTS, LotFact
 from coldspell.near import did_you_mean
 from coldspell.records.model import Record
 from coldspell.web.asked import OWN, asked
+from coldspell.web.for_all import record_for_all
 from coldspell.web.shelf import common
 from coldspell.web.site import pairs_of
 from coldspell.write.recipe import Recipe
@@ -166,12 +167,13 @@ async def find_json(
 async def record_json(request: Request[Any, Any, Any], name: FromPath[str]) -> Record:
     """One record by its botanical or common name, as a recipe takes it."""
     try:
-        found: Record = request.app.state.site.library.record(name)
+        site = request.app.state.site
+        found: Record = site.library.record(name)
     except ColdspellError as error:
         wrong = NoRecord(error.what, error.where, error.mend)
         wrong.candidates = error.candidates
         raise wrong from None
-    return found
+    return record_for_all(found) if site.public else found
 
 
 JSON = (recipe_json, find_json, record_json)

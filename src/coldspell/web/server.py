@@ -77,8 +77,9 @@ def make_app(
     """
     shelf = ShelfFile(write_into) if write_into else None
     site = Site(library, settings, today, libraries, shelf, public=public)
+    forms = [] if public else [record_form, record_check]  # they show a record as it is kept
     return Litestar(
-        route_handlers=[*PAGES, compare_page, choose_page, trouble_page, record_form, record_check, *JSON],
+        route_handlers=[*PAGES, compare_page, choose_page, trouble_page, *forms, *JSON],
         state=State({"site": site}),
         before_request=_small,
         before_send=[_headed],

@@ -14,6 +14,7 @@ from coldspell.library.library import Library
 from coldspell.library.search import Wanted, search
 from coldspell.records.model import Record
 from coldspell.records.terms import DormancyClass, Plant
+from coldspell.web.for_all import record_for_all
 
 Row = tuple[str, str]
 ON_A_PAGE = 60
@@ -73,9 +74,12 @@ def common(record: Record) -> str:
     return next((names[0] for names in record.common_names.values() if names), "")
 
 
-def shown(library: Library, record: Record) -> Shown:
-    """A record as it is shown."""
-    rows = RecordRows(Knowledge(record, library.genus(record.name)))
+def shown(library: Library, record: Record, *, public: bool = False) -> Shown:
+    """A record as it is shown; on a public page without what is for trained people."""
+    genus = library.genus(record.name)
+    if public:
+        record, genus = record_for_all(record), None if genus is None else record_for_all(genus)
+    rows = RecordRows(Knowledge(record, genus))
     values = (*rows.treatments(), *rows.topics(), *rows.dangers())
     return Shown(
         name=record.name,

@@ -55,7 +55,7 @@ class Site:
         self.libraries, self.shelf, self.public = tuple(libraries), shelf, public
         self.more = public_groups(MORE) if public else MORE
         self.checking, self.choosing = asyncio.Lock(), asyncio.Lock()
-        self.pages = Pages(library.texts)
+        self.pages = Pages(library.texts, public=public)
         self.labels = {name: library.texts.say(f"page_field_{name}") for name in RENAMED}
         self.style, self.script, self.icon = style(), script(), icon()
         self._maker = Maker("pdf")
@@ -275,7 +275,8 @@ async def record_page(request: Web, name: FromPath[str]) -> Response[str]:
     if name not in records:
         raise HTTPException(status_code=404, detail="no such record")
     record = records.get(name)
-    return site.html("record.html", record=shown(records, record), ask=alone(records, record))
+    found = shown(records, record, public=site.public)
+    return site.html("record.html", record=found, ask=alone(records, record))
 
 
 @get("/page.css", include_in_schema=False)

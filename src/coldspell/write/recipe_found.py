@@ -128,6 +128,8 @@ class NotUsedAnswer(Struct, frozen=True):
     because: str
     """Why it is not followed."""
     cites: Cites
+    trained: bool = False
+    """true: a method for trained people, which a public page leaves out."""
 
 
 class WayOut(Struct, frozen=True):

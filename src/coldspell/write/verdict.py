@@ -200,7 +200,8 @@ def not_used(case: Case) -> tuple[NotUsedAnswer, ...]:
     if found is None:
         return ()
     return tuple(
-        NotUsedAnswer(n.says, n.because, case.footnotes.of_record(found.record, n.cite)) for n in found.value
+        NotUsedAnswer(n.says, n.because, case.footnotes.of_record(found.record, n.cite), n.trained)
+        for n in found.value
     )
 
 

@@ -75,7 +75,7 @@ class Writer:
             f"plants/{page_of(record)}",
             "species.html",
             root="../",
-            record=shown(records, record),
+            record=shown(records, record, public=True),  # whoever comes by reads it
             states=found,
             dangers=dangers(found),
             pages=pages,
