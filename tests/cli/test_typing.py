@@ -18,6 +18,7 @@ from coldspell.cli.complete import next_words
 from coldspell.cli.line_schemas import error_schema
 from coldspell.cli.main import main
 from coldspell.cli.program import COMMANDS, EXAMPLES, made
+from coldspell.cli.typing import meant
 from coldspell.library.load import load_library, shipped_dirs
 
 FUZZ = int(os.environ.get("COLDSPELL_FUZZ", "60"))
@@ -221,3 +222,19 @@ def test_any_arguments_are_answered_or_refused_kindly(turn: int, capsys: pytest.
     assert code in (0, 1, 2), (typed, told.err)
     assert _RAW.search(told.out + told.err) is None, typed
     assert code != 2 or told.err.strip(), typed
+
+
+@pytest.mark.parametrize(
+    ("typed", "meant_"),
+    [
+        (["recipe", "red oak", "--children", "yes"], ["recipe", "red oak", "--children"]),
+        (["recipe", "red oak", "--children", "no", "--seeds", "9"], ["recipe", "red oak", "--seeds", "9"]),
+        (["recipe", "red oak", "--animals=Yes"], ["recipe", "red oak", "--animals"]),
+        (["recipe", "red oak", "--unsure=false"], ["recipe", "red oak"]),
+        (["recipe", "red oak", "--frozen", "yes"], ["recipe", "red oak", "--frozen", "yes"]),
+        (["recipe", "--children", "red", "oak"], ["recipe", "--children", "red", "oak"]),
+        (["settings", "set", "note", "yes"], ["settings", "set", "note", "yes"]),
+    ],
+)
+def test_an_option_without_value_takes_yes_and_no(typed: list[str], meant_: list[str]) -> None:
+    assert meant(typed, COMMANDS) == meant_

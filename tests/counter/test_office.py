@@ -205,3 +205,19 @@ def test_a_message_has_the_local_note_and_is_signed(
     told = " ".join(capsys.readouterr().out.split())
     assert "only with the wardens' paper" in told
     assert told.endswith("Seed advice, Exampleshire, 01 234 56")
+
+
+@pytest.mark.parametrize(
+    ("noted", "said", "told"),
+    [
+        ("Ohio, USA", "Oregon, USA", False),  # two states of one country
+        ("Ohio, USA", "Ohio", True),
+        ("Germany", "Bavaria, Germany", True),
+        ("European Union", "Ireland", True),
+    ],
+)
+def test_a_note_is_for_the_place_that_notes_on_law_are_for(
+    folder: Path, noted: str, said: str, told: bool
+) -> None:
+    (folder / "office.yaml").write_text(OFFICE.replace("place: Exampleshire", f"place: {noted}", 1), "utf-8")
+    assert ("wardens' paper" in " ".join(lines(folder, "Castanea sativa", place=said))) is told

@@ -311,6 +311,31 @@ def test_every_name_of_the_library_is_one() -> None:
     assert [name for name in load(None).names if not BOTANICAL.fullmatch(name)] == []
 
 
+def test_a_record_of_ones_own_begins_as_a_copy_of_the_one_that_it_replaces(tmp_path: Path) -> None:
+    mend = refused("new", "Quercus rubra", "--into", tmp_path).mend
+    assert mend.endswith(f'type: coldspell species new "Quercus rubra" --replace --into {tmp_path}')
+    said = out("new", "red", "oak", "--replace", "--into", tmp_path)
+    path = tmp_path / "quercus" / "quercus-rubra.yaml"
+    assert said.startswith(f"{path}\n1 record checked: 0 errors")
+    assert f"--library {tmp_path}" in said
+    text = path.read_text("utf-8")
+    shipped = load(None).file("Quercus rubra").read_text("utf-8")
+    assert shipped.endswith(text)
+    assert "yaml-language-server" not in text
+    assert "0 errors" in out("check", tmp_path)
+    path.write_text(text.replace("days: [30, 45]", "days: [31, 46]"), "utf-8")
+    assert "31 to 46" in out("show", "Quercus rubra", "--library", tmp_path)
+    assert "exists already" in refused("new", "Quercus rubra", "--replace", "--into", tmp_path).what
+
+
+def test_what_a_copy_cannot_be(tmp_path: Path) -> None:
+    assert "--into DIR" in refused("new", "Quercus rubra", "--replace").mend
+    assert "--replace --into" in refused("new", "Quercus rubraa", "--replace", "--into", tmp_path).mend
+    both = ("new", "Quercus rubra", "--replace", "--into", tmp_path, "--cold-days", "40")
+    assert "begins as a copy" in refused(*both).what
+    assert not list(tmp_path.iterdir())
+
+
 def test_new_does_not_write_into_an_installed_program(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("coldspell.shipped.is_installed", lambda kind: True)
     assert "--into" in refused("new", "Quercus imaginaria").mend

@@ -13,11 +13,13 @@ import typer
 
 from coldspell import shipped
 from coldspell.cli import output
+from coldspell.cli.retype import quoted
 from coldspell.cli.species_options import Libraries, load
 from coldspell.errors import ColdspellError
 from coldspell.library.library import Library
 from coldspell.library.load import shipped_dirs
 from coldspell.library.names import Found, look_up
+from coldspell.library.one import one_record
 from coldspell.library.template import Draft, Moist, write_record
 from coldspell.near import did_you_mean
 from coldspell.placed import put
@@ -59,15 +61,26 @@ def new(
     at: Annotated[str, typer.Option(help="Page or table in the source.")] = "",
     basis: Annotated[Basis | None, typer.Option(help="read, recalled or practice")] = None,
     into: Annotated[Path | None, typer.Option(metavar="DIR", help="Library directory to write into.")] = None,
+    replace: Annotated[
+        bool,
+        typer.Option("--replace", help="Begin as a copy of the shipped record, in whose place yours stands."),
+    ] = False,
     guided: Annotated[bool, typer.Option("--guided", help="Ask for what the options leave out.")] = False,
     libraries: Libraries = None,
 ) -> None:
     """Begin a record: a commented file, checked before it is written; never overwrites one."""
     name = " ".join(words)
+    if replace:
+        told = (family, plant, unit, size, author, common, warm_days, cold_days, source, at, basis)
+        if any(told) or scarify or nothing or guided:
+            what = "a record that replaces another begins as a copy of it"
+            raise ColdspellError(what, mend="Leave the other options out, and change the file.")
+        output.write(_copied(name, into, load(libraries)))
+        return
     _refuse_no_name(name)
     folder = _folder(into)
     library = load([*(libraries or ()), *([into] if into and into.is_dir() else [])])
-    _refuse_known(library, name)
+    _refuse_known(library, name, into)
     genus = library.genus(name)
     ask = _prompt if guided else _nothing
     treatment = None
@@ -126,13 +139,39 @@ def _folder(into: Path | None) -> Path:
     return into or shipped.find("species")
 
 
-def _refuse_known(library: Library, name: str) -> None:
+def _refuse_known(library: Library, name: str, into: Path | None) -> None:
     found = look_up(library, name)
     if isinstance(found, Found) and found.whole and " " in name and found.record.rank != "genus":
         file = library.file(found.record.name)
-        raise ColdspellError(
-            f"'{name}' is in the library: {found.record.name}", str(file), "Mend that record."
-        )
+        mend = "Mend that record."
+        if into is None or into.resolve() not in file.resolve().parents:
+            command = f'coldspell species new "{found.record.name}" --replace --into {into or "DIR"}'
+            mend = f"Mend that record; for one of your own in its place type: {command}"
+        raise ColdspellError(f"'{name}' is in the library: {found.record.name}", str(file), mend)
+
+
+def _copied(name: str, into: Path | None, library: Library) -> str:
+    """Put a copy of a record into another library, where it replaces it, and say where.
+
+    Raises
+    ------
+    ColdspellError
+        No library is named, or it has the record already; the name means no record, or several.
+    """
+    if into is None:
+        what = "a record that replaces another stands in a library of your own"
+        raise ColdspellError(what, mend="Name it: --into DIR")
+    own = quoted(str(into))
+    record = one_record(library, name, command=f"coldspell species new --replace --into {own}")
+    text = library.file(record.name).read_text("utf-8")
+    text = re.sub(r"\A# yaml-language-server:.*\n", "", text)
+    path = into / slug(genus_of(record.name)) / f"{slug(record.name)}.yaml"
+    missing = _missing(text, path, library, [into])
+    _write(text, path)
+    return (
+        f"{path}\n{missing}It is what coldspell knows of {record.name}, to be changed by you; with --library "
+        f"{own} it is read in place of that.\n"
+    )
 
 
 def _nothing(question: str, default: str | None) -> str:

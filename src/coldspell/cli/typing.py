@@ -20,7 +20,7 @@ def meant(arguments: Sequence[str], commands: Collection[str]) -> list[str]:
     ColdspellError
         The first word is neither a command nor, with those after it, a plant; says what to type.
     """
-    given = [_as_meant(one) for one in arguments]
+    given = _flags([_as_meant(one) for one in arguments])
     if any(one[:2].strip("-") and not one[:2].isascii() for one in given):
         from coldspell.library.beside import refuse_long_dash
 
@@ -47,6 +47,32 @@ def meant(arguments: Sequence[str], commands: Collection[str]) -> list[str]:
     lines.append(f'Commands: {", ".join(commands)}. Of a plant type: {RECIPE} "its name"')
     what = f"{words[0][:60]!r} is no command"
     raise ColdspellError(f"{what}, and {name[:80]!r} is no plant on record", mend="\n  ".join(lines))
+
+
+_SAID = {"yes": True, "true": True, "no": False, "false": False}
+
+
+def _flags(given: list[str]) -> list[str]:
+    """The arguments with options that take no value as they are typed: "--children yes" is "--children"."""
+    if not any(one.rpartition("=")[2].casefold() in _SAID for one in given):
+        return given
+    from coldspell.lot.table import FACTS
+
+    flags = {f"--{fact.about.flag[0]}" for fact in FACTS.values() if fact.about.flag}
+    found: list[str] = []
+    rest = iter(range(len(given)))
+    for at in rest:
+        option, equals, value = given[at].partition("=")
+        if option in flags and not equals and at + 1 < len(given):
+            value = given[at + 1]
+        said = _SAID.get(value.casefold()) if option in flags else None
+        if said is None:
+            found.append(given[at])
+            continue
+        if not equals:
+            next(rest)  # the word behind it
+        found += [option] if said else []
+    return found
 
 
 _SPELLED = {"-h": "--help", "--mold": "--mould"}

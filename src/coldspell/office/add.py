@@ -9,6 +9,7 @@ from typing import Protocol, TypeVar
 
 from msgspec.structs import replace
 
+from coldspell.lot.place import is_noted_for
 from coldspell.office.model import EVERY, Office
 from coldspell.records.name import genus_of
 from coldspell.texts import Texts
@@ -42,11 +43,11 @@ def with_office(recipe: Recipe, office: Office, texts: Texts, stale_days: float)
 
     Where the lot was said to be in another place, a note is left out.
     """
-    place = str(recipe.lot.said["place"] or "").casefold()
+    place = str(recipe.lot.said["place"] or "")
     asked = date.fromisoformat(recipe.asked_on)
     notes = []
     for one in of_kind(office.notes, recipe.species.name):
-        if place and not _same(place, one.place.casefold()):
+        if place and not is_noted_for(place, one.place):
             continue
         stale = (asked - date.fromisoformat(one.checked)).days > stale_days
         text = texts.say(
@@ -61,6 +62,3 @@ def with_office(recipe: Recipe, office: Office, texts: Texts, stale_days: float)
         notes.append(LawNote(text, None, (), one.place, one.about, whom, local=True))
     return replace(recipe, law=(*notes, *recipe.law)) if notes else recipe
 
-
-def _same(said: str, noted: str) -> bool:
-    return any(part.strip() and (part.strip() in said or said in part) for part in noted.split(","))
