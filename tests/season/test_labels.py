@@ -107,7 +107,10 @@ def test_a_label_says_what_the_lot_is_and_when(planner: Planner, plans: list[Lot
         label = label_of(plan, texts, DAY, code="")
         told = " ".join((label.lot, label.name, label.state, *label.lines, label.warning))
         assert plan.own.lot in told
-        assert all(hazard.replace("_", " ") in told for hazard in plan.hazards)
+        assert all(texts.say(f"label_hazard_{hazard}") in told for hazard in plan.hazards)
+        eaten = {"cyanide", "poison", "infection", "look_alike"} & {*plan.hazards}
+        assert ("NOT FOOD" in told) == bool(eaten)
+        assert ("CAUTION" in told) == bool({*plan.hazards} - eaten)
         if plan.sow is not None:
             assert f"{plan.sow.day} {plan.sow:%b}" in told
 
@@ -159,3 +162,20 @@ def test_the_command_writes_labels(tmp_path: Path, capsys: pytest.CaptureFixture
     assert main(["season", str(table), "-o", str(tmp_path / "season.xyz")]) == 2
     assert main(["season", str(table), "-o", str(one), "--label", "300x20"]) == 2
     capsys.readouterr()
+
+
+def test_a_lot_in_the_ground_is_labelled_with_its_day_and_its_seedlings(
+    planner: Planner, tmp_path: Path
+) -> None:
+    from coldspell.season.print.labels import code_text, label_of
+    from coldspell.texts import Texts
+
+    lot = {"lot": "G1", "name": "apple", "seeds": 40, "moisture": "dried", "sown": "2026-11-01"}
+    with open_lots(str(written(tmp_path / "lots.csv", [lot]))) as table:
+        (plan,) = [planner.plan(row) for row in table if isinstance(row, Row)]
+    assert isinstance(plan, LotPlan)
+    label = label_of(plan, Texts(planner.tables.texts), DAY, code="")
+    assert label.lines[0] == "sown 1 Nov"
+    assert any(line.startswith("look for seedlings") for line in label.lines)
+    assert "sown 2026-11-01" in code_text(plan)
+    assert len({*plan.tasks}) == len(plan.tasks)

@@ -234,6 +234,18 @@ def test_rows_in_are_rows_planned_and_refused(planner: Planner, tmp_path: Path) 
     assert {7, 19, 22, 42} <= {row.place.line for row in building.refused}
 
 
+@pytest.mark.parametrize("name", ["Zilpherium blotwoodii", "unknown"])
+def test_what_nothing_is_known_of_is_refused(planner: Planner, tmp_path: Path, name: str) -> None:
+    """No day can be planned by a name alone; a kind of a genus on record is planned, or says why not."""
+    known = {"lot": "B", "name": "Quercus ilicifolia Wangenh.", "moisture": "fresh"}
+    lots = [{"lot": "A", "name": name, "moisture": "dried"}, known]
+    (_, found), (_, other) = planned(planner, written(tmp_path / "lots.csv", lots))
+    assert isinstance(found, Refused)
+    assert name in found.faults[0].what
+    assert found.faults[0].mend
+    assert isinstance(other, LotPlan)
+
+
 @pytest.mark.parametrize("weekday", range(7))
 def test_looks_on_a_fixed_day_are_never_later(planner: Planner, tmp_path: Path, weekday: int) -> None:
     path = written(tmp_path / "lots.csv", some_lots(planner, 80, 5 + weekday))

@@ -169,6 +169,9 @@ HAZARD_KIND: dict[HazardKind, str] = {
     "look_alike": "Is taken for something that is eaten, or for a harmless plant.",
 }
 
+NO_FOOD: frozenset[HazardKind] = frozenset({"cyanide", "poison", "infection", "look_alike"})
+"""Kinds of hazard that lie in eating it, or in what is taken for it."""
+
 HazardTo = Literal["people", "animals"]
 HAZARD_TO: dict[HazardTo, str] = {"people": "People.", "animals": "Pets or livestock."}
 

@@ -92,11 +92,17 @@ class LotPlan(Struct, frozen=True):
     """Whether it may be kept moist and cold instead of being sown at once."""
     soak_hours: tuple[float, float] | None = None
     """How long the soak takes that has no day, where there is one."""
+    sown: date | None = None
+    """The day on which it was sown, where it lies in the ground already."""
 
     @property
     def label(self) -> str:
         """How the lot is called: by its number, else by its row."""
         return self.own.lot or f"row {self.number}"
+
+    def word(self, event: Event) -> str:
+        """The word for what is done; of what lies in the ground the seedlings are looked for."""
+        return "seedlings" if self.sown is not None and event.what == "test" else event.what
 
     @property
     def start(self) -> date | None:
@@ -106,11 +112,11 @@ class LotPlan(Struct, frozen=True):
 
     @property
     def tasks(self) -> tuple[Event, ...]:
-        """What somebody has to do; a look on the day of sowing is part of the sowing."""
+        """What somebody has to do, each once; a look on the day of sowing is part of the sowing."""
         sown = {event.day for event in self.events if event.kind == "sow"}
         return tuple(
             e
-            for e in self.events
+            for e in dict.fromkeys(self.events)
             if not (e.kind == "look" and e.day in sown) and not (e.kind == "keep" and e.what in MOIST)
         )
 
@@ -182,6 +188,7 @@ def lot_plan(row: Row, plan: Dated, practice: Practice, waiting_litres: float = 
         begun=_begun(plan),
         may_hold=decisions.route.sown == "first_day" and decisions.route.lies == "cold",
         soak_hours=_soak_hours(plan, practice),
+        sown=plan.lot.sown if decisions.decided(Ask.AFTER_SOWING).applies else None,
     )
 
 

@@ -142,7 +142,7 @@ class Phrases(Struct, frozen=True):
         for event in sorted(events, key=lambda e: e.day):
             by_day.setdefault(event.day, []).append(event)
         for day, several in by_day.items():
-            tasks = ", ".join(dict.fromkeys(self.say(f"task_{e.what}") for e in several))
+            tasks = ", ".join(dict.fromkeys(self.say(f"task_{lot.word(e)}") for e in several))
             told.append(self.say("season_then", tasks=tasks, day=self.day(day)))
         if due[0].event.kind == "start" and (held := self.containers(lot)):
             told.append(self.say("season_in", containers=held))
@@ -203,7 +203,7 @@ class Phrases(Struct, frozen=True):
     def closed_line(self, lot: LotPlan) -> str:
         """What of a lot falls on closed days."""
         task = "; ".join(
-            self.say("season_closed_line", task=self.say(f"task_{e.what}"), day=self.weekday(e.day))
+            self.say("season_closed_line", task=self.say(f"task_{lot.word(e)}"), day=self.weekday(e.day))
             for e in lot.closed
         )
         way = self.season.ways.get(lot.number)

@@ -126,6 +126,11 @@ class Planner:
         found = self._known.get(name)
         if found is None:
             found = find(name, self.records, in_row=True)
+            if not found.on_record and found.genus is None and not found.relatives:
+                raise ColdspellError(
+                    f"neither {name!r} nor its genus is on record: no day can be planned",
+                    mend="check the name; what such seed wants can be learnt: coldspell recipe NAME",
+                )
             if len(self._known) < _MOST_NAMES:
                 self._known[name] = found
         return found

@@ -66,7 +66,7 @@ class Calendar:
         for event in lot.tasks:
             count[event.what] += 1
             uid = hashlib.sha256(f"{key}\n{event.what}\n{count[event.what]}".encode()).hexdigest()[:32]
-            task = self._texts.say(f"task_{event.what}")
+            task = self._texts.say(f"task_{lot.word(event)}")
             who = f"{lot.own.lot} {lot.name}" if lot.own.lot else lot.name
             found = self._ical.Event()
             found.add("uid", f"{uid}@coldspell")
@@ -120,7 +120,8 @@ class Calendar:
         if event.end > event.day:
             told.append(self._texts.say("season_event_until", day=event.end.isoformat()))
         if lot.hazards:
-            told.append(self._texts.say("season_hazards", hazards=", ".join(lot.hazards).replace("_", " ")))
+            words = [self._texts.say(f"label_hazard_{kind}") for kind in lot.hazards]
+            told.append(self._texts.say("season_hazards", hazards=", ".join(words)))
         return "\n".join(told)
 
     def _calendar(self) -> bytes:

@@ -15,6 +15,7 @@ from msgspec.structs import replace
 from coldspell.errors import ColdspellError
 from coldspell.extras import extra
 from coldspell.records.do import MOIST
+from coldspell.records.terms import NO_FOOD
 from coldspell.season.files.whole import WholeFile
 from coldspell.season.lot_plan import LotPlan
 from coldspell.season.phrases import Season
@@ -113,7 +114,6 @@ class LabelFile:
 def label_of(lot: LotPlan, texts: Texts, today: date, *, code: str, short: bool = False) -> Label:
     """What the label of a lot says; a short one only when it is sown."""
     seeds = f"{number(lot.seeds)} {plural('seed', lot.seeds)}"
-    hazards = ", ".join(lot.hazards).replace("_", " ")
     return Label(
         lot=lot.label,
         part="",
@@ -121,17 +121,29 @@ def label_of(lot: LotPlan, texts: Texts, today: date, *, code: str, short: bool 
         species=lot.species,
         state=texts.say("label_state", seeds=seeds, moisture=lot.moisture),
         lines=_lines(lot, texts, today, short=short),
-        warning=texts.say("label_warning", hazards=hazards) if lot.hazards else "",
+        warning=_warning(lot.hazards, texts),
         code=code,
     )
 
 
+def _warning(hazards: Sequence[str], texts: Texts) -> str:
+    """What makes it no food, then what else it does."""
+    told = []
+    for key, no_food in (("label_not_food", True), ("label_caution", False)):
+        found = [texts.say(f"label_hazard_{kind}") for kind in hazards if (kind in NO_FOOD) is no_food]
+        told += [texts.say(key, hazards=", ".join(found))] if found else []
+    return " ".join(told)
+
+
 def _lines(lot: LotPlan, texts: Texts, today: date, *, short: bool) -> tuple[str, ...]:
     """Start, moves, sowing, looks: each with its days."""
-    told = [
-        texts.say("season_then", tasks=texts.say(f"task_{event.what}"), day=_day(event.day, today))
+    told = [] if lot.sown is None else [texts.say("label_sown", day=_day(lot.sown, today))]
+    told += [
+        texts.say("season_then", tasks=texts.say(f"task_{lot.word(event)}"), day=_day(event.day, today))
         for event in lot.events
-        if event.kind in ("start", "move", "sow") or (event.what in MOIST and event.kind != "keep")
+        if event.kind in ("start", "move", "sow")
+        or (event.what in MOIST and event.kind != "keep")
+        or (event.what == "test" and lot.sown is not None)
     ]
     if short:
         return tuple(told[-1:])
@@ -153,7 +165,8 @@ def _days(days: Sequence[date], today: date) -> list[str]:
 
 def code_text(lot: LotPlan) -> str:
     """Lot, kind and days as text: any telephone shows it, without a network."""
-    lines = [lot.label[:80], lot.species, *(f"{e.what} {e.day}" for e in lot.events if e.kind != "look")]
+    days = (f"{lot.word(e)} {e.day}" for e in lot.events if e.kind != "look")
+    lines = [lot.label[:80], lot.species, *([f"sown {lot.sown}"] if lot.sown else ()), *days]
     return "\n".join(lines)[:280]
 
 

@@ -84,7 +84,7 @@ def _ticked(lot: LotPlan) -> list[Event]:
 def _line(lot: LotPlan, events: Sequence[Event], weeks: Sequence[date], phrases: Phrases) -> Line:
     boxes: dict[date, list[Box]] = {}
     for event in events:
-        task = "" if event.kind == "look" else phrases.say(f"tick_{event.what}")
+        task = "" if event.kind == "look" else phrases.say(f"tick_{lot.word(event)}")
         boxes.setdefault(monday(event.day), []).append(Box(str(event.day.day), task))
     lies = phrases.lies(lot) or f"{number(lot.seeds)} {plural('seed', lot.seeds)}"
     return Line(lot.label, lot.name, lies, tuple(tuple(boxes.get(week, ())) for week in weeks))
