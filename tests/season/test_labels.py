@@ -108,7 +108,7 @@ def test_a_label_says_what_the_lot_is_and_when(planner: Planner, plans: list[Lot
         told = " ".join((label.lot, label.name, label.state, *label.lines, label.warning))
         assert plan.own.lot in told
         assert all(texts.say(f"label_hazard_{hazard}") in told for hazard in plan.hazards)
-        eaten = {"cyanide", "poison", "infection", "look_alike"} & {*plan.hazards}
+        eaten = {"cyanide", "poison", "infection"} & {*plan.hazards}
         assert ("NOT FOOD" in told) == bool(eaten)
         assert ("CAUTION" in told) == bool({*plan.hazards} - eaten)
         if plan.sow is not None:

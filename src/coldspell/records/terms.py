@@ -169,8 +169,8 @@ HAZARD_KIND: dict[HazardKind, str] = {
     "look_alike": "Is taken for something that is eaten, or for a harmless plant.",
 }
 
-NO_FOOD: frozenset[HazardKind] = frozenset({"cyanide", "poison", "infection", "look_alike"})
-"""Kinds of hazard that lie in eating it, or in what is taken for it."""
+NO_FOOD: frozenset[HazardKind] = frozenset({"cyanide", "poison", "infection"})
+"""Kinds of hazard that lie in eating it."""
 
 HazardTo = Literal["people", "animals"]
 HAZARD_TO: dict[HazardTo, str] = {"people": "People.", "animals": "Pets or livestock."}
