@@ -59,3 +59,21 @@ def test_both_tables_are_read_as_stated(tmp_path: Path, capsys: pytest.CaptureFi
     code = main(["season", "compare", str(one), str(two), *TODAY, "--date-format", "%d.%m.%Y"])
     assert code == 0
     assert "sown 22 Apr instead of 15 Apr" in " ".join(capsys.readouterr().out.split())
+
+
+def test_options_hold_for_both_tables_as_for_a_season(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A season that was planned with options is compared with the same ones; only what differs is told."""
+    lot = {"lot": "A1", "name": "apple", "seeds": 100, "moisture": "dried"}
+    one = written(tmp_path / "a.csv", [lot, {**lot, "lot": "A2", "sow": "2027-04-15"}])
+    two = written(tmp_path / "b.csv", [lot, {**lot, "lot": "A2", "sow": "2027-05-05"}])
+    options = ["--last-frost", "2027-05-10", "--look-day", "friday", "--closed", "2026-12-19..2027-01-03"]
+    assert main(["season", "compare", str(one), str(two), *TODAY, *options]) == 0
+    page = " ".join(capsys.readouterr().out.split())
+    assert "Lots that change: 1 A2 apple" in page
+    assert "sown 5 May instead of 15 Apr" in page
+    assert "cold room," not in page
+    assert main(["season", str(one), *TODAY, *options, "-o", str(tmp_path / "a.jsonl")]) == 0
+    assert '"lot":"A1"' in (tmp_path / "a.jsonl").read_text("utf-8")
+    assert '"sow":"2027-04-12"' in (tmp_path / "a.jsonl").read_text("utf-8").splitlines()[0]

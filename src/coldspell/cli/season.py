@@ -112,12 +112,17 @@ def _season(
     setting = Setting(
         day, tuple(map(str, library or ())), _working(look_day, closed or ()), lots, str(rules or "")
     )
-    facts = given_facts(said)
-    facts = {**({} if no_settings else facts_of_settings(facts)), **facts}
+    facts = _facts_of_all(said, no_settings=no_settings)
     sheet, pots = (
         _label_sheet(form, label, label_paper, label_margin, label_gap) for form in (label_form, "pot")
     )
     return _run(lots, setting, outputs, refused, capacity, jobs, facts, said, alarm, sheet, pots)
+
+
+def _facts_of_all(said: Mapping[str, Any], *, no_settings: bool) -> dict[str, Any]:
+    """Facts for the rows that do not say them: as typed, else of the settings."""
+    facts = given_facts(said)
+    return {**({} if no_settings else facts_of_settings(facts)), **facts}
 
 
 def _label_sheet(form: str, label: str | None, paper: str, margin: str | None, gap: str | None) -> Any:
@@ -278,12 +283,28 @@ def _new(
 def _compare(
     first: Annotated[str, typer.Argument(help="Table of lots.", metavar="A")],
     second: Annotated[str, typer.Argument(help="The same lots, otherwise.", metavar="B")],
+    look_day: Annotated[
+        str | None,
+        Opt(
+            help="Day of the week on which lots are looked at.",
+            metavar="monday|tuesday|…",
+            autocompletion=offer(_weekdays),
+        ),
+    ] = None,
+    closed: Annotated[
+        list[str] | None,
+        Opt(
+            help="Days on which nobody is there: first and last, or weekends. May be repeated.",
+            metavar="FROM..TO|weekends",
+        ),
+    ] = None,
     today: Annotated[str | None, Opt(help="Day that counts as today.")] = None,
     library: Annotated[list[Path] | None, Opt(help="Further library of records; may be repeated.")] = None,
     rules: RulesFolder = None,
+    no_settings: Annotated[bool, Opt("--no-settings", help="Leave your settings out.")] = False,
     **said: Any,
 ) -> int:
-    """Say which lots of two tables change, and what they gain. Options of the table hold for both."""
+    """Say which lots of two tables change, and what they gain. Options hold for both, as for a season."""
     from coldspell.season import compare
     from coldspell.season.planning import Planner, Setting, planned
     from coldspell.tables.read import open_lots
@@ -291,10 +312,11 @@ def _compare(
     from coldspell.views.layout import fits
 
     day = the_day(today)
-    planner = Planner(Setting(day, tuple(map(str, library or ())), rules=str(rules or "")))
-    sides = []
+    working = _working(look_day, closed or ())
+    planner = Planner(Setting(day, tuple(map(str, library or ())), working, rules=str(rules or "")))
+    facts, sides = _facts_of_all(said, no_settings=no_settings), []
     for source in (first, second):
-        with open_lots(source, table_options.table_form(said), facts_of_settings({})) as table:
+        with open_lots(source, table_options.table_form(said), facts) as table:
             sides.append(compare.side(planned(table, planner), day))
             warn(table.headings)
     width, ascii_only = shutil.get_terminal_size((80, 24)).columns, not fits("–", sys.stdout.encoding)
@@ -309,14 +331,17 @@ def season(arguments: Sequence[str]) -> Callable[..., Any]:
     if after[:1] == ["new"]:
         return _named("new", _new)
     if after[:1] == ["compare"]:
-        own = list(inspect.signature(_compare).parameters.values())[:-1]
-        return _named("compare", with_parameters(_compare, [*own, *table_options.parameters()]))
-    own = list(inspect.signature(_season).parameters.values())[:-1]
-    rest = [p.replace(kind=inspect.Parameter.KEYWORD_ONLY) for p in own[1:]]
+        return _named("compare", _of_tables(_compare, 2, after))
+    return _of_tables(_season, 1, after)
+
+
+def _of_tables(function: Callable[..., int], tables: int, arguments: Sequence[str]) -> Callable[..., Any]:
+    """A command for so many tables of lots, with the facts of lots and what a table is as options."""
+    own = list(inspect.signature(function).parameters.values())[:-1]
+    rest = [p.replace(kind=inspect.Parameter.KEYWORD_ONLY) for p in own[tables:]]
     rest += table_options.parameters()
     flags = {f"--{p.name.replace('_', '-')}" for p in rest} | {"--output", "--look-day"}
-    every = [own[0], *fact_parameters(after, flags), *rest]
-    return with_parameters(_season, every)
+    return with_parameters(function, [*own[:tables], *fact_parameters(arguments, flags), *rest])
 
 
 def _named(word: str, function: Callable[..., Any]) -> typer.Typer:

@@ -10,6 +10,7 @@ from datetime import date
 from msgspec import Struct
 
 from coldspell.season.lot_plan import LotPlan
+from coldspell.season.room import up
 from coldspell.season.totals import Totals
 from coldspell.tables.rows import Refused
 from coldspell.texts import Texts
@@ -132,7 +133,7 @@ def _differences(change: Change, texts: Texts, today: date) -> Iterator[str]:
         )
         yield texts.say(key)
         return
-    yield from _of_plans(one, two, texts, today)
+    yield from list(_of_plans(one, two, texts, today)) or [texts.say("compare_else")]
 
 
 def _of_plans(one: LotPlan, two: LotPlan, texts: Texts, today: date) -> Iterator[str]:
@@ -152,9 +153,12 @@ def _of_plans(one: LotPlan, two: LotPlan, texts: Texts, today: date) -> Iterator
         yield texts.say("compare_short_by", days=two.short)
     if one.plants != two.plants and one.plants and two.plants:
         yield texts.say("compare_plants", before=number(one.plants[1]), after=number(two.plants[1]))
-    if one.wants.room_litres != two.wants.room_litres or one.cold != two.cold:
-        days = [sum((b - a).days for a, b in lot.cold) for lot in (one, two)]
+    days = [sum((b - a).days for a, b in lot.cold) for lot in (one, two)]
+    if days[0] != days[1]:
         yield texts.say("compare_cold", before=days[0], after=days[1])
+    litres = [number(up(lot.wants.room_litres)) if lot.cold else "0" for lot in (one, two)]
+    if litres[0] != litres[1]:
+        yield texts.say("compare_litres", before=litres[0], after=litres[1])
 
 
 def _day(day: date | None, today: date) -> str:
