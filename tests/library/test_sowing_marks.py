@@ -13,6 +13,8 @@ unseen where the species writes a depth and forgets it. What the lists name was 
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 from coldspell.api import shipped
@@ -89,3 +91,11 @@ def test_days_of_a_test_in_the_cold_are_not_those_of_coming_up() -> None:
         and germination.celsius.high <= 5
     ]
     assert not cold
+
+
+def test_no_note_says_what_moist_seed_lies_in() -> None:
+    """The page says what this lot lies in; what the source took stands under `because`."""
+    library = shipped().records
+    medium = r"in (?:damp|moist|wet) (?:sand|peat|vermiculite|sphagnum|sawdust|perlite|coir)(?=[,;.]|$)"
+    notes = (s.note for name in library.names for t in library.get(name).treatments for s in t.steps)
+    assert not [note for note in notes if note and re.match(medium, note)]

@@ -71,7 +71,7 @@ def test_the_months_of_the_south_are_those_of_a_southern_recipe() -> None:
         for facts in STATES.values():
             north = library.recipe(name, today=NORTH, seeds=50, **facts)
             south = library.recipe(name, today=SOUTH, southern=True, seeds=50, **facts)
-            told = undated(north, short_page(north, library.texts), library.texts).weeks
+            told = undated(north, short_page(north, library.texts), library.texts, 6).weeks
             months = [MONTHS[int(step.start[5:7]) - 1] if step.start else "" for step in south.steps]
             assert [_near(week.south, month) for week, month in zip(told, months, strict=True)] == [
                 True
@@ -99,7 +99,7 @@ def test_weeks_are_those_between_the_dates() -> None:
         (date.fromisoformat(day) - date.fromisoformat(first.start)).days // 7
         for day in (cold.start, cold.end)
     ]
-    told = undated(recipe, short_page(recipe, library.texts), library.texts)
+    told = undated(recipe, short_page(recipe, library.texts), library.texts, 6)
     assert f"Weeks {weeks[0]}–{weeks[1]}" in [week.weeks for week in told.weeks]
     assert f"sow in week {weeks[1]}" in told.short.sentence
 

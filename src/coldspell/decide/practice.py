@@ -210,6 +210,7 @@ class Practice(Struct, frozen=True, eq=False):
     caller_cold_days: One
     choose_unwatered_days: One
     choose_soon_days: One
+    undated_ahead_days: One
 
     def usual_celsius(self, do: str) -> Quantity | None:
         """The usual temperature of a step, where practice knows one."""

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from msgspec import Struct
 from msgspec.structs import replace
 
+from coldspell.arithmetic.seasons import in_months
 from coldspell.decide.decide import Decisions
 from coldspell.decide.emergence import Emergence, comes_up, shoot
 from coldspell.decide.expect import Expected, expected
@@ -41,7 +42,7 @@ from coldspell.rules import Decided, Firing
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from coldspell.decide.names.facts import GroundFacts, NoteFacts
+    from coldspell.decide.names.facts import GroundFacts, NoteFacts, RipeningFacts
     from coldspell.plan.trial import TrialPlan
     from coldspell.rules.model import FactValue
 
@@ -129,6 +130,7 @@ def make_plan(decisions: Decisions, today: date, tables: Tables, *, trial: bool 
     amount = _amounts(decisions, practice)
     until = hold_until(decisions)
     steps, cautions = minded(decisions, plan_steps(decisions, today, practice))
+    steps = tuple(_with_ripening(step, decisions, today, tables) for step in steps)
     day = _sown_on(decisions, steps)
     ground = None if day is None else _in_ground(decisions, day, tables)
     up = None if day is None or ground is None else _comes_up(decisions, day, ground, practice)
@@ -154,6 +156,23 @@ def make_plan(decisions: Decisions, today: date, tables: Tables, *, trial: bool 
         opening=opening.firings[:1],
         trial=_learning(decisions, today, tables, known) if learning else None,
     )
+
+
+def _with_ripening(step: PlanStep, decisions: Decisions, today: date, tables: Tables) -> PlanStep:
+    """The step with the rule on what its record notes of fresh seed, where it has a note and a day."""
+    noted = step.adds or (step.of_record is not None and step.of_record.note)
+    if not noted or step.start is None:
+        return step
+    harvest = decisions.knowledge.value("harvest")
+    months = harvest.months if harvest is not None else None
+    told: RipeningFacts = {
+        "step_in_season": yes(in_months(step.start, *months, southern=decisions.lot.southern))
+        if months is not None
+        else "unknown",
+        "step_later": yes((step.start - today).days > tables.practice.look_every_days),
+    }
+    facts = {**values_of(decisions.facts), **values_of(told)}
+    return replace(step, ripening=tables.session.decide(Ask.RIPENING, facts).firings[0])
 
 
 def _learning(

@@ -33,7 +33,8 @@ from coldspell.rules import Firing
 class PlanStep(Struct, frozen=True):
     """One thing to do. It comes from rules, or from a step of the record's treatment and the rule for that.
 
-    ``adds`` is what the record adds to a sowing, ``minds`` the cautions that belong to the step.
+    ``adds`` is what the record adds to a sowing, ``minds`` the cautions that belong to the step;
+    ``ripening`` says whether what its record notes of fresh seed is told, where it has a note and a day.
     """
 
     do: Do
@@ -41,6 +42,7 @@ class PlanStep(Struct, frozen=True):
     of_record: RecordStep | None = None
     adds: tuple[str, ...] = ()
     minds: tuple[Firing, ...] = ()
+    ripening: Firing | None = None
     start: date | None = None
     end: date | None = None
     end_earliest: date | None = None

@@ -45,7 +45,7 @@ class UndatedAnswer(Struct, frozen=True):
     weeks: tuple[Week, ...]
 
 
-def undated(recipe: Recipe, short: Short, texts: Texts) -> UndatedAnswer:
+def undated(recipe: Recipe, short: Short, texts: Texts, ahead_days: float) -> UndatedAnswer:
     """A northern recipe without its dates.
 
     Parameters
@@ -56,6 +56,8 @@ def undated(recipe: Recipe, short: Short, texts: Texts) -> UndatedAnswer:
         What it says on a short page.
     texts
         Sentences of the program.
+    ahead_days
+        What a text names so many days before the start at most belongs to week 0.
 
     Notes
     -----
@@ -63,7 +65,7 @@ def undated(recipe: Recipe, short: Short, texts: Texts) -> UndatedAnswer:
     names a day is left out, since it says which day was taken. The southern month is six months away from
     the northern one (`coldspell.arithmetic.seasons.season_month`).
     """
-    days = _Days(recipe, texts)
+    days = _Days(recipe, texts, ahead_days)
     notes = " ".join(note for note in recipe.notes if not _DAY.search(note))
     kept = {name: getattr(short, name) for name in _MARKED}
     told: Short = msgspec.convert(_each(msgspec.to_builtins(replace(short, notes=notes)), days.told), Short)
@@ -98,7 +100,8 @@ def counted(recipe: Recipe, texts: Texts) -> Recipe:
 class _Days:
     """Days of one recipe as weeks from its start."""
 
-    def __init__(self, recipe: Recipe, texts: Texts) -> None:
+    def __init__(self, recipe: Recipe, texts: Texts, ahead_days: float = 0) -> None:
+        self._ahead_days = ahead_days
         self._texts, self._say, self._asked = texts, texts.say, date.fromisoformat(recipe.asked_on)
         dated = [step for step in recipe.steps if step.start]
         first = next((step for step in dated if step.do not in RESTING), None)
@@ -142,7 +145,7 @@ class _Days:
         on, day, month, year = found.groups()
         number = next(i for i, name in enumerate(MONTHS, 1) if name.startswith(month))
         named = self._next(int(day), number) if year is None else date(int(year), number, int(day))
-        ahead = -7 < (named - self._start).days < 0  # what is done by hand some days before belongs to week 0
+        ahead = -self._ahead_days <= (named - self._start).days < 0
         week = self._say("undated_week", week=0 if ahead else self._of(named))
         if on is None:
             return week

@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-import re
-from datetime import date
-
-from coldspell.arithmetic.seasons import in_months
+from coldspell.decide.decide import fields_of
 from coldspell.decide.home import days_at_home
 from coldspell.decide.judge import Judged
+from coldspell.decide.names.fields import RipeningFields
 from coldspell.plan.steps import PlanStep
 from coldspell.records.do import COLD
 from coldspell.records.model import Quantity
@@ -27,29 +25,25 @@ def steps(case: Case) -> tuple[Step, ...]:
     return tuple(_step(case, step) for step in case.plan.steps)
 
 
-_IN_A_MEDIUM = r"^in (?:damp|moist|wet) (?:sand|peat|vermiculite|sphagnum|sawdust)(?=[,;]|$)"
-"""What a source laid the seed in; the page says what it lies in here."""
-
-
 def range_of(quantity: Quantity | None) -> Range | None:
     """Low, usual and high, as the source has them."""
     return None if quantity is None else (quantity.low, quantity.usual, quantity.high)
 
 
 def describe(
-    case: Case, judged: Judged, step: RecordStep, rule: Firing, day: date | None = None
+    case: Case, judged: Judged, step: RecordStep, rule: Firing, planned: PlanStep | None = None
 ) -> tuple[str, tuple[int, ...]]:
     """One step of a treatment in words, and its footnotes (practice for usual degrees).
 
-    ``day`` is that on which it begins, where it has one.
+    ``planned`` is the step of the plan, where it is one.
     """
     cites = case.footnotes.of_record(judged.candidate.record, judged.candidate.treatment.cite)
     if step.celsius is None and case.practice.usual_celsius(step.do) is not None:
         cites = tuple(dict.fromkeys((*cites, case.footnotes.practice())))
-    return _step_text(case, step, rule, day), cites
+    return _step_text(case, step, rule, planned), cites
 
 
-def _step_text(case: Case, step: RecordStep, rule: Firing, day: date | None) -> str:
+def _step_text(case: Case, step: RecordStep, rule: Firing, planned: PlanStep | None) -> str:
     """What the rule says of a step; what the record adds comes last."""
     words = step_words(step, case.plan, case.practice, case.texts, case.units)
     text = fill_in(rule.says, {**case.words, **words})  # type: ignore[dict-item]
@@ -57,39 +51,28 @@ def _step_text(case: Case, step: RecordStep, rule: Firing, day: date | None) -> 
         text = ""  # the note says how
     if step.need == "optional":
         text = case.texts.say("helps", step=text.rstrip("."))
-    return f"{text} {_sentence(case, step.note, day)}".strip() if step.note else text
+    return f"{text} {_sentence(case, step.note, planned)}".strip() if step.note else text
 
 
-def _sentence(case: Case, note: str, day: date | None) -> str:
+def _sentence(case: Case, note: str, planned: PlanStep | None) -> str:
     """A note of a record as a sentence of its own; of times of year only what fits the day of the step."""
     southern = case.plan.lot.southern
     told = note.rstrip(".")
-    if day is not None:
-        told = of_its_time(told, day, southern=southern, waits=_waits(case, day))
-        told = re.sub(_IN_A_MEDIUM, "", told).strip(" ,;")
+    if planned is not None and planned.start is not None and planned.ripening is not None:
+        waits = fields_of(planned.ripening, RipeningFields).as_it_ripens == "left_out"
+        told = of_its_time(told, planned.start, southern=southern, waits=waits)
     told = months_of_place(told, southern=southern)
     return f"{told[0].upper()}{told[1:]}." if told else ""
-
-
-def _waits(case: Case, day: date) -> bool:
-    """Whether seed is no longer fresh from the plant on a day: dried, kept for weeks, out of its season."""
-    lot, plan = case.plan.lot, case.plan
-    harvest = case.knowledge.value("harvest")
-    months = harvest.months if harvest is not None else None
-    if months is not None and not in_months(day, *months, southern=lot.southern):
-        return True
-    dried = lot.moisture == "dried" and case.decisions.facts["chilling_injures"] == "no"
-    return dried or (day - plan.today).days > case.practice.look_every_days
 
 
 def _step(case: Case, step: PlanStep) -> Step:
     of_record, chosen = step.of_record, case.decisions.chosen
     if of_record is None or chosen is None:
-        added = (_sentence(case, note, step.start) for note in step.adds)
+        added = (_sentence(case, note, step) for note in step.adds)
         text = " ".join([case.says(step.rules[0]), *filter(None, added)])
         cites = case.footnotes.of_rules(step.rules)
     else:
-        text, cites = describe(case, chosen, of_record, step.rules[0], step.start)
+        text, cites = describe(case, chosen, of_record, step.rules[0], step)
         if _waits_in(case, of_record, step):
             text = f"{text} {case.texts.say('then_waits')}"
     minds = list(

@@ -95,7 +95,9 @@ def _trace(case: Case) -> tuple[TraceRow, ...]:
     """One row for each rule that held, those of the notes at the end."""
     rows = []
     trial = case.plan.trial
-    later = (*case.plan.ground, *case.plan.opening, *case.plan.notes, *(trial.firings if trial else ()))
+    noted = {step.ripening.rule: step.ripening for step in case.plan.steps if step.ripening is not None}
+    later = (*noted.values(), *case.plan.ground, *case.plan.opening, *case.plan.notes)
+    later += trial.firings if trial else ()
     for firing, candidate in (*case.decisions.firings, *((f, None) for f in later)):
         rows.append(
             TraceRow(

@@ -51,6 +51,7 @@ class Ask:
     PREPARATION = "preparation"
     RELATIVES = "relatives"
     RESPONSE = "response"
+    RIPENING = "ripening"
     ROUTE = "route"
     SEASON = "season"
     SORTING = "sorting"
@@ -93,7 +94,7 @@ ASKED_APART = frozenset(
     (
         *(*PER_TREATMENT, *OF_TRIALS, *AT_THE_COUNTER),
         *(Ask.STEP, Ask.HAZARD, Ask.NOTES, Ask.RELATIVES, Ask.FALLBACK, Ask.EMERGENCE, Ask.IN_GROUND),
-        *(Ask.OPENING, Ask.UNTOLD_WINTER, Ask.GROWN_IN),
+        *(Ask.OPENING, Ask.RIPENING, Ask.UNTOLD_WINTER, Ask.GROWN_IN),
     )
 )
 """Decisions that are not part of the one run over all: asked for each treatment, step or hazard, or later."""

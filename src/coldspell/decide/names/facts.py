@@ -293,6 +293,13 @@ class StepFacts(TypedDict):
     step_noted: YesNo
 
 
+class RipeningFacts(TypedDict):
+    """How far the day of a step lies from the ripening of the seed."""
+
+    step_in_season: YesNoUnknown
+    step_later: YesNo
+
+
 class HazardFacts(TypedDict):
     """What one hazard of a record is."""
 
@@ -372,6 +379,6 @@ class ChoiceFacts(TypedDict):
 
 
 FACTS: tuple[Any, ...] = (
-    *(UntoldFacts, LotPlanFacts, StepFacts, HazardFacts, TrialFacts, ArmFacts, GroundFacts, NoteFacts),
-    *(TroubleFacts, ChoiceFacts),
+    *(UntoldFacts, LotPlanFacts, StepFacts, RipeningFacts, HazardFacts, TrialFacts, ArmFacts, GroundFacts),
+    *(NoteFacts, TroubleFacts, ChoiceFacts),
 )

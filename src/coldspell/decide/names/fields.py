@@ -207,6 +207,12 @@ class FallbackFields(Struct, frozen=True):
     practice: YesNo
 
 
+class RipeningFields(Struct, frozen=True):
+    """Whether what a record does as the seed ripens is told on the day of a step."""
+
+    as_it_ripens: Literal["told", "left_out"]
+
+
 class UntoldWinterFields(Struct, frozen=True):
     """Whether the days of a winter are taken for a lot of which nobody told it."""
 
@@ -355,6 +361,7 @@ FIELDS: dict[str, type[Struct]] = {
     Ask.PLACE: PlaceFields,
     Ask.FALLBACK: FallbackFields,
     Ask.FIGURE: FigureFields,
+    Ask.RIPENING: RipeningFields,
     Ask.UNTOLD_WINTER: UntoldWinterFields,
     Ask.GROWN_IN: GrownInFields,
     Ask.CALLER: CallerFields,

@@ -82,7 +82,8 @@ def states(library: Library, record: Record, drawings: Drawings) -> tuple[State,
         label = texts.say(f"export_state_{key}")
         day = _day(record) if facts["moisture"] == "fresh" else date(YEAR, *_ASKED)
         recipe = library.recipe(record.name, today=day, seeds=SEEDS, units="both", **facts)
-        said = undated(recipe, short_page(recipe, texts), texts)
+        ahead_days = library.tables.practice.undated_ahead_days
+        said = undated(recipe, short_page(recipe, texts), texts, ahead_days)
         told = UndatedAnswer(_for_page(said.short), said.weeks)
         same = msgspec.json.encode(replace(told, short=replace(told.short, lot="", sources="")))
         if same in found:
