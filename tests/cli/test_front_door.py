@@ -13,7 +13,6 @@ import pytest
 
 import coldspell
 from coldspell.cli.main import main
-from coldspell.library.beside import _STATES, split_behind
 from coldspell.library.load import Library, load_library, shipped_dirs
 from coldspell.library.names import Found, Missing, Several, look_up
 from coldspell.library.unrecorded import unrecorded
@@ -102,11 +101,11 @@ def test_a_capital_behind_a_botanical_name_is_an_author_or_said_to_be_a_variety(
     assert isinstance(found, Found)
     assert (found.record.name, found.variety) == ("Juglans regia", "Franquette")
     for author in ("L.", "Marshall", "(L.) Batsch", "Siebold ex Zucc.", "E.Murray", "L. 1753"):
-        assert split_behind(author.split()) == ("", ""), author
+        assert shipped.beside.split_behind(author.split()) == ("", ""), author
 
 
-def test_every_option_that_a_refusal_names_is_one() -> None:
-    for option in _STATES:
+def test_every_option_that_a_refusal_names_is_one(shipped: Library) -> None:
+    for option in {*shipped.beside.options.values()}:
         fact, value = option.removeprefix("--").split(" ")
         if not value.isupper():
             check_fact(fact.replace("-", "_"), value)

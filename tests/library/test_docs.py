@@ -24,7 +24,7 @@ def test_what_is_published_about_records_is_current(path: Path) -> None:
     assert path.read_text() == records(ROOT)[path]
 
 
-@pytest.mark.parametrize("name", ["csl-data", "common-words"])
+@pytest.mark.parametrize("name", ["csl-data", "common-words", "beside-names"])
 def test_the_schemas_under_docs_are_current(name: str) -> None:
     """If this fails: copy src/coldspell/library/schemas/NAME.schema.json to docs/schemas/NAME-1.json."""
     schema = shipped_schema(name)

@@ -40,7 +40,7 @@ def violations(node: document.Node, schema: str = "record") -> list[Violation]:
     return report
 
 
-@pytest.mark.parametrize("name", ["record", "poisonous", "csl-data", "common-words"])
+@pytest.mark.parametrize("name", ["record", "poisonous", "csl-data", "common-words", "beside-names"])
 def test_the_schemas_are_json_schema(name: str) -> None:
     jsonschema.Draft202012Validator.check_schema(shipped_schema(name))
 

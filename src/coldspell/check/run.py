@@ -21,12 +21,12 @@ from coldspell.check.base import (
 )
 from coldspell.check.limits import limits
 from coldspell.errors import ColdspellError, Place
-from coldspell.library.files import BIBLIOGRAPHY, POISONOUS, WORDS, LibraryFile, read_file
+from coldspell.library.files import BESIDE, BIBLIOGRAPHY, POISONOUS, WORDS, LibraryFile, read_file
 from coldspell.library.schema import Violation, shipped_check
 from coldspell.records.poisonous import Poisonous
 from coldspell.yaml import document
 
-_SCHEMAS = {BIBLIOGRAPHY: "csl-data", WORDS: "common-words", POISONOUS: "poisonous"}
+_SCHEMAS = {BIBLIOGRAPHY: "csl-data", WORDS: "common-words", BESIDE: "beside-names", POISONOUS: "poisonous"}
 Entry = tuple[str, Path]
 
 

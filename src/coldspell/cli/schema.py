@@ -70,6 +70,7 @@ SCHEMAS: dict[str, tuple[str, Callable[[], dict[str, Any]]]] = {
     "csl-data": ("bibliography.yaml of a library", _of_library("csl-data")),
     "poisonous": ("poisonous.yaml of a library", _of_library("poisonous")),
     "common-words": ("common-words.yaml of a library", _of_library("common-words")),
+    "beside-names": ("beside-names.yaml of a library", _of_library("beside-names")),
     "settings": ("the settings", _settings),
     "office": ("the folder of an office", _office),
 }

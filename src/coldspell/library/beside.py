@@ -1,71 +1,111 @@
 """Words that stand beside a name: its author, a variety, what is handled, what was done to the seed."""
 
-from __future__ import annotations
+# Without postponed annotations: msgspec evaluates those of each class anew at every start.
 
 import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
+
+from msgspec import Struct
 
 from coldspell.errors import ColdspellError
 from coldspell.library.fold import fold
 
-_JOINS = frozenset({"ex", "et", "in", "and", "&", "f", "fil", "von", "van", "de", "le", "la", "auct", "hort"})
-_FULL = frozenset({"linnaeus", "marshall", "miller", "bunge", "walter", "moench", "gray", "koch", "roth"})
-"""Authors whose names are not shortened (IPNI's standard forms; recalled). Of a capitalised word that is none
-of them nobody knows whether it is an author or a variety."""
 _YEAR = r"1[789]\d\d|20\d\d"
-NO_SEED = frozenset(
-    [
-        "bulb", "bulbs", "corm", "corms", "tuber", "tubers", "rhizome", "rhizomes", "cutting",
-        "cuttings", "scion", "scions", "graft", "grafts", "seedling", "seedlings", "sapling",
-        "saplings", "plant", "plants", "plug", "plugs", "runner", "runners", "offset", "offsets",
-        "division", "divisions", "zwiebel", "zwiebeln", "knolle", "knollen", "steckling",
-        "stecklinge", "samling", "samlinge", "setzling", "setzlinge", "pflanze", "pflanzen",
-        "bulbe", "bulbes", "tubercule", "tubercules", "bouture", "boutures", "esqueje", "esquejes",
-        "bulbo", "bulbos",
-    ]
-)  # fmt: skip
-"""What plants are raised from beside seed, or what came of it."""
-_STATES = {
-    "--moisture dried": "dried dry getrocknet trocken sec seche sechee seches sechees seco seca",
-    "--moisture fresh": "fresh frisch frische frais fraiche fraiches fresco fresca",
-    "--frozen yes": "frozen gefroren gefrorene tiefgefroren gele gelee gelees congele",
-    "--heated yes": "roasted toasted cooked boiled blanched pasteurised pasteurized gerostet gekocht grille",
-    "--mould shell": "mouldy moldy mould mold schimmel schimmlig schimmelig verschimmelt moisi moisie",
-    "--swollen yes": "soaked swollen eingeweicht gequollen trempe trempees",
-    "--smell rotten": "rotten rotting faul verfault pourri pourries",
-    "--shell kernel": "shelled geschalt decortique",
-    "--shell cracked": "cracked geknackt",
-    "--rooted NUMBER": "sprouted sprouting germinated rooted gekeimt germe germees",
-    "--gathered bought": "bought shop supermarket supermarkt gekauft achete",
-    "--cold-days-done DAYS": "stratified chilled stratifiziert stratifie",
-    "--stored-years YEARS": "stored old alt alte gelagert",
-}
-_OPTION = {word: option for option, words in _STATES.items() for word in words.split()}
-_SMALL = frozenset(
-    [
-        "a", "an", "and", "the", "of", "from", "for", "with", "in", "on", "at", "by", "my", "our",
-        "some", "to", "aus", "dem", "der", "die", "das", "von", "vom", "mit", "im", "und", "ein",
-        "eine", "meinem", "de", "du", "des", "la", "le", "les", "et", "un", "une", "mon", "ma",
-        "avec", "para", "del", "con", "y",
-    ]
-)  # fmt: skip
-"""Words that stand in no plant's botanical name (a, de, y and la are no epithets)."""
+_SHORTEST = 3
+_LONG_DASHES = "–—―−‒"
 
 
-def option_of_word(word: str) -> str | None:
-    """The option that says what a word beside a name says of the seed; none where it says nothing of it.
+class BesideNames(Struct, frozen=True, array_like=True):
+    """Words that people write beside the name of a plant, folded: ``beside-names.yaml`` of a library."""
 
-    >>> option_of_word("dried"), option_of_word("40"), option_of_word("rubra")
-    ('--moisture dried', '--seeds 40', None)
-    """
-    plain = fold(word)
-    return f"--seeds {plain}" if plain.isdecimal() else _OPTION.get(plain)
+    options: dict[str, str] = {}
+    """The option that says what a word says of the seed."""
+    no_seed: frozenset[str] = frozenset()
+    """What plants are raised from beside seed, or what came of it."""
+    small: frozenset[str] = frozenset()
+    """Words that stand in no plant's botanical name."""
+    units: dict[str, str] = {}
+    """The unit that a word before a name means."""
+    between: frozenset[str] = frozenset()
+    compounds: dict[str, str] = {}
+    """Endings grown into one word with the plant, and their unit."""
+    fits: dict[str, tuple[str, ...]] = {}
+    """Words behind a name, and the units or kinds of plant that they go with (none: with all)."""
+    joins: frozenset[str] = frozenset()
+    """Words between the names of authors."""
+    authors: frozenset[str] = frozenset()
+    """Those whose names are not shortened."""
+    unknown: frozenset[str] = frozenset()
+    any_species: frozenset[str] = frozenset()
 
+    def with_more(self, other: "BesideNames") -> "BesideNames":
+        """These words and those of a further library."""
+        return BesideNames(*(getattr(self, name) | getattr(other, name) for name in self.__struct_fields__))
 
-def no_name(word: str) -> bool:
-    """Whether a word is part of no plant's botanical name: a state, a part, a number, a small word."""
-    plain = fold(word)
-    return plain in _OPTION or plain in NO_SEED or plain in _SMALL or any(map(str.isdigit, plain))
+    def option_of(self, word: str) -> str | None:
+        """The option that says what a word beside a name says of the seed; none where it says nothing of it.
+
+        ``dried`` is ``--moisture dried``, ``40`` is ``--seeds 40``; ``rubra`` is none.
+        """
+        plain = fold(word)
+        return f"--seeds {plain}" if plain.isdecimal() else self.options.get(plain)
+
+    def no_name(self, word: str) -> bool:
+        """Whether a word is part of no plant's botanical name: a state, a part, a number, a small word."""
+        plain = fold(word)
+        known = plain in self.options or plain in self.no_seed or plain in self.small
+        return known or any(map(str.isdigit, plain))
+
+    def goes_with(self, word: str, kinds: Collection[str]) -> bool:
+        """Whether a word behind a name goes with the unit and kind of a plant."""
+        fits = self.fits[word]
+        return not fits or not {*fits}.isdisjoint(kinds)
+
+    def split_behind(self, words: Sequence[str]) -> tuple[str, str] | None:
+        """What stands behind a botanical name, as (rank and name below the species, garden variety).
+
+        Both are empty for an author; ``None`` where it is nothing that may stand there.
+
+        ``Mill.``, an author, gives ("", ""), ``Franquette`` ("", "Franquette"), and ``frozen`` ``None``.
+        """
+        ranks = [at for at, word in enumerate(words[:-1]) if fold(word) in ("subsp", "var", "f")]
+        if ranks and not any(map(self._said, words)):
+            return " ".join(words[ranks[0] :]), ""
+        bare = [word.strip("(),;[]×") for word in words]
+        authors = [word for word in bare if fold(word) not in self.joins and not re.fullmatch(_YEAR, word)]
+        marked = any("." in w or "(" in w for w in words) or any(len(w) == 1 for w in bare)
+        if any(map(self._said, authors)) or not all(_of_a_person(word) for word in authors):
+            return None
+        if marked or not authors or any(word.casefold() in self.authors for word in authors):
+            return ("", "") if authors or marked or {"auct", "hort"} & {*map(fold, words)} else None
+        return "", " ".join(words)
+
+    def _said(self, word: str) -> bool:
+        plain = fold(word)
+        return plain in self.options or plain in self.no_seed or plain.isdecimal()
+
+    def handled(self, folded: str) -> Iterator[tuple[str, str]]:
+        """Names that a folded text may mean with what is handled before them or grown into one word.
+
+        Each comes with the unit it must have.
+
+        ``noyau de peche`` is first (peche, stone), ``apfelkerne`` (apfel, kern).
+        """
+        first, _, rest = folded.partition(" ")
+        unit = self.units.get(first)
+        words = rest.split()
+        while words and words[0] in self.between:
+            words = words[1:]
+        if unit and words:
+            yield " ".join(words), unit
+            if words[0][0] in "dl" and len(words[0]) > _SHORTEST:  # d'abricot is one word once it is folded
+                yield " ".join([words[0][1:], *words[1:]]), unit
+        if " " not in folded:
+            for ending, unit_ in self.compounds.items():
+                stem = folded.removesuffix(ending)
+                if stem != folded and len(stem) >= _SHORTEST:
+                    yield from ((stem + more, unit_) for more in ("", "e"))
+                    return
 
 
 def latin_ending(epithet: str) -> bool:
@@ -73,52 +113,8 @@ def latin_ending(epithet: str) -> bool:
     return re.search(r"([bcdfghjkpqtvwyz]|(?<![aeiounyp])s|(?<!u)m)$", epithet) is None
 
 
-def split_behind(words: Sequence[str]) -> tuple[str, str] | None:
-    """What stands behind a botanical name, as (rank and name below the species, garden variety).
-
-    Both are empty for an author; ``None`` where it is nothing that may stand there.
-
-    >>> split_behind(["Mill."]), split_behind(["Franquette"]), split_behind(["frozen"])
-    (('', ''), ('', 'Franquette'), None)
-    """
-    ranks = [at for at, word in enumerate(words[:-1]) if fold(word) in ("subsp", "var", "f")]
-    if ranks and not any(map(_said, words)):
-        return " ".join(words[ranks[0] :]), ""
-    bare = [word.strip("(),;[]×") for word in words]
-    authors = [word for word in bare if fold(word) not in _JOINS and not re.fullmatch(_YEAR, word)]
-    marked = any("." in w or "(" in w for w in words) or any(len(w) == 1 for w in bare)
-    if any(map(_said, authors)) or not all(_of_a_person(word) for word in authors):
-        return None
-    if marked or not authors or any(word.casefold() in _FULL for word in authors):
-        return ("", "") if authors or marked or {"auct", "hort"} & {*map(fold, words)} else None
-    return "", " ".join(words)
-
-
-def _said(word: str) -> bool:
-    plain = fold(word)
-    return plain in _OPTION or plain in NO_SEED or plain.isdecimal()
-
-
 def _of_a_person(word: str) -> bool:
     return word[:1].isupper() or word.endswith(".") or len(word) == 1
-
-
-_UNITS = {
-    **dict.fromkeys(("seed", "seeds", "graine", "graines", "semilla", "semillas", "samen"), "seed"),
-    **dict.fromkeys(("acorn", "acorns", "gland", "glands", "eichel", "eicheln"), "acorn"),
-    **dict.fromkeys(("stone", "stones", "noyau", "noyaux", "pit", "pits", "hueso", "huesos"), "stone"),
-    **dict.fromkeys(("pip", "pips", "pepin", "pepins", "pepita", "pepitas"), "pip"),
-    **dict.fromkeys(("pipa", "pipas"), "kern"),
-    **dict.fromkeys(("nut", "nuts"), "nut"),
-    **dict.fromkeys(("kern", "kerne"), "kern"),
-}
-_OF = frozenset({"of", "de", "du", "des", "d", "la", "le", "l", "von", "vom", "der", "del"})
-_COMPOUNDS = (
-    ("kerne", "kern"), ("kern", "kern"), ("samen", "seed"), ("saatgut", "seed"), ("eckern", "nut"),
-    ("beeren", "beere"), ("beere", "beere"), ("baume", "tree"), ("baeume", "tree"), ("baum", "tree"),
-)  # fmt: skip
-_SHORTEST = 3
-_LONG_DASHES = "–—―−‒"
 
 
 def long_dash(word: str) -> str | None:
@@ -147,54 +143,3 @@ def refuse_long_dash(words: Iterable[str]) -> None:
                 f"{word[:40]!r} begins with a long dash, as word processors make it",
                 mend=f"type {meant[:40]}",
             )
-
-
-def handled(folded: str) -> Iterator[tuple[str, str]]:
-    """Names that a folded text may mean with what is handled before them or grown into one word.
-
-    Each comes with the unit it must have.
-
-    >>> list(handled("noyau de peche"))[0], list(handled("apfelkerne"))[0]
-    (('peche', 'stone'), ('apfel', 'kern'))
-    """
-    first, _, rest = folded.partition(" ")
-    unit = _UNITS.get(first)
-    words = rest.split()
-    while words and words[0] in _OF:
-        words = words[1:]
-    if unit and words:
-        yield " ".join(words), unit
-        if words[0][0] in "dl" and len(words[0]) > _SHORTEST:  # d'abricot is one word once it is folded
-            yield " ".join([words[0][1:], *words[1:]]), unit
-    if " " not in folded:
-        for ending, unit_ in _COMPOUNDS:
-            stem = folded.removesuffix(ending)
-            if stem != folded and len(stem) >= _SHORTEST:
-                yield from ((stem + more, unit_) for more in ("", "e"))
-                return
-
-
-FITS: dict[str, tuple[str, ...]] = {
-    "seed": (),
-    "nut": ("nut", "acorn", "nut tree"),
-    "acorn": ("acorn",),
-    "stone": ("stone",),
-    "pit": ("stone",),
-    "kernel": ("stone", "nut"),
-    "pip": ("pip", "fruit tree"),
-    "key": ("samara",),
-    "samara": ("samara",),
-    "achene": ("achene",),
-    "nutlet": ("nutlet",),
-    "grain": ("grain",),
-    "fruit": ("fruit", "fruit tree"),
-    "cone": ("conifer",),
-    "beere": (),
-    "kern": ("stone", "pip", "seed", "achene", "fruit tree"),  # of a nut it is what lies in the shell
-    "kerne": ("stone", "pip", "seed", "achene", "fruit tree"),
-    "samen": (),
-    "tree": ("nut tree", "fruit tree", "broadleaf tree", "conifer", "palm"),
-    "shrub": ("shrub",),
-    "bush": ("shrub",),
-}
-"""Words that people put behind a name, and the units or kinds of plant that they go with (seed: with all)."""

@@ -9,6 +9,7 @@ from typing import Any, Generic, TypeVar
 import msgspec
 
 from coldspell.errors import ColdspellError, Place
+from coldspell.library.beside import BesideNames
 
 T = TypeVar("T")
 _LETTERS = 2
@@ -87,6 +88,8 @@ class Rest(msgspec.Struct, frozen=True, array_like=True):
     """Records by what is handled (acorn, nut, …)."""
     words: dict[str, list[str]]
     """Common words that mean several plants, and the genera they mean; genera of one species."""
+    beside: BesideNames = BesideNames()
+    """What people write beside names."""
 
 
 def rest_of(built: Built) -> Rest:
@@ -168,21 +171,24 @@ def merged(parts: Sequence[Built]) -> Built:
     bibliography: dict[str, msgspec.Raw] = {}
     words: dict[str, list[str]] = {}
     units: dict[str, list[str]] = {}
+    beside = BesideNames()
     index: dict[str, list[Entry]] = {}
     for number, part in enumerate(parts):
         bibliography |= part.bibliography
         rest = rest_of(part)
         words |= rest.words
+        beside = beside.with_more(rest.beside)
         for unit, names in rest.units.items():
             units.setdefault(unit, []).extend(name for name in names if owner[name] == number)
         for folded, entries in Decoded[list[Entry]](part.index, list[Entry]).items():
             index.setdefault(folded, []).extend(one for one in entries if owner[one.record] == number)
+    sorted_units = {unit: sorted(names) for unit, names in units.items() if names}
     return Built(
         blake2b("".join(part.digest for part in parts).encode(), digest_size=16).hexdigest(),
         in_groups({name: parts[owner[name]].records[name] for name in sorted(owner)}),
         in_groups({folded: sorted(index[folded], key=_rank) for folded in sorted(index) if index[folded]}),
         in_groups(dict(sorted(bibliography.items()))),
-        msgspec.msgpack.encode(Rest({unit: sorted(names) for unit, names in units.items() if names}, words)),
+        msgspec.msgpack.encode(Rest(sorted_units, words, beside)),
     )
 
 

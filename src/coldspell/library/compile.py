@@ -9,8 +9,10 @@ from typing import Any
 import msgspec
 
 from coldspell.errors import ColdspellError, Place
+from coldspell.library.beside import BesideNames
 from coldspell.library.built import Built, LeftOut, Rest, in_groups
-from coldspell.library.files import BIBLIOGRAPHY, NOT_RECORDS, WORDS, LibraryFile, read_file, walk
+from coldspell.library.files import BESIDE, BIBLIOGRAPHY, NOT_RECORDS, WORDS, LibraryFile, read_file, walk
+from coldspell.library.fold import fold
 from coldspell.library.index import index_of
 from coldspell.library.published import faults
 from coldspell.library.schema import Violation, shipped_check
@@ -26,7 +28,7 @@ def compile_library(folder: Path) -> Built:
     Raises
     ------
     ColdspellError
-        At the first fault of the bibliography or the common words, with its place and the number of further
+        At the first fault of the bibliography or the words, with its place and the number of further
         ones: without them many records would say something else.
     """
     whole = blake2b(digest_size=16)
@@ -34,6 +36,7 @@ def compile_library(folder: Path) -> Built:
     owners: dict[str, LibraryFile] = {}
     sources: dict[str, Any] = {}
     words: dict[str, list[str]] = {}
+    beside = BesideNames()
     left_out: list[LeftOut] = []
     for relative, path in walk(folder):
         file = _read(path, relative, left_out)
@@ -47,6 +50,10 @@ def compile_library(folder: Path) -> Built:
             root = _parsed(file)
             _refuse(faults(root, "common-words"), file)
             words = plain(root)
+        elif relative == BESIDE:
+            root = _parsed(file)
+            _refuse(faults(root, "beside-names"), file)
+            beside = _beside(plain(root))
         elif path.name not in NOT_RECORDS and file.data:
             _add(file, records, owners, left_out)
     ordered = {name: records[name] for name in sorted(records)}
@@ -58,8 +65,32 @@ def compile_library(folder: Path) -> Built:
         in_groups(ordered),
         in_groups(index_of(ordered)),
         in_groups({key: sources[key] for key in sorted(sources)}),
-        msgspec.msgpack.encode(Rest(units, words)),
+        msgspec.msgpack.encode(Rest(units, words, beside)),
         tuple(left_out),
+    )
+
+
+def _beside(words: dict[str, Any]) -> BesideNames:
+    """What is written beside names, folded, by word."""
+
+    def by_word(groups: dict[str, list[str]]) -> dict[str, str]:
+        return {fold(word): of for of, each in groups.items() for word in each}
+
+    def plain_words(name: str) -> frozenset[str]:
+        return frozenset(fold(word) or word for word in words.get(name, ()))
+
+    return BesideNames(
+        options=by_word(words.get("states", {})),
+        no_seed=plain_words("no_seed"),
+        small=plain_words("small"),
+        units=by_word(words.get("units", {})),
+        between=plain_words("between"),
+        compounds={fold(ending): unit for ending, unit in words.get("compounds", {}).items()},
+        fits={fold(word): tuple(kinds) for word, kinds in words.get("fits", {}).items()},
+        joins=plain_words("joins"),
+        authors=plain_words("authors"),
+        unknown=plain_words("unknown"),
+        any_species=plain_words("any_species"),
     )
 
 

@@ -12,9 +12,10 @@ from coldspell.yaml.bytes import MAX_BYTES, read_bytes
 
 BIBLIOGRAPHY = "bibliography.yaml"
 WORDS = "common-words.yaml"
+BESIDE = "beside-names.yaml"
 POISONOUS = "poisonous.yaml"
 MAX_BIBLIOGRAPHY_BYTES = 4 * 1024 * 1024
-NOT_RECORDS = frozenset({BIBLIOGRAPHY, WORDS, POISONOUS})
+NOT_RECORDS = frozenset({BIBLIOGRAPHY, WORDS, BESIDE, POISONOUS})
 
 
 class LibraryFile(NamedTuple):

@@ -9,6 +9,7 @@ from typing import Any
 import msgspec
 
 from coldspell.errors import ColdspellError
+from coldspell.library.beside import BesideNames
 from coldspell.library.built import Built, Decoded, Entry, Rest, merged, rest_of
 from coldspell.records.model import Record
 from coldspell.records.name import genus_of
@@ -56,6 +57,11 @@ class Library:
     def words(self) -> Mapping[str, list[str]]:
         """Common words that mean several plants, and the genera they mean."""
         return self._read_rest().words
+
+    @property
+    def beside(self) -> BesideNames:
+        """What people write beside names."""
+        return self._read_rest().beside
 
     @property
     def units(self) -> Mapping[str, list[str]]:

@@ -14,7 +14,6 @@ from typing import Literal
 
 from msgspec import Struct
 
-from coldspell.library.beside import FITS, handled, no_name, split_behind
 from coldspell.library.built import Entry
 from coldspell.library.fold import fold, parted, singular
 from coldspell.library.library import Library
@@ -249,14 +248,14 @@ def _with_unit(library: Library, folded: str) -> Found | Several | None:
     words = folded.split()
     for count in range(len(words) - 1, 0, -1):
         units = [singular(word) for word in words[count:]]
-        if not all(unit in FITS for unit in units):
+        if not all(unit in library.beside.fits for unit in units):
             return None
         name = " ".join(words[:count])
         readings = tuple(dict.fromkeys(_spellings(name)))
         for ask in (_word, _exact):
             for key in readings:
                 found = ask(library, key, name)
-                if isinstance(found, Found) and not all(_fits(found.record, unit) for unit in units):
+                if isinstance(found, Found) and not all(_fits(library, found.record, unit) for unit in units):
                     return Several((found.record,), why="part")
                 if found is not None:
                     return found
@@ -274,8 +273,8 @@ def _foreign_plural(library: Library, folded: str) -> Found | Several | None:
     return None
 
 
-def _fits(record: Record, word: str) -> bool:
-    return not FITS[word] or bool({record.unit, record.plant} & {*FITS[word]})
+def _fits(library: Library, record: Record, word: str) -> bool:
+    return library.beside.goes_with(word, (record.unit, record.plant))
 
 
 def _authored(library: Library, words: list[str]) -> Found | None:
@@ -288,7 +287,7 @@ def _authored(library: Library, words: list[str]) -> Found | None:
         if not any(entry.kind != "common" for entry in library.index.get(key, ())):
             continue
         found = _exact(library, key, key)
-        behind = split_behind(words[count:])
+        behind = library.beside.split_behind(words[count:])
         if behind is not None and isinstance(found, Found) and found.record.rank != "genus":
             rank, variety = behind
             return Found(found.record, found.matched_as, found.others, variety, fold(rank))
@@ -297,14 +296,15 @@ def _authored(library: Library, words: list[str]) -> Found | None:
 
 def _handled(library: Library, folded: str) -> Found | Several | None:
     """A name with what is handled before it ("noyau de pêche"), or grown into one word ("Apfelkerne")."""
-    for name, unit in handled(folded):
+    for name, unit in library.beside.handled(folded):
         found = _whole(library, name) or _part_of_name(library, name)
-        if isinstance(found, Found) and not _fits(found.record, unit):
+        if isinstance(found, Found) and not _fits(library, found.record, unit):
             return Several((found.record,), why="part")
         if found is not None:
             return found
     words = folded.split()
-    while len(words) > 1 and singular(words[-1]) in FITS:  # "cherry stones", of which there are several
+    fits = library.beside.fits
+    while len(words) > 1 and singular(words[-1]) in fits:  # "cherry stones", of which there are several
         words = words[:-1]
     return _part_of_name(library, " ".join(words)) if len(words) < folded.count(" ") + 1 else None
 
@@ -369,7 +369,7 @@ def _variety_of(library: Library, words: list[str]) -> tuple[str, str] | None:
     parts = [(words[at:], words[:at]) for at in cuts] + [(words[:at], words[at:]) for at in reversed(cuts)]
     for one, rest in parts:
         name = " ".join(one)
-        if any(map(no_name, rest)):
+        if any(map(library.beside.no_name, rest)):
             continue
         found = _whole(library, fold(name))
         if isinstance(found, Found) and found.record.plant in ("fruit tree", "nut tree"):

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from coldspell.errors import ColdspellError
-from coldspell.library.beside import NO_SEED, no_name, option_of_word, refuse_long_dash
+from coldspell.library.beside import BesideNames, refuse_long_dash
 from coldspell.library.fold import fold
 from coldspell.library.library import Library
 from coldspell.library.names import Found, Missing, Several, look_up
@@ -105,9 +105,9 @@ def _missing(library: Library, found: Missing, text: str, otherwise: str, comman
     refuse_long_dash(words)
     genus = library.genus(text.strip().capitalize())
     lines = []
-    part = _bare(words) or _known_part(library, words)
-    if part is not None and any(map(no_name, part[1])):
-        return _not_only_a_name(text, *part, command)
+    part = _bare(words, library.beside) or _known_part(library, words)
+    if part is not None and any(map(library.beside.no_name, part[1])):
+        return _not_only_a_name(library.beside, text, *part, command)
     if found.variety:
         name, variety = found.variety
         lines.append(f"If {variety!r} is a variety of it, type: {_quoted(command, name, variety)}")
@@ -131,9 +131,9 @@ def _missing(library: Library, found: Missing, text: str, otherwise: str, comman
 _LIKE_A_GENUS = r"[A-Z][a-z]{2,}(?:a|us|um|is|os|on|ys|[aeiy]x|as|es|ne|oe|le|me)"
 
 
-def _bare(words: list[str]) -> tuple[str, list[str]] | None:
+def _bare(words: list[str], beside: BesideNames) -> tuple[str, list[str]] | None:
     """A text without the words at its ends that are part of no name, and those words."""
-    parts = [at for at, word in enumerate(words) if not no_name(word)]
+    parts = [at for at, word in enumerate(words) if not beside.no_name(word)]
     if not parts or len(parts) == len(words) or parts[-1] - parts[0] >= len(parts):
         return None
     first, end = parts[0], parts[-1] + 1
@@ -150,10 +150,12 @@ def _known_part(library: Library, words: list[str]) -> tuple[str, list[str]] | N
     return None
 
 
-def _not_only_a_name(text: str, name: str, rest: list[str], command: str) -> ColdspellError:
+def _not_only_a_name(
+    beside: BesideNames, text: str, name: str, rest: list[str], command: str
+) -> ColdspellError:
     """The refusal of a name with words beside it that are part of none: an option says them, or nothing."""
-    parts = [word for word in rest if fold(word) in NO_SEED]
-    options = [option for option in map(option_of_word, rest) if option]
+    parts = [word for word in rest if fold(word) in beside.no_seed]
+    options = [option for option in map(beside.option_of, rest) if option]
     line = " ".join([typed(command, name), *options])
     if parts:
         error = ColdspellError(

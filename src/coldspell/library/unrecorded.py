@@ -10,7 +10,7 @@ from typing import TypeVar
 
 from msgspec import Struct
 
-from coldspell.library.beside import latin_ending, no_name, split_behind
+from coldspell.library.beside import latin_ending
 from coldspell.library.built import Entry
 from coldspell.library.fold import fold
 from coldspell.library.library import Library
@@ -19,8 +19,6 @@ from coldspell.records.model import Record, Storage
 T = TypeVar("T")
 UNKNOWN = "Unknown"
 """The name of a kind that nobody can name."""
-_NOBODY_KNOWS = frozenset({"unknown", "unidentified", "unnamed", "name unknown", "not known", "unknown seed"})
-_ANY_OF_IT = frozenset({"sp", "spp", "species"})
 _WORD = r"[A-Za-z]{2,}(-[a-z]+)*"
 _ENDS = r"(a|e|i|n|o|r|s|u|um|x)$"
 """How the names of genera end; their epithets may be words of any language (courbaril, negundo)."""
@@ -50,14 +48,14 @@ def unrecorded(library: Library, text: str) -> Unrecorded | None:
         ``None`` where the text is no plausible botanical name, or is one on record with a slip of the pen.
         A name with its author counts as meant.
     """
-    if fold(text) in _NOBODY_KNOWS:
+    if fold(text) in library.beside.unknown:
         return Unrecorded(_stand_in(UNKNOWN, (), None), None, ())
     words = [w for w in text.replace("×", " × ").split() if w not in ("×", "x", "X")]
     if len(words) < 2 or not all(re.fullmatch(_WORD, word) for word in (words[0], words[1].rstrip("."))):
         return None
     genus, epithet = words[0].capitalize(), words[1].rstrip(".").lower()
-    behind = split_behind(words[2:]) if len(words) > 2 else ("", "")
-    if behind is None or no_name(epithet):
+    behind = library.beside.split_behind(words[2:]) if len(words) > 2 else ("", "")
+    if behind is None or library.beside.no_name(epithet):
         return None
     relatives = of_genus(library, genus)
     record = _genus_record(library, genus)
@@ -69,13 +67,13 @@ def unrecorded(library: Library, text: str) -> Unrecorded | None:
     authored = len(words) > 2
     if not authored and not _plausible(library, genus, epithet):
         return None
-    name = genus if epithet in _ANY_OF_IT else f"{genus} {epithet}"
+    name = genus if epithet in library.beside.any_species else f"{genus} {epithet}"
     return Unrecorded(_stand_in(name, relatives, record), record, relatives)
 
 
 def _plausible(library: Library, genus: str, epithet: str) -> bool:
     """Whether an epithet without its author may be one: of Latin form, no common word, no slip of the pen."""
-    if epithet in _ANY_OF_IT:
+    if epithet in library.beside.any_species:
         return True
     known = _epithets(library, genus)
     if _slip_of(epithet, known) or _gender_of(epithet, known):
@@ -155,7 +153,7 @@ def _latin(library: Library, genus: str, epithet: str) -> bool:
         return False
     if len(genus) < 3 or re.search(_ENDS, genus) is None:
         return False
-    if epithet.rstrip(".") in _ANY_OF_IT:
+    if epithet.rstrip(".") in library.beside.any_species:
         return True
     words, nouns = _english(library)
     latin = re.search(r"(a|us|um|is)$", genus) is not None
