@@ -238,3 +238,19 @@ def test_any_arguments_are_answered_or_refused_kindly(turn: int, capsys: pytest.
 )
 def test_an_option_without_value_takes_yes_and_no(typed: list[str], meant_: list[str]) -> None:
     assert meant(typed, COMMANDS) == meant_
+
+
+@pytest.mark.parametrize(
+    ("typed", "says"),
+    [
+        (["recipe", "red", "oak", "--seed", "40"], "type --seeds in place of --seed; or"),
+        (["recipe", "red oak", "--moistur=dried"], "type --moisture in place of --moistur;"),
+        (["recipe", "red oak", "--fridge", "40F"], "see all options: coldspell recipe --help\n"),
+        (["I", "have", "acorns"], "type: coldspell recipe acorns\n"),
+    ],
+)
+def test_a_slip_is_mended_by_a_line_to_type(
+    typed: list[str], says: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(typed) == 2
+    assert says in capsys.readouterr().err

@@ -51,6 +51,7 @@ class Limits(Struct, frozen=True, forbid_unknown_fields=True):
     cover_mm: dict[str, Span]
     no_place: frozenset[str]
     work_years_from: int
+    permitting_words: tuple[str, ...]
     trained_words: tuple[str, ...]
 
 

@@ -7,6 +7,7 @@ from datetime import date, timedelta
 from typing import Any
 
 from coldspell.check.base import Fault, KeyPath, RecordFile, Surroundings, footnotes
+from coldspell.check.limits import limits
 from coldspell.near import did_you_mean
 
 _NEED_PLACE = frozenset({"book", "report", "thesis"})
@@ -111,7 +112,7 @@ def law_says_allowed(record: RecordFile, around: Surroundings) -> Iterator[Fault
     """A note on law that gives permission: laws change, and the tool cannot permit anything."""
     for index, law in enumerate(record.values.get("law", ())):
         words = law["says"].lower()
-        for word in ("allowed", "permitted", "is legal", "may freely"):
+        for word in limits().permitting_words:
             if word in words and f"not {word}" not in words and f"only {word}" not in words:
                 what = f"a note on law says '{word}'"
                 mend = (

@@ -127,7 +127,7 @@ def _run(command: Any, arguments: list[str]) -> int:
             return 0
         context = getattr(error, "ctx", None)
         path = context.command_path if context is not None else "coldspell"
-        raise ColdspellError(message.rstrip("."), mend=_what_to_type(path)) from None
+        raise ColdspellError(message.rstrip("."), mend=_what_to_type(path, _misspelt(error))) from None
     except (ZeroDivisionError, OverflowError):
         if arguments[:1] and arguments[0] in RECKONING:
             from coldspell.cli.output import TOO_MUCH
@@ -137,9 +137,21 @@ def _run(command: Any, arguments: list[str]) -> int:
     return found if isinstance(found, int) else 0
 
 
-def _what_to_type(path: str) -> str:
+def _misspelt(error: Any) -> str:
+    """What to type in place of a misspelt option, where that can be one alone; else nothing."""
+    from coldspell.near import nearest
+
+    typed, known = getattr(error, "option_name", None), getattr(error, "possibilities", None)
+    if not typed or not known:
+        return ""
+    longer = [one for one in known if one.startswith(typed)]
+    meant = nearest(typed, longer or known) if len(longer) < 2 else None
+    return f"type {meant} in place of {typed}; or " if meant else ""
+
+
+def _what_to_type(path: str, instead: str) -> str:
     lines = EXAMPLES.get(path.removeprefix("coldspell").strip(), ())
-    example = f"type as: {lines[0]}; or " if lines else ""
+    example = instead or (f"type as: {lines[0]}; or " if lines else "")
     return f"{example}see all options: {path} --help"
 
 

@@ -146,7 +146,8 @@ def _refuse_known(library: Library, name: str, into: Path | None) -> None:
         mend = "Mend that record."
         if into is None or into.resolve() not in file.resolve().parents:
             command = f'coldspell species new "{found.record.name}" --replace --into {into or "DIR"}'
-            mend = f"Mend that record; for one of your own in its place type: {command}"
+            first = "For" if shipped.is_installed("species") else "Mend that record; for"
+            mend = f"{first} one of your own in its place type: {command}"
         raise ColdspellError(f"'{name}' is in the library: {found.record.name}", str(file), mend)
 
 

@@ -35,15 +35,20 @@ def meant(arguments: Sequence[str], commands: Collection[str]) -> list[str]:
     from coldspell.library.one import RECIPE, typed
     from coldspell.near import nearest
 
-    name = " ".join(words)
-    found = look_up(load_library(shipped_dirs()), name)
+    name, library = " ".join(words), load_library(shipped_dirs())
+    found = look_up(library, name)
+
+    def known(one: str) -> bool:
+        return not isinstance(look_up(library, one), Missing)
+
     if not isinstance(found, Missing):
         return ["recipe", *given]
     lines = []
     command = nearest(words[0].casefold(), commands)
     if command is not None:
         lines.append(f"The nearest command; type: coldspell {' '.join([command, *words[1:]])}")
-    lines += [f"The nearest plant; type: {typed(RECIPE, plant)}" for plant in found.nearest[:1]]
+    near = found.nearest[:1] or [one for one in words if len(one) > 3 and known(one)][:1]
+    lines += [f"The nearest plant; type: {typed(RECIPE, plant)}" for plant in near]
     lines.append(f'Commands: {", ".join(commands)}. Of a plant type: {RECIPE} "its name"')
     what = f"{words[0][:60]!r} is no command"
     raise ColdspellError(f"{what}, and {name[:80]!r} is no plant on record", mend="\n  ".join(lines))

@@ -394,7 +394,7 @@ def _wrong_count(have: int, low: int, high: int) -> tuple[str, str]:
 
 def _unknown_key(key: str, known: dict[str, Check], value: Node) -> tuple[str, str]:
     otherwise = f"Known here: {', '.join(known)}."
-    mend = other_unit(key, known) or did_you_mean(key, known, otherwise)
+    mend = other_unit(key, known, plain(value)) or did_you_mean(key, known, otherwise)
     if " " in key and plain(value) is None:
         mend = f"A text with a comma or ': ' in it stands in quotation marks. {mend}"
     return f"unknown key '{key[:60]}'", mend
