@@ -209,3 +209,15 @@ def test_a_number_of_another_unit_is_told(
     assert says in said
     assert ("[practice" in said) is bool(says)
     assert done == (1 if value == "25000" else 0)
+
+
+def test_a_copy_of_the_rules_is_made_once_and_compared_with_them(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    own = tmp_path / "own rules"
+    assert main(["rules", "copy", str(own)]) == 0
+    assert f'coldspell rules check --rules "{own}"' in " ".join(capsys.readouterr().out.split())
+    assert {path.name for path in own.iterdir()} == {path.name for path in SHIPPED.glob("*.yaml")}
+    assert main(["rules", "diff", str(own), "--records", "1"]) == 0
+    assert capsys.readouterr().out.startswith("0 rules or numbers differ, 0 recipes change")
+    assert main(["rules", "copy", str(own)]) == 2

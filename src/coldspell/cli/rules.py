@@ -12,6 +12,7 @@ from coldspell import shipped
 from coldspell.cli import output, rules_text
 from coldspell.cli.output import Form
 from coldspell.cli.parameters import offer
+from coldspell.cli.retype import quoted
 from coldspell.cli.species_check import Report
 from coldspell.errors import ColdspellError
 from coldspell.library.files import MAX_BIBLIOGRAPHY_BYTES
@@ -101,8 +102,8 @@ def check(
 
 @app.command("diff")
 def diff(
-    old: Annotated[Path, typer.Argument(help="Directory of rules, older.")],
-    new: Annotated[Path, typer.Argument(help="Directory of rules, newer.")],
+    old: Annotated[Path, typer.Argument(help="Directory of rules, older; left out: the shipped ones.")],
+    new: Annotated[Path | None, typer.Argument(help="Directory of rules, newer.")] = None,
     records: Annotated[
         int, typer.Option(min=1, help="Ask so many kinds, drawn evenly from the library; more take longer.")
     ] = 200,
@@ -114,7 +115,25 @@ def diff(
     """
     from coldspell.cli.rules_diff import compared
 
-    output.write(compared(old, new, records, form))
+    before, after = (shipped.find("rules"), old) if new is None else (old, new)
+    output.write(compared(before, after, records, form))
+
+
+@app.command("copy")
+def copy(
+    folder: Annotated[Path, typer.Argument(metavar="FOLDER", help="A new folder for them.")],
+) -> None:
+    """Copy the shipped rules into a new folder, to be changed there and tried with --rules."""
+    import shutil
+
+    if folder.exists():
+        raise ColdspellError("this is there already", str(folder), "Name a new folder.")
+    files = [path for path in shipped.find("rules").iterdir() if path.suffix == ".yaml"]
+    folder.mkdir(parents=True)
+    for path in files:
+        shutil.copyfile(path, folder / path.name)
+    then = f"change one, then type: coldspell rules check --rules {quoted(str(folder))}"
+    output.write(output.text([(str(folder), f"{len(files)} files; {then}")]))
 
 
 def _far(book: RuleBook) -> list[Finding]:
