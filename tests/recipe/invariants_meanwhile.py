@@ -49,8 +49,45 @@ def a_late_start_leaves_its_days(met: Met) -> Faults:
 
 _BY = re.compile(r"Start by (\d+ \w+ \d+)")
 
+
+def none_is_given_up_that_a_winter_may_bring(met: Met) -> Faults:
+    """Where cold that helps was left out nobody sows anew: the winter that comes is that cold."""
+    recipe, plant = met.recipe, met.knowledge.record.plant
+    if met.plan.decisions.facts.get("left_out") != "yes" or plant == "annual":
+        return []
+    return [f"“{row.then_do}”" for row in recipe.what_if if "sow anew" in row.then_do]
+
+
+def no_second_spring_for_what_had_its_root(met: Met) -> Faults:
+    """What has sprouted comes up within weeks or is dead; it falls into no rest."""
+    lot = met.plan.lot
+    if not lot.mostly_rooted or met.recipe.does.lies not in ("pot", "cold_pot"):
+        return []
+    told = [row.then_do for row in met.recipe.what_if if "BARE" in row.look_for]
+    told += [met.recipe.sowing.warmth] if met.recipe.sowing and met.recipe.sowing.warmth else []
+    return [f"rooted, and “{text}”" for text in told if _RESTS.search(text)]
+
+
+_RESTS = re.compile(r"second spring|wait a year|back to rest")
+
+
+def a_foul_lot_is_not_promised(met: Met) -> Faults:
+    """Of a lot that smells of rot and was not cut nobody knows how much lives."""
+    expect = met.recipe.expectation
+    if met.said.get("smell") != "rotten" or met.said.get("cut") or expect is None or expect.plants is None:
+        return []
+    return [f"smells of rot, and {expect.plants} plants"]
+
+
 MEANWHILE: dict[str, Callable[[Met], Faults]] = {
-    holds.__name__: holds for holds in (what_lies_warm_is_not_cooled, a_late_start_leaves_its_days)
+    holds.__name__: holds
+    for holds in (
+        what_lies_warm_is_not_cooled,
+        a_late_start_leaves_its_days,
+        none_is_given_up_that_a_winter_may_bring,
+        no_second_spring_for_what_had_its_root,
+        a_foul_lot_is_not_promised,
+    )
 }
 
 
@@ -62,6 +99,21 @@ def _holds(text: str) -> Change:
         return plan, replace(recipe, hold=replace(recipe.hold, says=text))
 
     return said
+
+
+def _bare(text: str) -> Change:
+    """The recipe with another word on pots that stay bare."""
+
+    def said(plan: Plan, recipe: Recipe) -> tuple[Plan, Recipe]:
+        rows = (replace(w, then_do=text) if "BARE" in w.look_for else w for w in recipe.what_if)
+        return plan, replace(recipe, what_if=tuple(rows))
+
+    return said
+
+
+def _promised(plan: Plan, recipe: Recipe) -> tuple[Plan, Recipe]:
+    assert recipe.expectation is not None
+    return plan, replace(recipe, expectation=replace(recipe.expectation, plants=(1, 2, 3)))
 
 
 DAY = date(2026, 11, 25)
@@ -79,5 +131,26 @@ PLANTED: list[tuple[str, str, dict[str, Any], date, Change]] = [
         {"moisture": "dried"},
         DAY,
         _holds("Start by 20 March 2027 at the latest."),
+    ),
+    (
+        "none_is_given_up_that_a_winter_may_bring",
+        "Spiraea alba",
+        {"moisture": "dried", "sow": "2027-04-15"},
+        date(2027, 6, 15),
+        _bare("Bare on 14 August 2027, sow anew."),
+    ),
+    (
+        "no_second_spring_for_what_had_its_root",
+        "Cercis canadensis",
+        {"rooted": 35},
+        date(2027, 5, 20),
+        _bare("Bare on 1 July 2027, wait a year."),
+    ),
+    (
+        "a_foul_lot_is_not_promised",
+        "Primula veris",
+        {"moisture": "fresh", "smell": "rotten"},
+        DAY,
+        _promised,
     ),
 ]

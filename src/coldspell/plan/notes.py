@@ -135,16 +135,19 @@ def ready_now(decisions: Decisions) -> date | None:
     return add_days(decisions.schedule.first, total_days(timed)[1]) if timed else None
 
 
-def _now_ready(decisions: Decisions, practice: Practice) -> YesNo:
+def _now_ready(decisions: Decisions, practice: Practice) -> Literal["yes", "late", "no"]:
     """Whether it could be ready while seedlings still grow for a while, though a later season is planned."""
     ready, dated, southern = ready_now(decisions), decisions.schedule, decisions.lot.southern
     if ready is None or not dated.assumed or dated.target is None or ready >= dated.target:
         return "no"
     if (dated.target - ready).days < practice.growing_left_days:
         return "no"  # it is the season that is planned for
-    return yes(
-        is_growing(ready, practice, southern=southern) and not is_late(ready, practice, southern=southern)
-    )
+    if not is_growing(ready, practice, southern=southern):
+        return "no"
+    if not is_late(ready, practice, southern=southern):
+        return "yes"
+    summer = sowing_season(practice, decisions.lot, "summer").time_of(ready) == "summer"
+    return "late" if summer else "no"
 
 
 def _days_of_whole(decisions: Decisions) -> YesNo:

@@ -345,7 +345,7 @@ class NoteFacts(TypedDict):
     ready_late: YesNo
     years_off: float
     up_apart: YesNo
-    now_ready: YesNo
+    now_ready: Literal["yes", "late", "no"]
     sown_to_come: YesNo
     outdoor_late: YesNo
     days_to_date: float | None
