@@ -11,7 +11,7 @@ from coldspell.arithmetic import plants, sowing, water
 from coldspell.arithmetic.calendar import Plan, plan_back
 from coldspell.arithmetic.containers import fill, seeds_per_litre
 from coldspell.arithmetic.lengths import StepDays
-from coldspell.arithmetic.vessels import Box
+from coldspell.arithmetic.vessels import Box, Packing
 
 SOW = date(2027, 4, 15)
 
@@ -24,7 +24,7 @@ def start(days: int) -> date:
 
 def test_sixty_bur_oak_acorns() -> None:
     """Acorns 25 mm wide or more (Mattoon & Webster); 165 a kg on average (AH 727, Table 3, p. 934)."""
-    filling = fill(60, 30, Box(400, 300, 150))
+    filling = fill(60, 30, Box(400, 300, 150), Packing(2 / 3, 0.9, 25, 100, 300))
     # pitch 30 + 25 = 55; rows of 7 and 6 by turns, 47.6 mm apart: 1 + floor(245 / 47.6) = 6 rows, 39 a layer;
     # two layers are 2 x 30 + 3 x 25 = 135 mm deep, which is nine tenths of 150
     assert (filling.pattern.count, filling.layers, filling.layer_counts()) == (39, 2, (30, 30))
@@ -37,7 +37,7 @@ def test_sixty_bur_oak_acorns() -> None:
 
 def test_five_hundred_apple_pips() -> None:
     """23 a sheet (5 mm wide, a seed width apart on 230 mm): 500 / 23 = 21.7 sheets; three months."""
-    found = water.towels(500)
+    found = water.towels(500, 5, water.Sheet((230, 230), 30, (5, 7), 4))
     assert (found.sheets, found.rolls, found.water_ml) == (22, 6, (110, 154))
     assert start(90) == date(2027, 1, 15)
 

@@ -17,16 +17,15 @@ from hypothesis import strategies as st
 from coldspell.arithmetic.containers import fill
 from coldspell.arithmetic.packing import circle_pattern, rectangle_pattern, rectangle_pattern_shape
 from coldspell.arithmetic.vessels import (
-    BAG_FILL,
-    BOX_FILL,
     Bag,
     Box,
+    Packing,
     Tub,
     bag_litres,
     container_litres,
     usable_litres,
 )
-from coldspell.arithmetic.water import towels, water_ml
+from coldspell.arithmetic.water import Sheet, towels, water_ml
 from coldspell.errors import ColdspellError
 
 sides = st.floats(5, 400)
@@ -100,6 +99,8 @@ def test_circle_exact_cases() -> None:
     assert [circle_pattern(45 * r, 45).count for r in (1.0, 2.0, 2.2, 2.42, 3.0, 5.0)] == [1, 2, 3, 4, 7, 19]
 
 
+PACKING = Packing(2 / 3, 0.9, 25, 100, 300)
+SHEET = Sheet((230, 230), 30, (5, 7), 4)
 containers = st.one_of(
     st.builds(Box, st.floats(120, 500), st.floats(120, 500), st.floats(80, 400)),
     st.builds(Tub, st.floats(120, 400), st.floats(80, 400)),
@@ -111,12 +112,12 @@ containers = st.one_of(
 @settings(max_examples=400, deadline=None)
 def test_filling_holds_area_and_volume(seeds, width, container) -> None:
     try:
-        filling = fill(seeds, width, container)
+        filling = fill(seeds, width, container, PACKING)
     except ColdspellError:
         return
     assert filling.containers * filling.capacity >= seeds
     assert (filling.containers - 1) * filling.capacity < seeds
-    assert filling.filled_litres <= filling.containers * usable_litres(container) * (1 + 1e-6)
+    assert filling.filled_litres <= filling.containers * usable_litres(container, PACKING) * (1 + 1e-6)
     assert filling.medium_litres + filling.seed_litres == pytest.approx(filling.filled_litres)
     if filling.method == "layers":
         assert seeds <= 100
@@ -140,16 +141,16 @@ def test_bag_volume_bounds() -> None:
     assert 0.18 < bag_litres(1000, 1000) / 1000 < 0.2055
     assert bag_litres(300, 200) == bag_litres(200, 300)
     assert container_litres(Box(200, 300, 120)) == pytest.approx(7.2)
-    assert usable_litres(Box(100, 100, 100)) == pytest.approx(BOX_FILL)
-    assert usable_litres(Bag(300, 400)) == pytest.approx(BAG_FILL * bag_litres(300, 400))
+    assert usable_litres(Box(100, 100, 100), PACKING) == pytest.approx(0.9)
+    assert usable_litres(Bag(300, 400), PACKING) == pytest.approx(2 / 3 * bag_litres(300, 400))
 
 
 def test_layers_of_red_oak_acorns() -> None:
     """Common practice: 25 mm apart edge to edge, 25-50 mm layers; area and volume both hold."""
-    filling = fill(40, 20, Box(300, 200, 125))
+    filling = fill(40, 20, Box(300, 200, 125), PACKING)
     assert filling.pitch_mm == 45
     assert (filling.layers, filling.containers) == (1, 2)
-    deeper = fill(40, 20, Box(300, 200, 130))
+    deeper = fill(40, 20, Box(300, 200, 130), PACKING)
     assert (deeper.layers, deeper.containers, deeper.layer_counts()) == (2, 1, (20, 20))
 
 
@@ -160,7 +161,7 @@ def test_layers_of_red_oak_acorns() -> None:
 )  # fmt: skip
 def test_one_clear_error(seeds, width, container) -> None:
     with pytest.raises(ColdspellError):
-        fill(seeds, width, container)
+        fill(seeds, width, container, PACKING)
 
 
 def test_a_million_points_are_refused() -> None:
@@ -168,12 +169,12 @@ def test_a_million_points_are_refused() -> None:
         rectangle_pattern(1e6, 1e6, 10)
     with pytest.raises(ColdspellError, match="volume"):
         circle_pattern(1e6, 10)
-    assert fill(10**9, 20, Box(400, 600, 300)).method == "volume"
+    assert fill(10**9, 20, Box(400, 600, 300), PACKING).method == "volume"
 
 
 @given(st.integers(1, 5000), st.floats(1, 10))
 def test_towels_hold_every_seed(seeds, width) -> None:
-    found = towels(seeds, width)
+    found = towels(seeds, width, SHEET)
     assert found.sheets * found.seeds_per_sheet >= seeds > (found.sheets - 1) * found.seeds_per_sheet
     assert found.seeds_per_sheet <= 30
 
@@ -188,6 +189,6 @@ def test_water_table_is_that_of_the_trade() -> None:
 
 def test_what_is_mixed_through_has_neither_layers_nor_rows() -> None:
     """A mutant with one layer there passed (tests/mutation)."""
-    mixed = fill(300, 20, Box(400, 300, 200))
+    mixed = fill(300, 20, Box(400, 300, 200), PACKING)
     assert mixed.method == "volume"
     assert (mixed.layers, mixed.per_layer, mixed.medium_mm) == (0, 0, 0.0)

@@ -67,6 +67,8 @@ def test_clopper_pearson(counts, level) -> None:
     exact = stats.binomtest(k, n).proportion_ci(level, method="exact")
     assert clopper_pearson(k, n, level) == pytest.approx((exact.low, exact.high), abs=1e-8)
 
+WEIGHTS = {"record_weight_seeds": 10.0, "lot_weight_seeds": 50.0}
+
 
 def test_cut_tests_of_the_trade_table() -> None:
     """Exact 95 % intervals: 8/10 44-97, 20/25 59-93, 10/100 5-18, 0/10 0-31."""
@@ -183,7 +185,7 @@ def test_no_seed_grows() -> None:
         lambda: beta_cdf(0.5, 0, 1),
         lambda: beta_binomial_at_most(1, 3, 0, 1),
         lambda: beta_binomial_range(3, 1, 1, 0),
-        lambda: next_lot([(5, 4)]),
+        lambda: next_lot([(5, 4)], **WEIGHTS),
         lambda: against_record(5, 10, 90, 80),
     ],
 )
@@ -217,8 +219,8 @@ def test_verdict_and_next_lot() -> None:
     assert against_record(50, 50, 60, 70).verdict == "above"
     assert against_record(5, 50, 60, 70).verdict == "below"
     assert against_record(3, 5, 60, 90).verdict == "agrees"
-    alone = next_lot([(400, 400)])
+    alone = next_lot([(400, 400)], **WEIGHTS)
     assert (alone.a, alone.b) == (51, 1), "a large lot weighs no more than fifty seeds"
     assert alone.low_percent == pytest.approx(100 * stats.beta.ppf(0.05, 51, 1))
-    assert next_lot([], 80).mean_percent == pytest.approx(75)
-    assert next_lot([(10, 50), (45, 50)]).low_percent > next_lot([(10, 50)]).low_percent
+    assert next_lot([], 80, **WEIGHTS).mean_percent == pytest.approx(75)
+    assert next_lot([(10, 50), (45, 50)], **WEIGHTS).low_percent > next_lot([(10, 50)], **WEIGHTS).low_percent

@@ -1,6 +1,6 @@
 """Layers of medium and seed in a box, a tub or a bag: how many containers, how many litres, where each lies.
 
-Up to about 100 nuts are laid out one by one, with medium under, between and over each layer; more are mixed
+A few dozen nuts are laid out one by one, with medium under, between and over each layer; more are mixed
 with medium by volume. Both the area (pitch) and the volume (room in the container) must allow it. Amounts
 marked common practice have no source.
 """
@@ -13,11 +13,10 @@ from msgspec import Struct
 
 from coldspell.arithmetic.packing import Pattern, circle_pattern, pitch_mm, rectangle_pattern
 from coldspell.arithmetic.vessels import (
-    BAG_FILL,
-    BOX_FILL,
     Bag,
     Box,
     Container,
+    Packing,
     Tub,
     container_litres,
     usable_litres,
@@ -29,6 +28,7 @@ __all__ = [
     "Box",
     "Container",
     "Filling",
+    "Packing",
     "Tub",
     "block_mm",
     "container_litres",
@@ -37,14 +37,8 @@ __all__ = [
     "usable_litres",
 ]
 
-MEDIUM_MM = 25.0
-"""Thinnest layer of medium under, between and over seed (25-50 mm: common practice)."""
-BY_VOLUME_OVER = 100
-"""Above about this many nuts, mix by volume (common practice)."""
-MIX_DEPTH_MM = 300.0
-"""Deepest mixture of seed and medium (common practice)."""
 NUTS_PER_LITRE = 1.15e6
-"""Seeds a litre times the cube of their diameter in mm (roundish seed; common practice, within 15 %)."""
+"""Seeds a litre times the cube of their diameter in mm: balls fill six tenths of it (within 15 %)."""
 
 
 class Filling(Struct, frozen=True):
@@ -143,14 +137,14 @@ def fill(
     seeds: int,
     seed_width_mm: float,
     container: Container,
+    packing: Packing,
     *,
     seed_thickness_mm: float | None = None,
     seed_length_mm: float | None = None,
     gap_mm: float = 25.0,
-    medium_mm: float = MEDIUM_MM,
+    medium_mm: float | None = None,
     kind: str = "best",
     medium_per_seed: float = 2.0,
-    by_volume_over: int = BY_VOLUME_OVER,
     layers_max: int | None = None,
 ) -> Filling:
     """Lay out (or mix) seeds in as many containers of one size as are needed.
@@ -165,14 +159,14 @@ def fill(
         width.
     container : Box, Tub or Bag
         Inside measures [mm].
+    packing : Packing
+        How full a container may be, and how many seeds are laid in layers; of more, seed is mixed by volume.
     gap_mm, medium_mm : float
-        Edge to edge between seeds; thickness of each layer of medium (25 to 50: common practice) [mm].
+        Edge to edge between seeds; thickness of each layer of medium, by default the thinnest [mm].
     kind : str
         ``square``, ``hexagonal`` or ``best`` [name].
     medium_per_seed : float
         Medium to one of seed when mixed (1 to 3: common practice) [volume ratio].
-    by_volume_over : int
-        Above this many seeds, mix by volume [count].
     layers_max : int, optional
         At most so many layers in one container [count].
 
@@ -186,10 +180,10 @@ def fill(
     thickness = _over_zero(seed_thickness_mm or seed_width_mm, "seed thickness")
     diameter = mean_diameter_mm(seed_length_mm or seed_width_mm, seed_width_mm, thickness)
     pitch = pitch_mm(seed_width_mm, gap_mm)
-    if seeds > by_volume_over:
-        return _mixed(seeds, diameter, pitch, container, medium_per_seed)
-    _over_zero(medium_mm, "layer of medium")
-    return _layered(seeds, diameter, thickness, pitch, medium_mm, kind, container, layers_max or seeds)
+    if seeds > packing.layers_most_seeds:
+        return _mixed(seeds, diameter, pitch, container, packing, medium_per_seed)
+    medium = _over_zero(packing.layer_mm if medium_mm is None else medium_mm, "layer of medium")
+    return _layered(seeds, diameter, thickness, pitch, medium, kind, container, packing, layers_max or seeds)
 
 
 def _layered(
@@ -200,13 +194,14 @@ def _layered(
     medium: float,
     kind: str,
     container: Container,
+    packing: Packing,
     layers_max: int,
 ) -> Filling:
     """Fewest containers, then least medium, over every number of layers that fits."""
     best: Filling | None = None
     for layers in range(1, min(seeds, layers_max) + 1):
         depth = layers * thickness + (layers + 1) * medium
-        area = _footprint(container, depth)
+        area = _footprint(container, depth, packing)
         if area is None:
             break
         pattern = _pattern(container, area, pitch, kind)
@@ -273,11 +268,11 @@ def _trim(pattern: Pattern, wanted: int, area: tuple[float, float]) -> tuple[Pat
     return Pattern(pattern.kind, pattern.pitch_mm, moved), (area[0], length)
 
 
-def _footprint(container: Container, depth: float) -> tuple[float, float] | None:
+def _footprint(container: Container, depth: float, packing: Packing) -> tuple[float, float] | None:
     """Base of the filled block [mm] at a depth, or None when the depth does not fit.
 
     A block w x l x t goes into a flat bag W x L when w + t <= W and l + t <= L: the girth of the block both
-    ways is the girth of the bag. The bag is then cut short so that it is at most two thirds full, and is not
+    ways is the girth of the bag. The bag is then cut short so that it is no fuller than it may be, and is not
     stacked higher than half its shorter side, so that it lies steadily (our choice).
     """
     whole = container_litres(container)
@@ -285,8 +280,8 @@ def _footprint(container: Container, depth: float) -> tuple[float, float] | None
         if depth > min(container.width_mm, container.length_mm) / 2:
             return None
         width, length = container.width_mm - depth, container.length_mm - depth
-        return width, min(length, whole * BAG_FILL * 1e6 / (width * depth))
-    if depth > container.height_mm * BOX_FILL + 1e-9:
+        return width, min(length, whole * packing.bag_share * 1e6 / (width * depth))
+    if depth > container.height_mm * packing.box_share + 1e-9:
         return None
     if isinstance(container, Box):
         return container.width_mm, container.length_mm
@@ -300,14 +295,19 @@ def _pattern(container: Container, area: tuple[float, float], pitch: float, kind
 
 
 def _mixed(
-    seeds: int, diameter: float, pitch: float, container: Container, medium_per_seed: float
+    seeds: int,
+    diameter: float,
+    pitch: float,
+    container: Container,
+    packing: Packing,
+    medium_per_seed: float,
 ) -> Filling:
     """Seed and medium by volume; that medium sinks between the seeds is not counted on."""
     seed_litres = seeds / seeds_per_litre(diameter)
     medium_litres = seed_litres * _over_zero(medium_per_seed, "medium per seed")
-    usable = usable_litres(container)
+    usable = usable_litres(container, packing)
     if not isinstance(container, Bag):
-        usable *= min(1.0, MIX_DEPTH_MM / (container.height_mm * BOX_FILL))
+        usable *= min(1.0, packing.mix_depth_mm / (container.height_mm * packing.box_share))
     capacity = math.floor(usable / (seed_litres + medium_litres) * seeds)
     if capacity < 1:
         raise ColdspellError("not one seed fits the container with its medium", mend="take a larger one")

@@ -49,16 +49,7 @@ def plausible(readings: Iterable[Reading], count: Count) -> Iterator[Reading]:
 def without_spikes(readings: Iterable[Reading], count: Count) -> Iterator[Reading]:
     """Leave out a single reading far from two neighbours that agree: wet seed cannot jump and return.
 
-    Parameters
-    ----------
-    readings : iterable of Reading
-        In time order [time, degrees Celsius].
-    count : callable
-        Told what is left out [a word].
-
-    Raises
-    ------
-    Nothing is raised.
+    Parameters and units are those of `plausible`.
     """
     before: Reading | None = None
     middle: Reading | None = None

@@ -10,11 +10,6 @@ from coldspell.arithmetic.distributions import beta_quantile, check_percent
 from coldspell.arithmetic.samples import check_counts, clopper_pearson
 from coldspell.errors import ColdspellError
 
-RECORD_WEIGHT_SEEDS = 10.0
-"""Seeds that a record's percentage weighs as much as (our choice: it comes of other lots and places)."""
-LOT_WEIGHT_SEEDS = 50.0
-"""Most seeds one earlier lot may weigh (our choice: years and trees differ more than seeds of one lot)."""
-
 
 @dataclass(frozen=True, slots=True)
 class Verdict:
@@ -79,8 +74,8 @@ def next_lot(
     lots: Sequence[tuple[int, int]],
     record_percent: float | None = None,
     *,
-    record_weight_seeds: float = RECORD_WEIGHT_SEEDS,
-    lot_weight_seeds: float = LOT_WEIGHT_SEEDS,
+    record_weight_seeds: float,
+    lot_weight_seeds: float,
     level: float = 0.9,
 ) -> NextLot:
     """Expectation for the next lot from tests of earlier ones and the record.
@@ -95,7 +90,8 @@ def next_lot(
     record_percent : float, optional
         Germination of the record [percent]; without it anything was possible before the first lot.
     record_weight_seeds, lot_weight_seeds : float
-        What the record, and a lot at most, counts for [seeds].
+        What the record, and a lot at most, counts for [seeds]: it comes of other lots and
+        places, and years and trees differ more than seeds of one lot.
     level : float
         Probability that the range holds the next lot [0 to 1].
 
@@ -104,7 +100,7 @@ def next_lot(
     ColdspellError
         When counts or percentages cannot be, or the level is not between 0 and 1.
 
-    >>> expected = next_lot([(40, 50)], 86)
+    >>> expected = next_lot([(40, 50)], 86, record_weight_seeds=10, lot_weight_seeds=50)
     >>> round(expected.a, 1), round(expected.b, 1), round(expected.mean_percent)
     (49.6, 12.4, 80)
     """

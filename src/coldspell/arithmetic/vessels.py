@@ -8,10 +8,20 @@ from msgspec import Struct
 
 from coldspell.errors import ColdspellError
 
-BAG_FILL = 2 / 3
-"""A bag is at most two thirds full (common practice)."""
-BOX_FILL = 0.9
-"""A box or tub keeps a tenth of its height as room for air (our choice)."""
+
+class Packing(Struct, frozen=True):
+    """Numbers of practice by which containers are filled; ``rules/practice.yaml`` holds them."""
+
+    bag_share: float
+    """Most of a bag that is filled [share]."""
+    box_share: float
+    """Most of the height of a box or tub that is filled [share]."""
+    layer_mm: float
+    """Thinnest layer of medium under, between and over seed [mm]."""
+    layers_most_seeds: int
+    """Most seeds that are laid in layers [count]."""
+    mix_depth_mm: float
+    """Deepest mixture of seed and medium [mm]."""
 
 
 class Box(Struct, frozen=True):
@@ -85,20 +95,24 @@ def container_litres(container: Container) -> float:
     return bag_litres(container.width_mm, container.length_mm)
 
 
-def usable_litres(container: Container) -> float:
-    """Litres that may be filled: two thirds of a bag, nine tenths of a box or tub (room for air).
+def usable_litres(container: Container, packing: Packing) -> float:
+    """Litres that may be filled, which leaves room for air.
 
     Parameters
     ----------
     container : Box, Tub or Bag
         Container with its inside measures [mm].
+    packing : Packing
+        Shares of a bag, and of a box or tub, that are filled [share].
 
     Raises
     ------
     ColdspellError
         When a measure is no number over 0.
     """
-    return container_litres(container) * (BAG_FILL if isinstance(container, Bag) else BOX_FILL)
+    return container_litres(container) * (
+        packing.bag_share if isinstance(container, Bag) else packing.box_share
+    )
 
 
 def _over_zero(value: float, name: str) -> float:

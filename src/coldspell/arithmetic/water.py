@@ -23,14 +23,18 @@ WATER_ML_PER_LITRE: dict[str, tuple[float, float]] = {
 """Millilitres for a litre of medium: dry-ish vermiculite, perlite and washed sand, aged dry sawdust, bagged
 peat; ``dry_peat`` and ``coir`` bone dry, with warm water. Common practice, least sure towards the end."""
 
-SHEET_ML = (5.0, 7.0)
-"""Millilitres a kitchen sheet (common practice)."""
-SEEDS_PER_SHEET = (20, 30)
-"""Seeds of apple size along one fold of a sheet (common practice)."""
-SHEET_MM = (230.0, 230.0)
-"""A kitchen sheet (our choice; sheets differ)."""
-SHEETS_PER_ROLL = 4
-"""Sheets rolled up together (our choice: more make a roll too thick to stay evenly damp)."""
+
+class Sheet(Struct, frozen=True):
+    """A paper towel as practice has it; ``rules/practice.yaml`` holds the numbers."""
+
+    side_mm: tuple[float, float]
+    """Its sides [mm]."""
+    most_seeds: int
+    """Most seeds along one fold [count]."""
+    water_ml: tuple[float, float]
+    """Water that it takes, low and high [ml]."""
+    per_roll: int
+    """Most sheets that are rolled up together [count]."""
 
 
 class Towels(Struct, frozen=True):
@@ -67,10 +71,10 @@ def water_ml(material: str, litres: float) -> tuple[float, float]:
     return low * _at_least(litres, 0, "litres"), high * litres
 
 
-def towels(seeds: int, seed_width_mm: float = 5.0, *, sheets_per_roll: int = SHEETS_PER_ROLL) -> Towels:
+def towels(seeds: int, seed_width_mm: float, sheet: Sheet) -> Towels:
     """Sheets, rolls and water for small seed in paper towels.
 
-    One row of seeds along one fold, a seed width apart, at most 30 a sheet; 5 mm wide (apple): 23 a sheet.
+    One row of seeds along one fold, a seed width apart; 5 mm wide (apple) on 230 mm: 23 a sheet.
 
     Parameters
     ----------
@@ -78,24 +82,24 @@ def towels(seeds: int, seed_width_mm: float = 5.0, *, sheets_per_roll: int = SHE
         Seeds, at least one [count].
     seed_width_mm : float
         Width of a seed [mm].
-    sheets_per_roll : int
-        Sheets rolled up together [count].
+    sheet : Sheet
+        What a sheet takes [mm, ml, counts].
 
     Raises
     ------
     ColdspellError
         When there is no seed, or a number is too small.
 
-    >>> towels(500)
-    Towels(sheets=22, rolls=6, seeds_per_sheet=23, water_ml=(110.0, 154.0))
+    >>> towels(500, 5, Sheet((230, 230), 30, (5, 7), 4))
+    Towels(sheets=22, rolls=6, seeds_per_sheet=23, water_ml=(110, 154))
     """
     _at_least(seeds, 1, "seeds")
-    _at_least(sheets_per_roll, 1, "sheets a roll")
+    _at_least(sheet.per_roll, 1, "sheets a roll")
     _at_least(seed_width_mm, 0.1, "seed width")
-    each = max(1, min(SEEDS_PER_SHEET[1], math.floor(SHEET_MM[0] / (2 * seed_width_mm))))
+    each = max(1, min(sheet.most_seeds, math.floor(sheet.side_mm[0] / (2 * seed_width_mm))))
     sheets = math.ceil(seeds / each)
-    rolls = math.ceil(sheets / sheets_per_roll)
-    return Towels(sheets, rolls, each, (SHEET_ML[0] * sheets, SHEET_ML[1] * sheets))
+    rolls = math.ceil(sheets / sheet.per_roll)
+    return Towels(sheets, rolls, each, (sheet.water_ml[0] * sheets, sheet.water_ml[1] * sheets))
 
 
 def sand_mix_litres(seed_litres: float, sand_per_seed: float = 3.0) -> float:

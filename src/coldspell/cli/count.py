@@ -11,6 +11,7 @@ from coldspell.arithmetic.containers import Filling, fill
 from coldspell.arithmetic.vessels import Bag, Box, Container, Tub
 from coldspell.cli import dates, output
 from coldspell.cli.output import Form
+from coldspell.cli.practice import shipped_practice
 from coldspell.errors import ColdspellError
 from coldspell.typed import read_millimetres, read_percent, read_share
 
@@ -230,7 +231,8 @@ def count_pack(
     form: Format = Form.text,
 ) -> None:
     """Bags, boxes or tubs for moist seed: layers, litres of medium, water."""
-    filling = fill(seeds, seed_mm, _container(bag, box, tub), gap_mm=gap_mm, medium_mm=medium_mm)
+    packing = shipped_practice().packing
+    filling = fill(seeds, seed_mm, _container(bag, box, tub), packing, gap_mm=gap_mm, medium_mm=medium_mm)
     low, high = water.water_ml(material, filling.medium_litres)
     rows = [
         ("containers", f"{filling.containers}, {filling.per_container} seeds in the fullest"),
@@ -272,12 +274,13 @@ def count_towels(
     form: Format = Form.text,
 ) -> None:
     """Paper towels, rolls and water for small seed."""
-    found = water.towels(seeds, seed_mm)
+    sheet = shipped_practice().sheet
+    found = water.towels(seeds, seed_mm, sheet)
     low, high = found.water_ml
     rows = [
         ("sheets", f"{found.sheets}, {found.seeds_per_sheet} seeds along the fold of each"),
-        ("rolls", f"{found.rolls}, of {water.SHEETS_PER_ROLL} sheets at most"),
-        ("water", f"{low:g} to {high:g} ml in all ({water.SHEET_ML[0]:g} to {water.SHEET_ML[1]:g} a sheet)"),
+        ("rolls", f"{found.rolls}, of {sheet.per_roll} sheets at most"),
+        ("water", f"{low:g} to {high:g} ml in all ({sheet.water_ml[0]:g} to {sheet.water_ml[1]:g} a sheet)"),
     ]
     output.answer(form, "count-towels", {"towels": found}, rows)
 

@@ -16,6 +16,7 @@ from coldspell.arithmetic.standards import Tolerance, replicate_tolerance
 from coldspell.arithmetic.verdicts import Verdict, against_record, next_lot
 from coldspell.cli import output
 from coldspell.cli.output import Form
+from coldspell.cli.practice import shipped_practice
 from coldspell.errors import ColdspellError, Place
 from coldspell.typed import read_day, read_percent
 
@@ -75,7 +76,13 @@ def command(
 def _record(values: dict[str, Any], total: int, sown: int, record: str | None) -> list[output.Row]:
     low, high = (None, None) if record is None else read_percent("--record", record)
     middle = None if low is None or high is None else 50 * (low + high)
-    expected = next_lot([(total, sown)], middle)
+    practice = shipped_practice()
+    expected = next_lot(
+        [(total, sown)],
+        middle,
+        record_weight_seeds=practice.next_lot_record_seeds,
+        lot_weight_seeds=practice.next_lot_seeds,
+    )
     values["next_lot"] = expected
     span = f"{expected.low_percent:.0f} to {expected.high_percent:.0f}, nine in ten"
     text = f"{expected.mean_percent:.0f} % ({span})"

@@ -7,6 +7,8 @@ from typing import Any
 
 from msgspec import Struct
 
+from coldspell.arithmetic.vessels import Packing
+from coldspell.arithmetic.water import Sheet
 from coldspell.records.model import Quantity
 from coldspell.rules.model import Number
 
@@ -210,7 +212,39 @@ class Practice(Struct, frozen=True, eq=False):
     caller_cold_days: One
     choose_unwatered_days: One
     choose_soon_days: One
+    bag_fill_parts: Pair
+    box_fill_share: One
+    layers_most_seeds: One
+    sheet_mm: Pair
+    sheet_ml: Pair
+    sheet_most_seeds: One
+    sheets_per_roll: One
+    next_lot_record_seeds: One
+    next_lot_seeds: One
     undated_ahead_days: One
+
+    @property
+    def packing(self) -> Packing:
+        """How containers are filled."""
+        parts = self.bag_fill_parts
+        return Packing(
+            parts[0] / parts[1],
+            self.box_fill_share,
+            self.layer_mm[0],
+            int(self.layers_most_seeds),
+            self.mix_depth_mm,
+        )
+
+    @property
+    def sheet(self) -> Sheet:
+        """A paper towel."""
+        (across, along), (low, high) = self.sheet_mm, self.sheet_ml
+        return Sheet(
+            (float(across), float(along)),
+            int(self.sheet_most_seeds),
+            (float(low), float(high)),
+            int(self.sheets_per_roll),
+        )
 
     def usual_celsius(self, do: str) -> Quantity | None:
         """The usual temperature of a step, where practice knows one."""

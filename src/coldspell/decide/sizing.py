@@ -75,7 +75,7 @@ def size_facts(size: LotSize, lot: Lot, practice: Practice) -> SizeFacts:
     return {
         "started": float(size.seeds),
         "seed_litres": min(size.seed_litres, 1e9),
-        "sheets": float(towels(size.seeds, size.seed.width_mm).sheets),
+        "sheets": float(towels(size.seeds, size.seed.width_mm, practice.sheet).sheets),
         "trays": float(math.ceil(tray_litres(size.seeds, practice) / practice.tray_litres)),
         "volume_lot": _volume_lot(size, lot, practice),
     }
@@ -97,7 +97,7 @@ def layered_most(seed: SeedMeasure, lot: Lot, practice: Practice) -> int:
     A common bag is left partly free, so that the first lot that is mixed goes into one bag too.
     """
     own, most = bool(lot.container_mm or lot.bag_mm), int(practice.volume_lot_seeds)
-    capacity = _capacity(most, seed, container_of(lot, practice), None if own else 1, practice.gap_mm)
+    capacity = _capacity(most, seed, container_of(lot, practice), None if own else 1, practice)
     if not capacity:
         return 0
     return min(most, capacity if own else max(1, int(capacity * practice.layers_share)))
@@ -105,18 +105,18 @@ def layered_most(seed: SeedMeasure, lot: Lot, practice: Practice) -> int:
 
 @lru_cache(maxsize=4096)
 def _capacity(
-    seeds: int, seed: SeedMeasure, container: Container, layers_max: int | None, gap_mm: float
+    seeds: int, seed: SeedMeasure, container: Container, layers_max: int | None, practice: Practice
 ) -> int:
     """How many seeds lie in a container into which up to so many are laid; none where not one does."""
     try:
-        return filled(seeds, seed, container, layers_max, gap_mm).capacity
+        return filled(seeds, seed, container, layers_max, practice).capacity
     except ColdspellError:  # not one lies in it with medium all around
         return 0
 
 
 @lru_cache(maxsize=4096)
 def filled(
-    seeds: int, seed: SeedMeasure, container: Container, layers_max: int | None, gap_mm: float
+    seeds: int, seed: SeedMeasure, container: Container, layers_max: int | None, practice: Practice
 ) -> Filling:
     """How seeds of one size lie in containers; many lots of a kind have the same.
 
@@ -129,9 +129,10 @@ def filled(
         seeds,
         seed.width_mm,
         container,
+        practice.packing,
         seed_thickness_mm=seed.thickness_mm,
         seed_length_mm=seed.length_mm,
-        gap_mm=gap_mm,
+        gap_mm=practice.gap_mm,
         layers_max=layers_max,
     )
 

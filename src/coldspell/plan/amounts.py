@@ -79,7 +79,7 @@ def amounts(
 
 
 def _rolled(size: LotSize, practice: Practice) -> Amounts:
-    sheets = towels(size.seeds, size.seed.width_mm)
+    sheets = towels(size.seeds, size.seed.width_mm, practice.sheet)
     space = sheets.rolls * practice.roll_litres
     return Amounts(
         None, sheets.water_ml, sheets.rolls, None, sheets.sheets, sheets.seeds_per_sheet, space_litres=space
@@ -95,9 +95,9 @@ def _on_trays(material: str, size: LotSize, practice: Practice) -> Amounts:
 
 def _layered(material: str, size: LotSize, lot: Lot, practice: Practice, layers_max: int | None) -> Amounts:
     container = container_of(lot, practice)
-    filling = filled(size.seeds, size.seed, container, layers_max, practice.gap_mm)
+    filling = filled(size.seeds, size.seed, container, layers_max, practice)
     litres = max(
-        practice.least_litres, _layers_litres(size.seeds, size.seed, container, layers_max, practice.gap_mm)
+        practice.least_litres, _layers_litres(size.seeds, size.seed, container, layers_max, practice)
     )
     space = filling.containers * container_litres(container)
     water = _water(material, litres)
@@ -106,10 +106,10 @@ def _layered(material: str, size: LotSize, lot: Lot, practice: Practice, layers_
 
 @lru_cache(maxsize=4096)
 def _layers_litres(
-    seeds: int, seed: SeedMeasure, container: Container, layers_max: int | None, gap_mm: float
+    seeds: int, seed: SeedMeasure, container: Container, layers_max: int | None, practice: Practice
 ) -> float:
     """Medium for seeds in layers; no less than for fewer, though a second layer takes less room."""
-    fillings = (filled(n, seed, container, layers_max, gap_mm) for n in range(1, seeds + 1))
+    fillings = (filled(n, seed, container, layers_max, practice) for n in range(1, seeds + 1))
     return max(f.medium_litres for f in fillings)
 
 
@@ -120,7 +120,7 @@ def _medium_litres(medium: MediumFields, size: LotSize, lot: Lot, practice: Prac
     if laid:
         own = bool(lot.container_mm or lot.bag_mm)
         container = container_of(lot, practice)
-        least = max(least, _layers_litres(laid, size.seed, container, None if own else 1, practice.gap_mm))
+        least = max(least, _layers_litres(laid, size.seed, container, None if own else 1, practice))
     return max(least, size.seed_litres * medium.medium_per_seed)
 
 
@@ -130,11 +130,11 @@ def _holding(
     """The smallest of the usual containers that holds it, and how many; the grower's own, if named."""
     if lot.container_mm or lot.bag_mm:
         own = container_of(lot, practice)
-        if usable_litres(own) < seed_litres:
+        if usable_litres(own, practice.packing) < seed_litres:
             raise ColdspellError("no seed of this size fits the container", mend="take a larger one")
-        return own, math.ceil(whole / usable_litres(own))
+        return own, math.ceil(whole / usable_litres(own, practice.packing))
     for container, most in _usual(medium, practice):
-        count = math.ceil(whole / usable_litres(container) - 1e-9)
+        count = math.ceil(whole / usable_litres(container, practice.packing) - 1e-9)
         if count <= most:
             return container, max(1, count)
     raise AssertionError("the last of the usual containers holds any lot")

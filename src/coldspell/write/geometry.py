@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING
 from msgspec import Struct
 
 from coldspell.arithmetic.containers import Bag, Box, Tub, block_mm
-from coldspell.arithmetic.water import SHEET_MM
 from coldspell.decide.names.fields import MediumFields
 from coldspell.decide.practice import Practice
 from coldspell.decide.sizing import LotSize
@@ -35,7 +34,7 @@ class Block(Struct, frozen=True):
 
 def block(amount: Amounts, medium: MediumFields, size: LotSize, practice: Practice) -> Block:
     """The block in one container of a lot that lies moist."""
-    shape, sides = _container(amount, medium)
+    shape, sides = _container(amount, medium, practice)
     containers = amount.containers or 1
     each, filling = math.ceil(size.seeds / containers), amount.filling
     if filling is not None:
@@ -86,10 +85,12 @@ def _folded(
     return (base[0] * share, base[1] * share), whole / area
 
 
-def _container(amount: Amounts, medium: MediumFields) -> tuple[Shape, tuple[float, ...]]:
+def _container(
+    amount: Amounts, medium: MediumFields, practice: Practice
+) -> tuple[Shape, tuple[float, ...]]:
     """What the container is, and its inside measures."""
     if medium.packs == "rolled":
-        return "roll", SHEET_MM
+        return "roll", practice.sheet.side_mm
     if medium.packs == "surface":
         return "tray", ()
     if amount.pit_m2 is not None:
