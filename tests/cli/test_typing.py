@@ -247,6 +247,7 @@ def test_an_option_without_value_takes_yes_and_no(typed: list[str], meant_: list
         (["recipe", "red oak", "--moistur=dried"], "type --moisture in place of --moistur;"),
         (["recipe", "red oak", "--fridge", "40F"], "see all options: coldspell recipe --help\n"),
         (["I", "have", "acorns"], "type: coldspell recipe acorns\n"),
+        (["I", "have", "walnuts"], "type: coldspell recipe walnuts\n"),
     ],
 )
 def test_a_slip_is_mended_by_a_line_to_type(

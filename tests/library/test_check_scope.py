@@ -93,6 +93,16 @@ def _git(folder: Path, *arguments: str) -> None:
     subprocess.run(["git", "-C", str(folder), *arguments], check=True, capture_output=True)
 
 
+def test_a_name_near_one_of_the_libraries_around_is_told(tmp_path: Path) -> None:
+    there, here = tmp_path / "there", tmp_path / "here"
+    for folder, name in ((there, "alpha"), (here, "alphb")):
+        folder.mkdir()
+        _library(folder, **{name: "x -> x"})
+    (one,) = _found([here], [there])
+    assert (one.check, Path(one.place.file).name) == ("near-duplicate", "exemplum-alphb.yaml")
+    assert "Exemplum alpha (exemplum-alpha.yaml)" in one.what
+
+
 def test_an_id_of_another_plant_of_the_libraries_around_is_told(tmp_path: Path) -> None:
     """And of its own plant it is not: a record here stands in place of the one there."""
     there, here = tmp_path / "there", tmp_path / "here"

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from coldspell.check.base import Fault, Known, Summary
 from coldspell.library.fold import fold
 from coldspell.near import did_you_mean
+from coldspell.records.name import genus_of
 
 Found = Iterator[tuple[Summary, Fault]]
 
@@ -144,19 +145,34 @@ def near_duplicate(known: Known) -> Found:
     by_genus: dict[str, list[Summary]] = {}
     for record in known.all():
         by_genus.setdefault(record.genus, []).append(record)
-    for members in by_genus.values():
+    around: dict[str, list[str]] = {}
+    for name in known.around:
+        if name not in known.checked and genus_of(name) in by_genus:
+            around.setdefault(genus_of(name), []).append(name)
+    for genus, members in by_genus.items():
         yield from _near(known, members)
+        for record in members:
+            for name in around.get(genus, ()):
+                if _one_letter(record.name, name):
+                    yield _misspelt(record, known.around[name])
 
 
 def _near(known: Known, members: list[Summary]) -> Found:
-    from rapidfuzz.distance import DamerauLevenshtein
-
     for index, record in enumerate(members):
         for other in members[index + 1 :]:
-            if abs(len(record.name) - len(other.name)) > 1:
-                continue
-            if DamerauLevenshtein.distance(record.name, other.name, score_cutoff=1) == 1:
-                one, two = (record, other) if known.at_fault(record) else (other, record)
-                what = f"the name differs by one letter from {two.name} ({two.file})"
-                mend = f"Correct it, or accept it with a reason that names {two.name}."
-                yield one, Fault(("name",), what, mend, two)
+            if _one_letter(record.name, other.name):
+                yield _misspelt(*((record, other) if known.at_fault(record) else (other, record)))
+
+
+def _one_letter(one: str, other: str) -> bool:
+    from rapidfuzz.distance import DamerauLevenshtein
+
+    if abs(len(one) - len(other)) > 1:
+        return False
+    return DamerauLevenshtein.distance(one, other, score_cutoff=1) == 1
+
+
+def _misspelt(record: Summary, other: Summary) -> tuple[Summary, Fault]:
+    what = f"the name differs by one letter from {other.name} ({other.file})"
+    mend = f"Correct it, or accept it with a reason that names {other.name}."
+    return record, Fault(("name",), what, mend, other)

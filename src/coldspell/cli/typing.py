@@ -47,8 +47,9 @@ def meant(arguments: Sequence[str], commands: Collection[str]) -> list[str]:
     command = nearest(words[0].casefold(), commands)
     if command is not None:
         lines.append(f"The nearest command; type: coldspell {' '.join([command, *words[1:]])}")
-    near = found.nearest[:1] or [one for one in words if len(one) > 3 and known(one)][:1]
-    lines += [f"The nearest plant; type: {typed(RECIPE, plant)}" for plant in near]
+    lines += [f"The nearest plant; type: {typed(RECIPE, plant)}" for plant in found.nearest[:1]]
+    said = [one for one in words if len(one) > 3 and known(one)][-1:]
+    lines += [f"A plant among these words; type: {typed(RECIPE, plant)}" for plant in said]
     lines.append(f'Commands: {", ".join(commands)}. Of a plant type: {RECIPE} "its name"')
     what = f"{words[0][:60]!r} is no command"
     raise ColdspellError(f"{what}, and {name[:80]!r} is no plant on record", mend="\n  ".join(lines))
