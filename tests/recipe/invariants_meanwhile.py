@@ -68,6 +68,14 @@ def no_second_spring_for_what_had_its_root(met: Met) -> Faults:
     return [f"rooted, and “{text}”" for text in told if _RESTS.search(text)]
 
 
+def one_seed_has_no_others(met: Met) -> Faults:
+    """Of a single seed nothing is said of others."""
+    if met.plan.lot.seeds > 1:
+        return []
+    told = [row.then_do for row in met.recipe.what_if]
+    return [f"one seed, and “{text}”" for text in told if re.search(r"\b[Tt]he others\b", text)]
+
+
 _RESTS = re.compile(r"second spring|wait a year|back to rest")
 
 
@@ -87,6 +95,7 @@ MEANWHILE: dict[str, Callable[[Met], Faults]] = {
         none_is_given_up_that_a_winter_may_bring,
         no_second_spring_for_what_had_its_root,
         a_foul_lot_is_not_promised,
+        one_seed_has_no_others,
     )
 }
 
@@ -145,6 +154,13 @@ PLANTED: list[tuple[str, str, dict[str, Any], date, Change]] = [
         {"rooted": 35},
         date(2027, 5, 20),
         _bare("Bare on 1 July 2027, wait a year."),
+    ),
+    (
+        "one_seed_has_no_others",
+        "Prunus persica",
+        {"moisture": "dried", "seeds": 1},
+        DAY,
+        _bare("Bare on 14 July 2027, the others wait."),
     ),
     (
         "a_foul_lot_is_not_promised",
