@@ -8,8 +8,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from datetime import date, timedelta
 
 from meeting import Met
+
+from coldspell.arithmetic.seasons import season_month
 
 Faults = list[str]
 
@@ -41,10 +44,67 @@ def what_the_record_takes_off_is_taken_off(met: Met) -> Faults:
     return [f"“{note}” is missing" for note in notes if note.lower()[:25] not in texts]
 
 
+def _sowing(met: Met) -> tuple[date, int, str] | None:
+    """Day, northern month and words of a sowing that waits for no winter; none where nobody sows."""
+    if met.recipe.does.page != "plan" or met.recipe.does.sown not in ("first_day", "target", "when_waited"):
+        return None
+    step = next((s for s in met.recipe.steps if s.do == "sow" and s.start), None)
+    if step is None or step.start is None or met.plan.lot.winter == "none":
+        return None
+    day = date.fromisoformat(step.start)
+    return day, season_month(day.month, met.plan.lot.southern), step.text
+
+
+_OPEN_GROUND = re.compile(
+    r"drained seedbed|of ground raked|where they are to (?:stand|grow)|of seedbed|"
+    r"Only once (?:frosts|the soil)"
+)
+
+
+def nothing_that_frost_kills_lies_in_open_ground_in_the_dark(met: Met) -> Faults:
+    """From autumn to late winter what frost kills is sown in no open ground."""
+    sown = _sowing(met)
+    if sown is None or met.plan.decisions.facts["tender"] != "yes" or 3 <= sown[1] <= 8:
+        return []
+    return [f"“{m[0]}” on {sown[0]}" for m in [_OPEN_GROUND.search(sown[2])] if m]
+
+
+def pots_under_cover_wait_for_no_frost(met: Met) -> Faults:
+    """What goes into pots or trays indoors is not told to wait until the soil outdoors is warm."""
+    sown = _sowing(met)
+    under = sown is not None and re.search(r"under cover, one to each|trays indoors", sown[2])
+    return [f"“{m[0]}” under cover" for m in [_OPEN_GROUND.search(sown[2])] if m] if sown and under else []
+
+
+def words_of_spring_are_said_in_spring(met: Met) -> Faults:
+    """Weeks before the last frost are counted in spring alone, and no day of summer waits for its end."""
+    sown = _sowing(met)
+    if sown is None or sown[1] in (1, 2, 3, 4, 5):
+        return []
+    found = [m[0] for m in [re.search(r"weeks before the last frost", sown[2])] if m]
+    return [f"“{text}” on {sown[0]}" for text in found]
+
+
+def an_odd_last_frost_moves_nothing(met: Met) -> Faults:
+    """A last frost that the half of the world cannot have is questioned, and no day is reckoned from it."""
+    frost = met.plan.lot.last_frost
+    if frost is None or season_month(frost.month, met.plan.lot.southern) <= 7:
+        return []
+    days = {(frost - timedelta(days=n)).isoformat() for n in (0, 28)}
+    found = [f"{s.do} on {s.start}" for s in met.recipe.steps if s.do == "sow" and s.start in days]
+    planned = met.recipe.does.page == "plan" and met.plan.lot.sown is None
+    asked = any("does not fit the half of the world" in note for note in met.recipe.notes)
+    return found + ([] if asked or not planned else ["nobody asks which frost it is"])
+
+
 PLACES: dict[str, Callable[[Met], Faults]] = {
     holds.__name__: holds
     for holds in (
         what_has_to_come_off_is_off_before_the_test,
         what_the_record_takes_off_is_taken_off,
+        nothing_that_frost_kills_lies_in_open_ground_in_the_dark,
+        pots_under_cover_wait_for_no_frost,
+        words_of_spring_are_said_in_spring,
+        an_odd_last_frost_moves_nothing,
     )
 }

@@ -23,6 +23,21 @@ def without_the_first(plan: Plan, recipe: Recipe) -> tuple[Plan, Recipe]:
     return plan, replace(recipe, steps=recipe.steps[1:])
 
 
+def sown(text: str) -> Change:
+    """The recipe with a further sentence in the step of its sowing."""
+
+    def said(plan: Plan, recipe: Recipe) -> tuple[Plan, Recipe]:
+        steps = (replace(s, text=f"{s.text} {text}") if s.do == "sow" else s for s in recipe.steps)
+        return plan, replace(recipe, steps=tuple(steps))
+
+    return said
+
+
+def unasked(plan: Plan, recipe: Recipe) -> tuple[Plan, Recipe]:
+    """The recipe without its notes."""
+    return plan, replace(recipe, notes=())
+
+
 PLANTED: list[tuple[str, str, dict[str, Any], date, Change]] = [
     (
         "what_has_to_come_off_is_off_before_the_test",
@@ -37,5 +52,33 @@ PLANTED: list[tuple[str, str, dict[str, Any], date, Change]] = [
         {"holes": True},
         date(2027, 1, 28),
         without_the_first,
+    ),
+    (
+        "nothing_that_frost_kills_lies_in_open_ground_in_the_dark",
+        "Cucurbita moschata",
+        {"sow": "2027-01-10"},
+        date(2026, 11, 30),
+        sown("Broadcast them over a drained seedbed."),
+    ),
+    (
+        "pots_under_cover_wait_for_no_frost",
+        "Cucurbita moschata",
+        {"seeds": 20_000, "sow": "2027-01-10"},
+        date(2026, 11, 30),
+        sown("Only once frosts are over and the soil has 18 °C."),
+    ),
+    (
+        "words_of_spring_are_said_in_spring",
+        "Solanum melongena",
+        {"moisture": "dried"},
+        date(2027, 6, 15),
+        sown("Indoors, three to four weeks before the last frost."),
+    ),
+    (
+        "an_odd_last_frost_moves_nothing",
+        "Scirpus atrovirens",
+        {"last_frost": "2026-10-14"},
+        date(2026, 8, 15),
+        unasked,
     ),
 ]

@@ -20,7 +20,7 @@ from coldspell.decide.schedule import (
     outdoor_day,
     sowing_season,
 )
-from coldspell.decide.state import autumn_of, is_growing
+from coldspell.decide.state import autumn_of, frost_ahead, is_growing, short_of_summer
 from coldspell.decide.treatment import Candidate
 from coldspell.lot.lot import Lot
 from coldspell.records.do import COLD, MOIST
@@ -212,6 +212,8 @@ def schedule_facts(
         "hold_over": yes(hold and kept_months and kept_months * DAYS_PER_YEAR / 12 > hold),
         "date_assumed": yes(schedule.assumed),
         "sow_season": _sow_season(schedule, practice, lot),
+        "frost_after": yes(frost_ahead(lot, _sown_on(schedule), practice)),
+        "short_summer": yes(short_of_summer(lot, _sown_on(schedule), practice)),
         "sow_time": schedule.season.time_of(_sown_on(schedule)) if schedule.season else "spring",
         "held": yes(schedule.held),
         "sow_past": yes(schedule.asked and schedule.asked < schedule.first),
@@ -304,6 +306,8 @@ NO_SCHEDULE: ScheduleFacts = {
     "date_assumed": "no",
     "sow_season": "open",
     "sow_time": "spring",
+    "frost_after": "no",
+    "short_summer": "no",
     "held": "no",
     "sow_past": "no",
     "winter_left": "no",

@@ -35,6 +35,7 @@ class Practice(Struct, frozen=True, eq=False):
     hardly_dry_days: One
     green_months_before: One
     growing_left_days: One
+    crop_days: One
     season_ahead_days: One
     near_season_days: One
     season_lost_days: One

@@ -23,6 +23,7 @@ from coldspell.arithmetic.seasons import season_month, target_from_last_frost
 from coldspell.decide.names.fields import SeasonFields
 from coldspell.decide.practice import Pair, Practice
 from coldspell.lot.lot import Lot, MonthDay
+from coldspell.lot.read import LAST_FROST_MONTH
 from coldspell.records.do import COLD, MOIST
 
 COATS = "coats"
@@ -202,9 +203,15 @@ class Run(Struct, frozen=True):
         return replace(back, start=start, window_first=start, ready=forward.ready, steps=steps)
 
 
+def frost_odd(lot: Lot) -> bool:
+    """Whether the last frost that was given is none of spring in the half of the world that was said."""
+    frost = lot.last_frost
+    return frost is not None and season_month(frost.month, lot.southern) > LAST_FROST_MONTH
+
+
 def sowing_target(lot: Lot) -> date | None:
-    """The sowing date: as said, or from the last frost by where the seedlings grow."""
-    if lot.sow is not None:
+    """The sowing date: as said, or from a last frost of spring by where the seedlings grow."""
+    if lot.sow is not None or frost_odd(lot):
         return lot.sow
     return None if lot.last_frost is None else target_from_last_frost(lot.last_frost, lot.grow_in)
 

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Literal
 from coldspell.arithmetic.seasons import in_months, season_day, season_month
 from coldspell.decide.knowledge import Knowledge
 from coldspell.decide.practice import Practice
+from coldspell.decide.schedule import frost_odd
 from coldspell.decide.treatment import opens_first
 from coldspell.lot.lot import Lot
 from coldspell.records.do import COLD, MOIST
@@ -37,6 +38,7 @@ def state_facts(
         "kept_said": _yes(kept_said(told)),
         "spring_gone": _yes(told.gathered == "ground_spring" and lot.gathered != "ground_spring"),
         "was_green": _yes(told.gathered == "green" and lot.gathered != "green"),
+        "frost_to_come": _yes(frost_ahead(lot, first, practice)),
         "gathered_ahead": _yes(lot.collected and lot.collected > today),
         "rooted_now": _yes(_rooted_now(lot, knowledge, first, practice)),
         "sown_off": _yes(lot.sown and not is_growing(lot.sown, practice, southern=lot.southern)),
@@ -197,6 +199,27 @@ def is_growing(day: date, practice: Practice, *, southern: bool) -> bool:
     opens = season_day(day.year, practice.growing_opens, southern)
     closes = season_day(day.year, practice.growing_closes, southern)
     return opens <= day < closes if opens <= closes else day >= opens or day < closes
+
+
+def frost_ahead(lot: Lot, day: date, practice: Practice) -> bool:
+    """Whether a day of a first half-year lies before the last frost: as said, as is usual, of practice."""
+    if lot.winter == "none" or season_month(day.month, lot.southern) >= _AUTUMN:
+        return False
+    last = season_day(day.year, practice.frost_free_opens, lot.southern).isoformat()[5:]
+    if lot.last_frost is not None and not frost_odd(lot):
+        last = lot.last_frost.isoformat()[5:]  # of whatever year
+    return day.isoformat()[5:] < (lot.usual_frost or last)
+
+
+def short_of_summer(lot: Lot, day: date, practice: Practice) -> bool:
+    """Whether a day of the growing season leaves too little of it for fruit of what frost kills."""
+    left = day + timedelta(days=practice.crop_days)
+    growing = (is_growing(each, practice, southern=lot.southern) for each in (day, left))
+    return lot.winter != "none" and list(growing) == [True, False]
+
+
+_AUTUMN = 7
+"""The northern month from which on a frost to come is one of autumn."""
 
 
 @lru_cache(maxsize=8192)

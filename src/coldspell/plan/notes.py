@@ -6,18 +6,17 @@ from datetime import date
 from typing import TYPE_CHECKING, Literal
 
 from coldspell.arithmetic.calendar import add_days, total_days
-from coldspell.arithmetic.seasons import in_months, months_between, season_month
+from coldspell.arithmetic.seasons import in_months, months_between
 from coldspell.decide.decide import Decisions
 from coldspell.decide.emergence import Emergence
 from coldspell.decide.facts import yes
 from coldspell.decide.judge import Judged
 from coldspell.decide.practice import Practice
-from coldspell.decide.schedule import sowing_season, sowing_target
+from coldspell.decide.schedule import frost_odd, sowing_season, sowing_target
 from coldspell.decide.sizing import SeedMeasure
 from coldspell.decide.state import DAYS_PER_YEAR, is_growing, is_late, months_since_shed
 from coldspell.lot.lot import Lot
 from coldspell.lot.place import half_of
-from coldspell.lot.read import LAST_FROST_MONTH
 from coldspell.plan.amounts import Amounts
 from coldspell.records.do import MOIST
 
@@ -49,9 +48,7 @@ def note_facts(
         "break_alone": yes(lot.cold_break_days and not lot.cold_days_done),
         "date_moved": yes(target is not None and target >= first and _moved(target, dated.target, practice)),
         "autumn_serves": yes(_autumn_serves(decisions, target, practice)),
-        "frost_odd": yes(
-            lot.last_frost and season_month(lot.last_frost.month, lot.southern) > LAST_FROST_MONTH
-        ),
+        "frost_odd": yes(frost_odd(lot)),
         "place_odd": yes(_other_half(lot)),
         "age_odd": yes(_age_odd(lot, today, practice)),
         "fresh_years": yes(lot.moisture == "fresh" and not lot.lain_moist and lot.stored_years >= 1),
@@ -71,7 +68,7 @@ def note_facts(
         "months_since_shed": months_since_shed(decisions.knowledge, today, southern=lot.southern),
         "frost_usual": yes(lot.usual_frost is not None),
         "date_from_frost": yes(
-            lot.sow is None and lot.last_frost is not None and not _moved(target, dated.target, practice)
+            lot.sow is None and target is not None and not _moved(target, dated.target, practice)
         ),
         "room_lacking": yes(room is not None and needed is not None and needed > room),
         "size_known": yes(seed.from_record),

@@ -38,6 +38,7 @@ _AS_IT_RIPENS = (
 )
 # a later clause is a time of its own only where it begins with one: "keep it two springs" is none
 _OF_ITS_OWN = rf"^\s*(?:(?:or|outdoors|fresh|best) )*(?:in |from )?{_NAMES[2:]}"
+_AFTER_FROST = r",? ?\b(?:once frosts? (?:is|are) over|after (?:the )?(?:last )?frosts?)\b"
 _EITHER_WAY = r"\belse\b"
 """What hangs on the place is told whole: half of it would be the wrong half."""
 _JOINS = r"^(?:or|and)\s+"
@@ -69,6 +70,8 @@ def of_its_time(note: str, day: date, *, southern: bool, waits: bool) -> str:
     """
     if re.search(_EITHER_WAY, note):
         return note
+    if not 2 <= season_month(day.month, southern) <= 7:
+        note = re.sub(_AFTER_FROST, "", note).strip(" ,;")
     off = out_of_season(note, day, southern=southern)
     kept: list[str] = []
     for clause in re.split(r"(?<=[,;:])\s+", note):

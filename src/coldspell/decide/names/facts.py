@@ -167,6 +167,7 @@ class StateFacts(DayFacts):
     kept_said: YesNo
     was_green: YesNo
     spring_gone: YesNo
+    frost_to_come: YesNo
     gathered_ahead: YesNo
     rooted_now: YesNo
     sown_off: YesNo
@@ -245,6 +246,8 @@ class ScheduleFacts(TypedDict):
     date_assumed: YesNo
     sow_season: Literal["open", "late", "off"]
     sow_time: Literal["spring", "summer", "late_summer", "autumn"]
+    frost_after: YesNo
+    short_summer: YesNo
     held: YesNo
     sow_past: YesNo
     wait_days: float | None
