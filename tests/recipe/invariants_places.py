@@ -97,6 +97,38 @@ def an_odd_last_frost_moves_nothing(met: Met) -> Faults:
     return found + ([] if asked or not planned else ["nobody asks which frost it is"])
 
 
+_IN_A_POT = re.compile(r"in a (?:sunk )?pot\b|Keep the pot\b|[Pp]ot what (?:has|shows)")
+_THOUSANDS = 5000
+
+
+def thousands_are_told_of_no_pot(met: Met) -> Faults:
+    """What is said beside the steps fits the size of the lot: thousands go into a bed, into no one pot."""
+    facts, recipe = met.plan.decisions.facts, met.recipe
+    if float(facts["started"] or 0) <= _THOUSANDS or recipe.lot.said.get("want"):  # type: ignore[arg-type]
+        return []
+    beside = [each.text for each in recipe.instead] + [each.then_do for each in recipe.what_if]
+    return [f"“{m[0]}” of thousands" for m in map(_IN_A_POT.search, beside) if m]
+
+
+def one_medium_has_one_name(met: Met) -> Faults:
+    """Where it lies in something other than sand, nothing that is said of the medium speaks of sand."""
+    medium = met.recipe.medium
+    if medium is None or "sand" in (medium.material or "") or "sand" in (medium.material_says or ""):
+        return []
+    said = [medium.says or "", met.recipe.layout.says if met.recipe.layout else ""]
+    said += [each.then_do for each in met.recipe.what_if if "TOO WARM" in each.look_for]
+    return [f"“{text[:50]}” of {medium.material}" for text in said if re.search(r"\bsand\b", text)]
+
+
+def sand_at_hand_is_no_reason_for_paper(met: Met) -> Faults:
+    """Who has sand and no paper, and more than a few seeds, is not sent for paper towels."""
+    medium, few, shell = met.recipe.medium, met.plan.lot.seeds <= 12, met.said.get("shell")
+    told = met.plan.lot.media
+    if medium is None or medium.form != "towel_roll" or few or shell == "kernel" or met.plan.lot.want:
+        return []
+    return ["paper for one who has sand"] if "sand" in told and "paper" not in told else []
+
+
 PLACES: dict[str, Callable[[Met], Faults]] = {
     holds.__name__: holds
     for holds in (
@@ -106,5 +138,8 @@ PLACES: dict[str, Callable[[Met], Faults]] = {
         pots_under_cover_wait_for_no_frost,
         words_of_spring_are_said_in_spring,
         an_odd_last_frost_moves_nothing,
+        thousands_are_told_of_no_pot,
+        one_medium_has_one_name,
+        sand_at_hand_is_no_reason_for_paper,
     )
 }

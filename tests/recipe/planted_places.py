@@ -38,6 +38,25 @@ def unasked(plan: Plan, recipe: Recipe) -> tuple[Plan, Recipe]:
     return plan, replace(recipe, notes=())
 
 
+def beside(text: str) -> Change:
+    """The recipe with another way without a refrigerator."""
+
+    def said(plan: Plan, recipe: Recipe) -> tuple[Plan, Recipe]:
+        return plan, replace(recipe, instead=(replace(recipe.instead[0], text=text),))
+
+    return said
+
+
+def lying(form: str, says: str) -> Change:
+    """The recipe with another form of medium, in other words."""
+
+    def said(plan: Plan, recipe: Recipe) -> tuple[Plan, Recipe]:
+        assert recipe.medium is not None
+        return plan, replace(recipe, medium=replace(recipe.medium, form=form, says=says))
+
+    return said
+
+
 PLANTED: list[tuple[str, str, dict[str, Any], date, Change]] = [
     (
         "what_has_to_come_off_is_off_before_the_test",
@@ -80,5 +99,26 @@ PLANTED: list[tuple[str, str, dict[str, Any], date, Change]] = [
         {"last_frost": "2026-10-14"},
         date(2026, 8, 15),
         unasked,
+    ),
+    (
+        "thousands_are_told_of_no_pot",
+        "Celastrus scandens",
+        {"seeds": 20_000},
+        date(2027, 6, 15),
+        beside("Sow outdoors in autumn in a sunk pot."),
+    ),
+    (
+        "one_medium_has_one_name",
+        "Prunus armeniaca",
+        {"seeds": 20_000, "medium": ["perlite"]},
+        date(2027, 1, 28),
+        lying("pit", "layers of seed and damp sand in a pit outdoors"),
+    ),
+    (
+        "sand_at_hand_is_no_reason_for_paper",
+        "Cornus sericea",
+        {"medium": ["sand"]},
+        date(2026, 10, 12),
+        lying("towel_roll", "a moist paper-towel roll"),
     ),
 ]

@@ -66,6 +66,7 @@ def lot_facts(lot: Lot, *, shut: bool, sour: bool) -> LotFacts:
         "has_peat": yes("peat" in lot.media),
         "has_coir": yes("coir" in lot.media),
         "has_sphagnum": yes("sphagnum" in lot.media),
+        "has_paper": yes("paper" in lot.media),
         "moisture": lot.moisture,
         "stored_years": lot.stored_years,
         "seeds": lot.seeds,

@@ -115,6 +115,7 @@ def _facts(lot: Lot, knowledge: Knowledge, today: date, tables: Tables) -> dict[
         "winter_passed": _winter_passed(months, lot, today, practice),
         "next_near": yes(months is not None and months > practice.winter_taken_months),
         "collected_said": yes(lot.collected),
+        "frost_told": yes(lot.last_frost or lot.usual_frost),
         "grow_in_said": yes("grow_in" not in lot.assumed),
     }
     known = record_facts(knowledge, tables.book, practice)

@@ -203,7 +203,8 @@ def is_growing(day: date, practice: Practice, *, southern: bool) -> bool:
 
 def frost_ahead(lot: Lot, day: date, practice: Practice) -> bool:
     """Whether a day of a first half-year lies before the last frost: as said, as is usual, of practice."""
-    if lot.winter == "none" or season_month(day.month, lot.southern) >= _AUTUMN:
+    northern = (season_month(day.month, lot.southern), day.day)
+    if lot.winter == "none" or northern >= practice.midsummer:
         return False
     last = season_day(day.year, practice.frost_free_opens, lot.southern).isoformat()[5:]
     if lot.last_frost is not None and not frost_odd(lot):
@@ -216,10 +217,6 @@ def short_of_summer(lot: Lot, day: date, practice: Practice) -> bool:
     left = day + timedelta(days=practice.crop_days)
     growing = (is_growing(each, practice, southern=lot.southern) for each in (day, left))
     return lot.winter != "none" and list(growing) == [True, False]
-
-
-_AUTUMN = 7
-"""The northern month from which on a frost to come is one of autumn."""
 
 
 @lru_cache(maxsize=8192)

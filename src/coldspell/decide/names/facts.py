@@ -107,6 +107,7 @@ class LotFacts(TypedDict):
     has_peat: YesNo
     has_coir: YesNo
     has_sphagnum: YesNo
+    has_paper: YesNo
     moisture: str
     stored_years: float
     seeds: int
@@ -190,6 +191,7 @@ class UntoldFacts(TypedDict):
     winter_passed: YesNoUnknown
     next_near: YesNo
     collected_said: YesNo
+    frost_told: YesNo
     grow_in_said: YesNo
 
 
