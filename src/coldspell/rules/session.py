@@ -30,7 +30,7 @@ class _Chosen(Struct, frozen=True):
     decided: Decided
     """The answer without the values that a lot gave the facts."""
     after: dict[str, FactValue]
-    """The answer and its fields as facts for later decisions."""
+    """Of the answer and its fields what later decisions look at."""
 
 
 class RuleFault(InternalFault):
@@ -94,6 +94,7 @@ class Session:
         self._needed: dict[str, frozenset[str]] = {}
         self._known = book.facts.keys() | book.decisions.keys() | book.fields.keys()
         self._cells: dict[str, Labeller] = {}
+        self._looked = None if traced else {f for table in book.decisions.values() for f in table.facts}
 
     def decide(self, decision: str, facts: Facts) -> Decided:
         """What one decision answers for a lot.
@@ -105,11 +106,14 @@ class Session:
         """
         cut = self._cuts.get(decision) or self._prepare(decision)
         try:
-            key = (*cut.words(facts), *[cell(facts[fact]) for fact, cell in cut.numbers])
+            key = cut.words(facts)
+            if cut.numbers:
+                key = (*key, *[cell(facts[fact]) for fact, cell in cut.numbers])
             chosen = cut.met.get(key)
         except (KeyError, InternalFault):  # of no matter where the decision is not asked at all
             key, chosen = None, None
-        return self._told(cut, chosen or self._meet(cut, key, {}, facts), facts)
+        chosen = chosen or self._meet(cut, key, {}, facts)
+        return self._told(cut, chosen, facts) if self.traced else chosen.decided
 
     def run(
         self, facts: Facts, skip: Collection[str] | None = None, only: Collection[str] | None = None
@@ -216,7 +220,7 @@ class Session:
         numbers = [(fact, self._cell(axis)) for fact, axis in looked.items() if axis.bounds is not None]
         order = [*words, *[fact for fact, _ in numbers]]
         columns = None if self.traced else self._columns(table, order)
-        every, closed = _looking(order), _not_asked(table)
+        every, closed = _looking(order), self._chosen(table, None)
         cut = _Cut(table, columns, _looking(words), numbers, every, closed)
         # two threads may both come here; setdefault lets one of the two equal tables stay
         return self._cuts.setdefault(decision, cut)
@@ -262,13 +266,24 @@ class Session:
     def _choose(self, cut: _Cut, labels: tuple[str, ...]) -> _Chosen:
         table = cut.table
         held = pick(table, labels, self.engine.matching(table, labels))
-        chosen = cut.told.get(held) or _chosen(table, held)
+        chosen = cut.told.get(held) or self._chosen(table, held)
         if self._limit:
             if len(cut.memo) >= self._limit:
                 cut.memo.clear()
                 cut.told.clear()
             cut.memo[labels] = cut.told[held] = chosen
         return chosen
+
+    def _chosen(self, table: Decision, held: tuple[int, ...] | None) -> _Chosen:
+        """What the rules that held come to; ``None``: the decision was not asked."""
+        rules = tuple(table.rules[index] for index in held or ())
+        answers = tuple(dict.fromkeys(rule.answer for rule in rules))
+        firings = tuple(_firing(table, rule, None) for rule in rules)
+        decided = Decided(table.name, held is not None, answers, firings)
+        after = {} if table.policy == "collect" else as_facts(table, decided)
+        if self._looked is not None:
+            after = {fact: value for fact, value in after.items() if fact in self._looked}
+        return _Chosen(rules, decided, after)
 
 
 def _held(cut: _Cut, key: tuple[FactValue, ...]) -> int | None:
@@ -287,22 +302,19 @@ def _held(cut: _Cut, key: tuple[FactValue, ...]) -> int | None:
     return held
 
 
-def _chosen(table: Decision, held: tuple[int, ...]) -> _Chosen:
-    rules = tuple(table.rules[index] for index in held)
-    answers = tuple(dict.fromkeys(rule.answer for rule in rules))
-    decided = Decided(table.name, True, answers, tuple(_firing(table, rule, None) for rule in rules))
-    return _Chosen(rules, decided, {} if table.policy == "collect" else as_facts(table, decided))
-
-
 _WORDS = {str, type(None)}
 
 
 def _seen(facts: Facts, numbers: Mapping[str, Labeller]) -> dict[str, FactValue]:
     """Facts with numbers as their cells; where one cannot be, it is refused by what asks for it."""
+    seen = dict(facts)
     try:
-        return {**facts, **{fact: cell(facts[fact]) for fact, cell in numbers.items() if fact in facts}}
+        for fact, cell in numbers.items():
+            if fact in facts:
+                seen[fact] = cell(facts[fact])
     except InternalFault:
         return dict(facts)
+    return seen
 
 
 def _looking(facts: Sequence[str]) -> Callable[[Facts], tuple[FactValue, ...]]:
@@ -310,11 +322,6 @@ def _looking(facts: Sequence[str]) -> Callable[[Facts], tuple[FactValue, ...]]:
     if len(facts) > 1:
         return itemgetter(*facts)
     return lambda values: tuple([values[fact] for fact in facts])
-
-
-def _not_asked(table: Decision) -> _Chosen:
-    decided = Decided(table.name, False, (), ())
-    return _Chosen((), decided, {} if table.policy == "collect" else as_facts(table, decided))
 
 
 def as_facts(table: Decision, decided: Decided) -> dict[str, FactValue]:
