@@ -5,19 +5,23 @@ from __future__ import annotations
 import math
 import tracemalloc
 from datetime import date, datetime, timedelta, timezone
+from functools import partial
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy import integrate
 
-from coldspell.arithmetic.cold import Spell, after_warm_spell, cold_received
+from coldspell.arithmetic.cold import Spell, after_warm_spell
+from coldspell.arithmetic.cold import cold_received as received
 from coldspell.arithmetic.logs import LogForm, daily_readings, read_log
-from coldspell.arithmetic.readings import Reading
+from coldspell.arithmetic.readings import LogLimits, Reading
 from coldspell.arithmetic.responses import RESPONSES, response
 from coldspell.errors import ColdspellError
 
 START = datetime(2027, 1, 1)
+LIMITS = LogLimits(10, 15, 6, 7 * 24, 15, 3)
+cold_received = partial(received, limits=LIMITS)
 
 
 def steady(celsius: float, days: float, minutes: float = 60, start: datetime = START) -> list[Reading]:
@@ -149,12 +153,12 @@ def test_spells_and_advice() -> None:
     )
     assert [(s.kind, s.extreme_celsius) for s in found.spells] == [("frozen", -4), ("warm", 18)]
     assert found.frozen_hours == pytest.approx(10)
-    assert after_warm_spell(found.spells[1], 8) == "warn"
-    assert after_warm_spell(found.spells[1], 60) == "look"
+    assert after_warm_spell(found.spells[1], 8, LIMITS) == "warn"
+    assert after_warm_spell(found.spells[1], 60, LIMITS) == "look"
     short = Spell("warm", START, START, 2, 12, 40)
-    assert after_warm_spell(short, 60) == "nothing"
-    assert after_warm_spell(Spell("warm", START, START, 20, 12, 40), 60) == "make_up"
-    assert after_warm_spell(Spell("warm", START, START, 2, 22, 40), 60) == "make_up"
+    assert after_warm_spell(short, 60, LIMITS) == "nothing"
+    assert after_warm_spell(Spell("warm", START, START, 20, 12, 40), 60, LIMITS) == "make_up"
+    assert after_warm_spell(Spell("warm", START, START, 2, 22, 40), 60, LIMITS) == "make_up"
 
 
 @pytest.mark.parametrize(

@@ -13,15 +13,11 @@ from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from itertools import chain, islice, pairwise
 
-from coldspell.arithmetic.readings import SECONDS, Reading, plausible, without_spikes
+from coldspell.arithmetic.readings import SECONDS, LogLimits, Reading, plausible, without_spikes
 from coldspell.arithmetic.responses import FROZEN_BELOW_CELSIUS, RESPONSES, Response
 from coldspell.errors import ColdspellError, Place
 
-WARM_ABOVE_CELSIUS = 10.0
-HOT_FROM_CELSIUS = 15.0
-"""Warmth from which seed may fall back into dormancy, most of all late (peach: Mahhou & Dennis 1995)."""
 SPELLS_KEPT = 20
-STUCK_HOURS = 7 * 24.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,6 +83,7 @@ _LONGEST_ALONE = 48.0
 @dataclass(slots=True)
 class _Tally:
     response: Response
+    limits: LogLimits
     frozen_below: float
     wanted_days: float | None
     gap_hours: float
@@ -118,6 +115,7 @@ def cold_received(
     readings: Iterable[Reading],
     response: Response | None = None,
     *,
+    limits: LogLimits,
     wanted_days: float | None = None,
     gap_hours: float | None = None,
     frozen_below_celsius: float = FROZEN_BELOW_CELSIUS,
@@ -131,6 +129,8 @@ def cold_received(
         In time order, of any number [time, degrees Celsius]; all with or all without an offset from UTC.
     response : Response, optional
         Weight by temperature [0 to 1]; default: full at 1 to 7 °C, falling to nothing at 10 °C.
+    limits : LogLimits
+        By what a log is read: warm, plausible, stuck.
     wanted_days : float, optional
         Cold after which to note the date [days].
     gap_hours : float, optional
@@ -148,13 +148,15 @@ def cold_received(
 
     >>> start = datetime(2027, 1, 1)
     >>> log = [Reading(start + timedelta(hours=h), 4.0) for h in range(0, 24 * 10 + 1)]
-    >>> cold_received(log).counted_days
+    >>> limits = LogLimits(10, 15, 6, 168, 15, 3)
+    >>> cold_received(log, limits=limits).counted_days
     10.0
     """
     stream = iter(readings)
     head = list(islice(stream, 50))
     tally = _Tally(
         response=RESPONSES["usual"] if response is None else response,
+        limits=limits,
         frozen_below=frozen_below_celsius,
         wanted_days=wanted_days,
         gap_hours=_usual_gap(head) if gap_hours is None else gap_hours,
@@ -164,7 +166,8 @@ def cold_received(
             f"the longest gap must be over 0 hours, not {gap_hours}", mend="give hours over 0"
         )
     count = tally.count
-    for reading in _in_order(without_spikes(plausible(chain(head, stream), count), count), tally, file):
+    sound = without_spikes(plausible(chain(head, stream), count), count, limits)
+    for reading in _in_order(sound, tally, file):
         _add(tally, reading)
     return _result(tally, file)
 
@@ -253,11 +256,12 @@ def _add_interval(tally: _Tally, last: Reading, before: float, after: float, hou
     tally.logged += hours
     tally.degree_hours += (before + after) / 2 * hours
     tally.frozen += hours / 2 * ((before < tally.frozen_below) + (after < tally.frozen_below))
-    tally.warm += hours / 2 * ((before > WARM_ABOVE_CELSIUS) + (after > WARM_ABOVE_CELSIUS))
+    warm = tally.limits.warm_above_celsius
+    tally.warm += hours / 2 * ((before > warm) + (after > warm))
 
 
 def _kind(tally: _Tally, celsius: float) -> str | None:
-    if celsius > WARM_ABOVE_CELSIUS:
+    if celsius > tally.limits.warm_above_celsius:
         return "warm"
     return "frozen" if celsius < tally.frozen_below else None
 
@@ -322,17 +326,17 @@ def _result(tally: _Tally, file: str) -> ColdReceived:
         clock_set_back=counts.get("clock_set_back", 0),
         faults=counts.get("faults", 0),
         spikes=counts.get("spikes", 0),
-        stuck_hours=tally.stuck if tally.stuck >= STUCK_HOURS else 0.0,
+        stuck_hours=tally.stuck if tally.stuck >= tally.limits.stuck_hours else 0.0,
         gap_hours=tally.gap_hours,
     )
 
 
-def after_warm_spell(spell: Spell, wanted_days: float | None) -> str:
+def after_warm_spell(spell: Spell, wanted_days: float | None, limits: LogLimits) -> str:
     """What a warm spell means: ``nothing``, ``make_up``, ``look`` or ``warn``.
 
-    ``nothing``: under six hours and under 15 °C. ``make_up``: add the time that did not count. ``look``:
-    15 °C or more for six hours: sprouts and mould are likely. ``warn``: the same after half the wanted cold,
-    when warmth most easily brings dormancy back (peach: Mahhou & Dennis 1995; the hours are our choice).
+    ``nothing``: short and cool. ``make_up``: add the time that did not count. ``look``: hot and not short,
+    sprouts and mould are likely. ``warn``: the same after half the wanted cold, when warmth most easily
+    brings dormancy back (peach: Mahhou & Dennis 1995).
 
     Parameters
     ----------
@@ -340,14 +344,16 @@ def after_warm_spell(spell: Spell, wanted_days: float | None) -> str:
         A warm spell [hours, degrees Celsius, days counted before it].
     wanted_days : float, optional
         Cold wanted [days].
+    limits : LogLimits
+        From where on a spell is hot, and how long a short one is.
 
     Raises
     ------
     Nothing is raised.
     """
-    if spell.extreme_celsius < HOT_FROM_CELSIUS:
-        return "nothing" if spell.hours < 6 else "make_up"
-    if spell.hours < 6:
+    if spell.extreme_celsius < limits.hot_from_celsius:
+        return "nothing" if spell.hours < limits.short_hours else "make_up"
+    if spell.hours < limits.short_hours:
         return "make_up"
     late = wanted_days is not None and spell.counted_days >= wanted_days / 2
     return "warn" if late else "look"

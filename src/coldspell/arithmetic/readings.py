@@ -6,8 +6,8 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from datetime import datetime
 
-SPIKE_CELSIUS = 15.0
 PLAUSIBLE_CELSIUS = (-50.0, 60.0)
+"""What a sensor may say; on error digital ones say 85 or -127 (their data sheets; recalled)."""
 SECONDS = 3600.0
 """In an hour."""
 Count = Callable[[str], None]
@@ -21,6 +21,24 @@ class Reading:
     time: datetime
     celsius: float | None
     line: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class LogLimits:
+    """Numbers of practice by which a log is read; ``rules/practice.yaml`` holds them."""
+
+    warm_above_celsius: float
+    """Warmer, a spell counts as warm [degrees Celsius]."""
+    hot_from_celsius: float
+    """From here on warmth may bring dormancy back [degrees Celsius]."""
+    short_hours: float
+    """A warm spell that is shorter matters less [hours]."""
+    stuck_hours: float
+    """A sensor that shows one value for so long stands still [hours]."""
+    spike_celsius: float
+    """A single reading that is so far from both neighbours is a fault [degrees Celsius]."""
+    agree_celsius: float
+    """Those neighbours lie no farther apart [degrees Celsius]."""
 
 
 def plausible(readings: Iterable[Reading], count: Count) -> Iterator[Reading]:
@@ -46,7 +64,7 @@ def plausible(readings: Iterable[Reading], count: Count) -> Iterator[Reading]:
             yield reading
 
 
-def without_spikes(readings: Iterable[Reading], count: Count) -> Iterator[Reading]:
+def without_spikes(readings: Iterable[Reading], count: Count, limits: LogLimits) -> Iterator[Reading]:
     """Leave out a single reading far from two neighbours that agree: wet seed cannot jump and return.
 
     Parameters and units are those of `plausible`.
@@ -55,7 +73,7 @@ def without_spikes(readings: Iterable[Reading], count: Count) -> Iterator[Readin
     middle: Reading | None = None
     for after in readings:
         if middle is not None:
-            if before is not None and _is_spike(before, middle, after):
+            if before is not None and _is_spike(before, middle, after, limits):
                 count("spikes")
                 middle = after
                 continue
@@ -66,11 +84,11 @@ def without_spikes(readings: Iterable[Reading], count: Count) -> Iterator[Readin
         yield middle
 
 
-def _is_spike(before: Reading, middle: Reading, after: Reading) -> bool:
+def _is_spike(before: Reading, middle: Reading, after: Reading, limits: LogLimits) -> bool:
     a, b, c = before.celsius, middle.celsius, after.celsius
-    if a is None or b is None or c is None or abs(a - c) > 3:
+    if a is None or b is None or c is None or abs(a - c) > limits.agree_celsius:
         return False
-    if abs(b - a) < SPIKE_CELSIUS or abs(b - c) < SPIKE_CELSIUS:
+    if min(abs(b - a), abs(b - c)) < limits.spike_celsius:
         return False
     if (before.time.tzinfo is None) != (after.time.tzinfo is None):
         return False

@@ -14,10 +14,11 @@ import typer
 
 from coldspell.arithmetic.cold import ColdReceived, Spell, after_warm_spell, cold_received
 from coldspell.arithmetic.logs import LINE_CHARACTERS, LogForm, read_log
-from coldspell.arithmetic.readings import Reading
+from coldspell.arithmetic.readings import LogLimits, Reading
 from coldspell.arithmetic.responses import RESPONSES, response
 from coldspell.cli import output
 from coldspell.cli.output import Form
+from coldspell.cli.practice import shipped_practice
 from coldspell.errors import ColdspellError, Place
 from coldspell.typed import read_moment
 
@@ -58,9 +59,12 @@ def command(
     stated = LogForm(date_format, unit, time_column, temperature_column, delimiter, decimal_comma, depth_mm)
     chosen = response(response_name)
     start = None if since is None else read_moment("--since", since)
+    limits = _limits()
     with _opened(log) as lines:
         readings = _since(read_log(_limited(lines), log, stated), start, log)
-        found = cold_received(readings, chosen, wanted_days=want, gap_hours=gap_hours, file=log)
+        found = cold_received(
+            readings, chosen, limits=limits, wanted_days=want, gap_hours=gap_hours, file=log
+        )
     values: dict[str, Any] = {"log": log, "cold": found, "days_short": found.days_short}
     values["response"] = {
         "name": chosen.name,
@@ -68,7 +72,7 @@ def command(
         "source": chosen.source,
         "basis": chosen.basis,
     }
-    output.answer(form, "cold", values, _rows(found), _notes(found, chosen.says, chosen.source))
+    output.answer(form, "cold", values, _rows(found, limits), _notes(found, chosen.says, chosen.source))
 
 
 @contextmanager
@@ -129,7 +133,7 @@ def _when(moment: datetime) -> str:
     return f"{moment:%Y-%m-%d %H:%M}"
 
 
-def _rows(found: ColdReceived) -> list[output.Row]:
+def _rows(found: ColdReceived, limits: LogLimits) -> list[output.Row]:
     rows = [("cold counted", _days(found.counted_days))]
     if found.wanted_days is not None:
         wanted = f"{found.wanted_days:g} days wanted"
@@ -141,17 +145,30 @@ def _rows(found: ColdReceived) -> list[output.Row]:
     if found.frozen_hours:
         rows.append(("frozen", f"{_days(found.frozen_hours / 24)}: paused, not lost"))
     if found.warm_hours:
-        rows.append(("over 10 °C", _days(found.warm_hours / 24)))
+        rows.append((f"over {limits.warm_above_celsius:g} °C", _days(found.warm_hours / 24)))
     if found.gaps:
         rows.append(("missing", f"{_days(found.missing_hours / 24)} in {_breaks(found.gaps)}: not counted"))
         if not found.logged_hours:
             rows.append(("counted?", "nothing: where readings are that rare on purpose, say --gap-hours"))
     for spell in found.spells:
-        rows.append((f"{spell.kind} spell", _spell_text(spell, found.wanted_days)))
+        rows.append((f"{spell.kind} spell", _spell_text(spell, found.wanted_days, limits)))
     return rows
 
 
-def _spell_text(spell: Spell, wanted_days: float | None) -> str:
+def _limits() -> LogLimits:
+    practice = shipped_practice()
+    spike, agree = practice.log_spike_degrees
+    return LogLimits(
+        practice.no_cold_celsius,
+        practice.log_hot_celsius,
+        practice.log_short_hours,
+        24 * practice.log_stuck_days,
+        spike,
+        agree,
+    )
+
+
+def _spell_text(spell: Spell, wanted_days: float | None, limits: LogLimits) -> str:
     text = f"{_when(spell.start)} to {_when(spell.end)}, {spell.extreme_celsius:.1f} °C"
     if spell.kind == "frozen":
         return (
@@ -159,7 +176,7 @@ def _spell_text(spell: Spell, wanted_days: float | None) -> str:
             if (spell.extreme_celsius < -3)
             else text
         )
-    return f"{text}: {_ADVICE[after_warm_spell(spell, wanted_days)]}"
+    return f"{text}: {_ADVICE[after_warm_spell(spell, wanted_days, limits)]}"
 
 
 def _notes(found: ColdReceived, says: str, source: str) -> list[str]:

@@ -222,6 +222,10 @@ class Practice(Struct, frozen=True, eq=False):
     sheets_per_roll: One
     next_lot_record_seeds: One
     next_lot_seeds: One
+    log_hot_celsius: One
+    log_short_hours: One
+    log_stuck_days: One
+    log_spike_degrees: Pair
     undated_ahead_days: One
 
     @property
