@@ -76,3 +76,11 @@ def test_where_a_place_is_said_the_law_is_early_and_the_message_keeps_it(name: s
     assert [row[0] for row in without.lines if row[0] == label] in ([], [label])
     assert lib.texts.say("message_law", law="") not in message.render(recipe(name), lib.texts)
     assert len(message.render(found, lib.texts).split()) <= message.MOST_WORDS
+
+
+def test_a_place_is_named_once_for_a_plant_and_its_relatives() -> None:
+    """A place that is named for the plant itself is not named again for its genus (common practice)."""
+    lines = [text for text, _ in law_lines(recipe("Castanea sativa"), shipped().texts)]
+    moving = next(text for text in lines if text.startswith("Moving"))
+    assert moving.split(". Seed")[0].count("Great Britain") == 1
+    assert "Say your place" in moving

@@ -39,8 +39,14 @@ def _elsewhere(notes: list[LawNote], texts: Texts, *, told: bool) -> Iterator[tu
     for note in notes:
         places.setdefault((note.about, note.whom), []).append(note.place)
     clauses: dict[str | None, str] = {}
+    already: dict[str | None, set[str]] = {}
     for (about, whom), of in places.items():
-        named = "; ".join(_by_country(_widest(of)))
+        seen = already.setdefault(about, set())
+        new = [place for place in _widest(of) if place not in seen]
+        seen.update(of)
+        if not new:  # named already for the plant itself
+            continue
+        named = "; ".join(_by_country(new))
         if about in clauses and about != "border":  # of another plant, the same
             more = texts.say("law_also", whom=whom, places=named)
             clauses[about] = clauses[about].removesuffix(".") + more
