@@ -26,13 +26,15 @@ import invariants
 import lots
 import mutations
 import typed_words
-from meeting import meet
+from meeting import Met, meet
 
 from coldspell.cli.main import main
+from coldspell.decide.practice import practice_of
 from coldspell.decide.tables import Tables
 from coldspell.errors import ColdspellError, InternalFault
 from coldspell.library import load
-from coldspell.rulebook import load_tables
+from coldspell.rulebook import load_rulebook, load_tables
+from coldspell.rules import Session
 from coldspell.rules.plain import PlainEngine
 from coldspell.views.json_view import render
 
@@ -48,6 +50,8 @@ class Outcome:
 
     kind: Literal["answered", "refused", "fault"]
     what: str = ""
+    twice: bool = False
+    """Whether it was answered in both ways that the rules can be asked."""
 
 
 Attempts = Callable[[int, Path], Iterator[Outcome]]
@@ -63,29 +67,59 @@ def _library() -> load.Library:
 
 @cache
 def _tables() -> Tables:
+    """The rules read row by row, with the reason for each answer."""
     return load_tables(PlainEngine())
+
+
+@cache
+def _without_reasons() -> Tables:
+    """The same rules by columns of bits and without reasons: two thirds of the time."""
+    book = load_rulebook().book
+    return Tables(Session(book, PlainEngine(), traced=False), practice_of(book.practice))
+
+
+ONE_IN = 10
+"""Of so many lots one is asked in both ways, and gets the same recipe."""
 
 
 def drawn_lots(seed: int, folder: Path) -> Iterator[Outcome]:
     """Lots over all records with up to four awkward facts, and whatever must hold of every recipe."""
-    for drawn in lots.awkward(_library().names, sys.maxsize, seed):
-        yield attempt_lot(drawn)
+    for turn, drawn in enumerate(lots.awkward(_library().names, sys.maxsize, seed)):
+        yield attempt_lot(drawn, twice=turn % ONE_IN == 0)
 
 
-def attempt_lot(drawn: dict[str, Any]) -> Outcome:
-    """One lot: its recipe, its page and its JSON."""
+def attempt_lot(drawn: dict[str, Any], *, twice: bool = True) -> Outcome:
+    """One lot: its recipe, its page and its JSON; ``twice``: with and without reasons."""
+    asked = drawn["name"], drawn["said"], date.fromisoformat(drawn["today"]), _library()
     try:
-        met = meet(drawn["name"], drawn["said"], date.fromisoformat(drawn["today"]), _library(), _tables())
+        met = meet(*asked, _without_reasons())
         found = invariants.faults(met)
         said = met.page + render(met.recipe)
-        found += [f"raw characters: {RAW.search(said)}"] if RAW.search(said) else []
-        return Outcome("fault", f"{drawn}: {found}") if found else Outcome("answered")
+        if twice:
+            other = meet(*asked, _tables())
+            found += differences(met, other)
+            said += render(other.recipe)
+        if not said.isprintable() and RAW.search(said):
+            found += [f"raw characters: {RAW.search(said)}"]
+        return Outcome("fault", f"{drawn}: {found}") if found else Outcome("answered", twice=twice)
     except InternalFault as error:
         return Outcome("fault", f"{drawn}: {error}")
     except ColdspellError as error:
         return Outcome("refused") if error.mend else Outcome("fault", f"{drawn}: no mend: {error}")
     except Exception:
         return Outcome("fault", f"{drawn}: {traceback.format_exc(limit=-4)}")
+
+
+OF_REASONS = ("trace", "sources")
+"""What a recipe without reasons leaves out, as a whole or in part."""
+
+
+def differences(one: Met, other: Met) -> list[str]:
+    """Where the recipe or the page differs between two ways to ask the same rules."""
+    names = [name for name in one.recipe.__struct_fields__ if name not in OF_REASONS]
+    found = [name for name in names if getattr(one.recipe, name) != getattr(other.recipe, name)]
+    found += ["page"] if one.page != other.page else []
+    return [f"with and without reasons: {name} differs" for name in found]
 
 
 # --- words that are typed, in this process ------------------------------------------------------------------

@@ -1,8 +1,10 @@
 """Run attempts of one kind for long and count what came of them.
 
-    python tests/fuzz/long_run.py lots|typed|files|kills COUNT [--seed N] [--seconds S]
+    python tests/fuzz/long_run.py lots|typed|files|kills COUNT [--seed N] [--seconds S] [--jobs J]
 
-Writes each fault, with what shows it again, and one line of JSON. Exit code 1 when there are faults.
+Writes each fault, with what shows it again, and one line of JSON for each process (the first has the seed N,
+the next one N + 1, and so on). Exit code 1 when there are faults. Of lots all are held against every
+invariant; "twice" counts those that were asked with and without reasons as well.
 """
 
 from __future__ import annotations
@@ -12,6 +14,7 @@ import gc
 import json
 import os
 import signal
+import subprocess
 import sys
 import tempfile
 import time
@@ -32,7 +35,10 @@ def main() -> int:
     parser.add_argument("count", type=int)
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--seconds", type=float, default=float("inf"))
+    parser.add_argument("--jobs", type=int, default=1)
     given = parser.parse_args()
+    if given.jobs > 1:
+        return _shared(given)
     signal.signal(signal.SIGINT, signal.default_int_handler)  # a shell lets what it runs behind ignore it
     _keep_the_library()
     import attempts
@@ -46,15 +52,18 @@ def main() -> int:
     }
     tally: Counter[str] = Counter()
     faults: list[str] = []
+    twice = 0
     start = time.monotonic()
     with tempfile.TemporaryDirectory() as folder:
         os.chdir(folder)
         os.environ["COLDSPELL_SETTINGS"] = str(Path(folder) / "none" / "settings.yaml")
         for outcome in islice(kinds[given.kind](given.seed, Path(folder)), given.count):
             tally[outcome.kind] += 1
+            twice += outcome.twice
             if sum(tally.values()) == 10:
                 gc.collect()
                 gc.freeze()  # what is loaded by now stays: looking through it takes an eighth of the time
+                gc.set_threshold(100_000)
             if outcome.kind == "fault":
                 faults.append(outcome.what)
                 print(outcome.what.encode("ascii", "backslashreplace").decode(), file=sys.stderr, flush=True)
@@ -63,9 +72,22 @@ def main() -> int:
             if len(faults) >= MOST_SHOWN or time.monotonic() - start > given.seconds:
                 break
         os.chdir("/")
-    seconds = round(time.monotonic() - start)
-    print(json.dumps({"kind": given.kind, "seed": given.seed, "seconds": seconds, **tally}))
+    took = {"seconds": round(time.monotonic() - start), "of_processor": round(time.process_time())}
+    print(json.dumps({"kind": given.kind, "seed": given.seed, **took, **tally, "twice": twice}), flush=True)
     return 1 if faults else 0
+
+
+def _shared(given: argparse.Namespace) -> int:
+    """The same in several processes, each with a seed and a share of its own."""
+    each = -(-given.count // given.jobs)
+    runs = [
+        subprocess.Popen(
+            [sys.executable, __file__, given.kind, str(each), "--seed", str(given.seed + job)]
+            + ([] if given.seconds == float("inf") else ["--seconds", str(given.seconds)])
+        )
+        for job in range(given.jobs)
+    ]
+    return max(run.wait() for run in runs)
 
 
 def _keep_the_library() -> None:

@@ -33,11 +33,14 @@ class Met:
     @cached_property
     def page(self) -> str:
         """The one page, on one line so that wrapping does not matter."""
-        return " ".join(pages.short(self.recipe, 110).split())
+        return pages.on_one_line(self.recipe)
 
-    @property
-    def sentences(self) -> Iterator[str]:
+    @cached_property
+    def sentences(self) -> tuple[str, ...]:
         """Every text of the recipe that a grower reads as a sentence."""
+        return tuple(self._sentences())
+
+    def _sentences(self) -> Iterator[str]:
         recipe = self.recipe
         yield recipe.verdict.sentence
         yield from recipe.notes

@@ -96,9 +96,12 @@ def paragraph(text: str, width: int, indent: int = 0, first: str | None = None) 
     start = " " * indent if first is None else first.ljust(indent)
     if len(start.rstrip()) >= indent > 0 and first:
         return [start.rstrip(), *paragraph(text, width, indent)]
+    width = max(width, indent + 12)
+    if len(start) + len(text) <= width and text.isprintable() and text.strip() == text != "":
+        return [start + text]  # most lines of a page are one
     return textwrap.wrap(
         text,
-        max(width, indent + 12),
+        width,
         initial_indent=start,
         subsequent_indent=" " * indent,
         break_long_words=True,

@@ -60,9 +60,16 @@ Words = dict[str, str]
 
 def fill_in(text: str, words: Mapping[str, str]) -> str:
     """Put words into the placeholders of a text; an empty one leaves no double space or stray comma."""
-    filled = re.sub(r"\{(\w+)\}", lambda m: words[m[1]], text)
-    filled = re.sub(r" +([,.;:])", r"\1", re.sub(r"\s{2,}", " ", filled))
-    return re.sub(r",(?=[.;])", "", filled).strip()
+    filled = _PLACEHOLDER.sub(lambda m: words[m[1]], text) if "{" in text else text
+    if _UNTIDY.search(filled) is None:  # nearly every text; some hundred are filled in for one recipe
+        return filled.strip()
+    filled = _BEFORE_STOP.sub(r"\1", _SPACES.sub(" ", filled))
+    return _STRAY_COMMA.sub("", filled).strip()
+
+
+_PLACEHOLDER, _SPACES = re.compile(r"\{(\w+)\}"), re.compile(r"\s{2,}")
+_BEFORE_STOP, _STRAY_COMMA = re.compile(r" +([,.;:])"), re.compile(r",(?=[.;])")
+_UNTIDY = re.compile(r"\s(?=[\s,.;:])|,(?=[.;])")
 
 
 class Wording(Struct, frozen=True):
