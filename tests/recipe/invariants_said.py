@@ -37,10 +37,13 @@ def nothing_is_sown_in_the_dark_without_a_word(met: Met) -> Faults:
     month = (sown.month + 5) % 12 + 1 if lot.southern else sown.month
     waits = met.recipe.route == "sow_now_or_hold"  # the ground or the cold, and the root at once
     # outdoors its winter is still to come
-    waits = waits or any(s.do == "sow" and s.text.startswith("Outdoors") for s in met.recipe.steps)
+    waits = waits or any(s.do == "sow" and _OUTDOORS.search(s.text) for s in met.recipe.steps)
     if month in _DARK and not waits and not any(map(_TOLD.search, (*met.sentences, *_warmth(met)))):
         return [f"sown on {sown} and no word on light or frost ({met.recipe.route})"]
     return []
+
+
+_OUTDOORS = re.compile(r"^Outdoors|in a drained bed")
 
 
 def _warmth(met: Met) -> tuple[str, ...]:
@@ -195,23 +198,27 @@ def plants_wanted_get_an_answer(met: Met) -> Faults:
 
 
 _FEW = re.compile(r"expect (?:few|little)|count on few")
+_HANGS = re.compile(r"\b[Ii]f\b[^.]*$")
+"""A sentence that says few only if something is so; the number is for where it is not."""
 
 
 def few_are_not_promised_as_many(met: Met) -> Faults:
     """Where a sentence says few, the number beside it is not half of the seeds."""
     plants = met.recipe.expectation.plants if met.recipe.expectation else None
-    said = next((m[0] for m in map(_FEW.search, met.sentences) if m), None)
+    few = (m for m in map(_FEW.search, met.sentences) if m)
+    said = next((m[0] for m in few if not _HANGS.search(m.string[: m.start()])), None)
     if said is None or plants is None or met.plan.lot.rooted:
         return []
     return [f"“{said}” and {plants[0]:g}–{plants[2]:g} plants"] if plants[1] * 3 > met.plan.lot.seeds else []
 
 
-_TAKEN = re.compile(r"You gave no sowing day; (\d{1,2} \w+ \d{4}) is taken")
+_TAKEN = re.compile(r"(?:You gave no sowing day; (?=.* is taken)|\bSow them on )(\d{1,2} \w+ \d{4})")
 
 
 def the_day_that_is_taken_is_that_of_the_sowing(met: Met) -> Faults:
-    """The day that a note says was taken is the day of the step."""
-    taken = next((m[1] for m in map(_TAKEN.search, met.recipe.notes) if m), None)
+    """The day that a note says was taken, and the day of the answer, is the day of the step."""
+    texts = (*met.recipe.notes, met.recipe.verdict.sentence)
+    taken = next((m[1] for m in map(_TAKEN.search, texts) if m), None)
     sown = next((s.start for s in met.recipe.steps if s.do == "sow" and s.start), None)
     if taken is None or sown is None or taken == spelled_date(date.fromisoformat(sown)):
         return []

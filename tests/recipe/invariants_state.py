@@ -189,13 +189,19 @@ def what_drying_costs_is_said(met: Met) -> Faults:
         return []
     if met.said.get("cut") or met.plan.lot.sown or met.recipe.expectation is None:
         return []
+    if met.plan.lot.mostly_rooted:  # what it cost is over: these live
+        return []
     return [] if any(map(_SOURCE_SAYS.search, met.sentences)) else ["dried, and no word on what that costs"]
 
 
 def no_acorn_of_last_autumn_waits_for_the_next(met: Met) -> Faults:
     """What dies dry and lies moist in the next growing season is sown in it, and not chilled anew."""
     lot, facts, kept = met.plan.lot, met.plan.decisions.facts, met.plan.decisions.facts["kept_months"]
-    late = kept is not None and 4 < kept <= 10 and facts["growing_now"] == "yes"
+    # nobody told the day: from the ninth month on it may as well be that of the autumn to come
+    most = 10 if lot.collected else 8
+    late = kept is not None and 4 < kept <= most and facts["growing_now"] == "yes"
+    if facts["wants_warmth"] == "yes":  # its winter did not count, for its warmth comes first
+        return []
     if not late or not met.dies_dry or lot.moisture != "fresh" or lot.winter == "none":
         return []
     told = ("cold_days_done", "warm_days_done", "rooted", "root_mm", "sown", "sow", "last_frost", "swollen")

@@ -58,6 +58,8 @@ def nothing_moist_over_a_winter_is_dried(met: Met) -> Faults:
     told, lot, facts = met.said, met.plan.lot, met.plan.decisions.facts
     if (facts["cold_need"] == "none" and not told.get("cold_break_days")) or facts["coat_shut"] == "yes":
         return []
+    if facts["plant"] == "annual" and facts["tender"] == "yes":
+        return []  # a cold gains it nothing, and lying moist until its warmth it would rot
     if told.get("days_dry") or told.get("stored_years") or told.get("moisture") == "dried" or lot.sown:
         return []
     collected = lot.collected
@@ -93,7 +95,7 @@ def no_winter_is_left_unused(met: Met) -> Faults:
     left = (_next(first, (10, 1) if lot.southern else (4, 1)) - first).days
     steps = [s for s in chosen.candidate.treatment.steps if s.do == "cold_moist" and s.days]
     needs = sum(s.days.low for s in steps if s.days)
-    if month not in (1, 2) or not needs or left < max(needs, 22):
+    if month not in (1, 2) or not needs or left < max(needs, 22) + _CLOSE:
         return []
     texts = [each.text for each in met.recipe.instead]
     found = [f"“{t[:40]}”, and {left} days of winter for {needs:g}" for t in texts if "next autumn" in t]
@@ -101,6 +103,10 @@ def no_winter_is_left_unused(met: Met) -> Faults:
     waits = [s.start for s in met.recipe.steps if s.do == "sow" and s.start and outdoors]
     late = [day for day in waits if (date.fromisoformat(day) - first).days > _MONTHS_HELD]
     return found + [f"sown outdoors {day}, and {left} days of winter for {needs:g}" for day in late]
+
+
+_CLOSE = 7
+"""A winter that is a week longer than the cold that is needed, in a soil that lags behind, is no safe way."""
 
 
 def what_is_not_gathered_is_not_sown_now(met: Met) -> Faults:

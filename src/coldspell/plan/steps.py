@@ -129,15 +129,16 @@ class _Planner(Struct, frozen=True):
         """With the days that the preparation of a lot takes which is sown at once."""
         first = self.decisions.schedule.first
         sown = next((step for step in steps if step.do == "sow"), None)
-        if self._whole or sown is None or sown.start is None:
+        if sown is None or sown.start is None:
             return steps
-        if sown.start != first:
-            return self._led_to(steps, sown.start)
-        return contained(steps, first, self._leads)
+        if sown.start == first:
+            return contained(steps, first, self._leads)
+        return steps if self._whole else self._led_to(steps, sown.start)
 
     def _led_to(self, steps: list[PlanStep], day: date) -> list[PlanStep]:
         """With the soaks of its record before a sowing on a later day; the wait before them ends sooner."""
-        soaks = [s for s in steps if s.of_record is not None and s.start == s.end == day and self._leads(s)]
+        led_up = [s for s in steps if s.of_record is not None and self._leads(s)]
+        soaks = [s for s in led_up if s.start is None or s.start == s.end == day]
         start = add_days(day, -sum(map(self._leads, soaks)))
         if not soaks or start < self.decisions.schedule.first:
             return steps
@@ -255,7 +256,7 @@ class _Planner(Struct, frozen=True):
         assert first is not None
         assert end is not None
         steps = self._prepared("before_treatment")
-        if self._coat_days is not None:
+        if self._coat_days is not None and self._whole:
             return [wait, *self._coats(steps)]
         days = [self._takes(step) for step in steps]
         start = max(first, add_days(end, -sum(days)))

@@ -237,6 +237,7 @@ class Wording(Struct, frozen=True):
         cold = [s for s in steps if s.do in ("cold_moist", "cool_moist")]
         warm = [s for s in steps if s.do in ("warm_moist", "alternate")]
         target, short = dated.target, dated.infeasible
+        sown = self._taken() or target
         home = at_home(self.plan, self.practice)
         held = home or (hold and hold.celsius)
         spells = bool(steps and (cold or warm))
@@ -254,11 +255,11 @@ class Wording(Struct, frozen=True):
             "warm_length": self._sum_days(warm),
             "rest_length": self._sum_days([s for s in steps if s.do == "after_ripen"]),
             "total_length": self._sum_days([s for s in steps if s.days is not None]),
-            "sow_date": _spelled(dated.asked if short and self._asked_for() else self._taken() or target),
+            "sow_date": _spelled(dated.asked if short and self._asked_for() else sown),
             "said_date": _spelled(dated.asked),
             "ready_day": by,
             **self._of_seasons(),
-            "sow_when": say("sow_on", day=spelled_date(target)) if target else undated,
+            "sow_when": say("sow_on", day=spelled_date(sown)) if sown else undated,
             "plant_when": self._planted_out(),
             "shoot_cold": self._shoot_cold(),
             "most_by": say("most_by", day=by) if target else "",
@@ -287,9 +288,10 @@ class Wording(Struct, frozen=True):
         }
 
     def _taken(self) -> date | None:
-        """The day of the sowing where none was asked for and the treatment is behind it."""
+        """The day of the sowing with its treatment behind it, where none was asked for, or its soak today."""
         plan, dated = self.plan, self.plan.decisions.schedule
-        return plan.sowing_day if dated.assumed and plan.decisions.route.steps == "none" else None
+        behind = dated.assumed and plan.decisions.route.steps == "none"
+        return plan.sowing_day if behind or dated.target == dated.first else None
 
     def _shoot_cold(self) -> str:
         """How long what has rooted stays in the cold."""

@@ -67,14 +67,18 @@ def of_its_time(note: str, day: date, *, southern: bool, waits: bool) -> str:
     'in autumn, on the surface; keep it two springs'
     >>> of_its_time("as soon as it falls, barely covered", date(2026, 10, 15), southern=True, waits=True)
     'barely covered'
+    >>> of_its_time("fresh in autumn, or in spring", date(2026, 9, 1), southern=False, waits=True)
+    ''
     """
     if re.search(_EITHER_WAY, note):
         return note
     if not 2 <= season_month(day.month, southern) <= 7:
         note = re.sub(_AFTER_FROST, "", note).strip(" ,;")
-    off = out_of_season(note, day, southern=southern)
-    kept: list[str] = []
-    for clause in re.split(r"(?<=[,;:])\s+", note):
+    clauses, kept = re.split(r"(?<=[,;:])\s+", note), list[str]()
+    to_say = [each for each in clauses if not (waits and re.match(_AS_IT_RIPENS, each))]
+    own_time = bool(to_say) and re.match(_OF_ITS_OWN, to_say[0]) is not None
+    off = out_of_season(" ".join(to_say) if own_time else note, day, southern=southern)
+    for clause in clauses:
         if (waits or off) and (re.match(_AS_IT_RIPENS, clause) or (not kept and clause.startswith("if "))):
             continue
         left, own = clause, re.match(_OF_ITS_OWN, clause) is not None
