@@ -7,6 +7,7 @@ import json
 import sys
 from datetime import date
 from pathlib import Path
+from typing import Any
 
 import pytest
 from seasons import some_lots, written
@@ -34,6 +35,16 @@ def season(*arguments: str | Path) -> int:
     return main(["season", *map(str, arguments), *TODAY])
 
 
+def as_text(value: Any) -> str:
+    """What a cell says of a value of a JSON line: several parted by spaces, a spell as its two days."""
+    if isinstance(value, list):
+        return " ".join(map(as_text, value))
+    if isinstance(value, dict):
+        spell = f"{value['start']}/{value['end']}"
+        return f"{value['do']}:{spell}" if "do" in value else spell
+    return "" if value is None else str(value)
+
+
 def test_rows_in_the_files_are_those_of_the_table(
     lots: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -55,6 +66,7 @@ def test_rows_in_the_files_are_those_of_the_table(
             row["species"],
         )
         assert line["carried"]["bench"] == row["bench"]
+        assert {column: row[column] for column in COLUMNS} == {c: as_text(line[c]) for c in COLUMNS}
     # the refused rows can be mended and read again
     with open_lots(str(tmp_path / "s.refused.csv")) as table:
         assert len(list(table)) == len(refused)
