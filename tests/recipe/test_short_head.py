@@ -50,11 +50,11 @@ def test_what_lies_wet_is_not_called_dried(
     ("days", "says"),
     [
         ((1, 15, 22, 29, 36, 50), "then every week to 19 Feb"),
-        ((1, 15, 29, 43, 57, 71), "15 Jan, then every two weeks to 12 Mar; weekly from the first root"),
+        ((1, 15, 29, 43, 57, 71), "1 Jan, then every two weeks to 12 Mar; weekly from the first root"),
         ((1, 8, 15, 22, 29, 30), "1 Jan, 8 Jan, then every week to 30 Jan"),
         (
             (1, 15, 29, 43, 57, 71, 78, 85, 90),
-            "1 Jan, 15 Jan, then every two weeks; every week from 12 Mar, or from the first root, to 31 Mar",
+            "1 Jan, then every two weeks; weekly from 12 Mar or the first root",
         ),
         ((1, 15, 29), "1 Jan, 15 Jan, 29 Jan; weekly from the first root"),
     ],

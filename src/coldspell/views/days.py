@@ -43,7 +43,7 @@ def looks_told(names: Sequence[str], apart: Sequence[int], texts: Texts) -> str:
     if turn is not None and turn < _FEW - 1:
         return texts.say("look_weekly_on", dates=", ".join(names[: max(turn + 1, 2)]), last=names[-1])
     often = _often(apart[0], texts)
-    words = {"dates": ", ".join(names[:2]), "often": often, "last": names[-1]}
+    words = {"dates": names[0], "often": often, "last": names[-1]}
     if turn is None:
         return texts.say("look_steady", **words)
     return texts.say("look_turns", turn=names[turn], **words)
