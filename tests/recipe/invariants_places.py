@@ -57,7 +57,7 @@ def _sowing(met: Met) -> tuple[date, int, str] | None:
 
 _OPEN_GROUND = re.compile(
     r"drained seedbed|of ground raked|where they are to (?:stand|grow)|of seedbed|"
-    r"Only once (?:frosts|the soil)"
+    r"Only once (?:frosts|the soil)|in a bed\b|fine, weed-free soil|on bare, weed-free soil"
 )
 
 
