@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from datetime import date
 
 from coldspell.arithmetic.calendar import add_days
+from coldspell.decide.home import days_at_home
 from coldspell.decide.knowledge import Knowledge
 from coldspell.decide.names.asks import Ask
 from coldspell.decide.names.fields import BareFields
@@ -69,7 +70,9 @@ def start_late(plan: Plan, practice: Practice, texts: Texts) -> str:
     if dated.target is None or dated.held or not moist or plan.decisions.route.steps != "whole":
         return ""
     least = sum((min(s.least_end, s.end) - s.start).days for s in dated.plan.steps)
-    helps = sum(s.days.low for s in moist if s.days)  # what only helps is not meant to be left out
+    times = plan.decisions.cold_times
+    at_home = [days_at_home(step, times) for step in moist]  # a warm refrigerator takes longer
+    helps = sum(days.low for days in at_home if days)  # what only helps is not meant to be left out
     last = add_days(dated.target, -int(max(least, helps)))
     start = max(plan.begins or dated.plan.start, dated.first)
     if (last - start).days < practice.look_weekly_days:
