@@ -87,7 +87,8 @@ def _of_its_age(lot: Lot, knowledge: Knowledge, today: date, practice: Practice)
         lot = replace(lot, gathered="ripe", moisture="dried" if "moisture" in lot.assumed else lot.moisture)
     if lot.gathered == "green" and not still_green(lot, knowledge, today, practice):
         lot = replace(lot, gathered="ripe")
-    if "moisture" in lot.assumed and lay_dry(lot, knowledge, today, practice):
+    long_dry = (lot.days_dry or 0) > practice.stored_dry_days and not lot.lain_moist and lot.sown is None
+    if long_dry or ("moisture" in lot.assumed and lay_dry(lot, knowledge, today, practice)):
         lot = replace(lot, moisture="dried")
     return lot
 

@@ -14,6 +14,7 @@ from coldspell.decide.treatment import opens_first
 from coldspell.lot.lot import Lot
 from coldspell.records.do import COLD, MOIST
 from coldspell.records.model import Treatment
+from coldspell.records.when import holds
 
 if TYPE_CHECKING:
     from coldspell.decide.names.closed import YesNo
@@ -71,11 +72,15 @@ def _rooted_now(lot: Lot, knowledge: Knowledge, first: date, practice: Practice)
 
 
 def coat_shut(lot: Lot, knowledge: Knowledge) -> bool:
-    """Whether water could not get in so far, as far as anybody knows: a hard coat that nobody opened."""
+    """Whether water could not get in so far, as far as anybody knows: a hard coat that nobody opened.
+
+    Where a record has treatments for fresh seed and for dried seed, those of the lot tell.
+    """
     if not hard_coat(knowledge):
         return False
     soft = lot.swollen == "yes" or lot.rooted > 0 or lot.gathered in ("ground_spring", "green")
-    return not soft and any(opens_first(t.steps) for t, _ in knowledge.treatments())
+    own = (t for t, _ in knowledge.treatments() if holds(t.when.get("moisture", lot.moisture), lot.moisture))
+    return not soft and any(opens_first(t.steps) for t in own)
 
 
 def soured(lot: Lot, knowledge: Knowledge) -> bool:
