@@ -62,7 +62,7 @@ def list_sources(
         values = {"sources": [_values(library, one, cited) for one in ids]}
         output.answer(Form.json, "species-sources", values, ())
     else:
-        output.write(_one(library, ids[0], cited) if source else _all(library, ids, counts))
+        output.write(_one(library, ids[0], cited) if source and ids else _all(library, ids, counts))
 
 
 class _Sources(TyperGroup):
