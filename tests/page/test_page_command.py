@@ -34,10 +34,12 @@ def test_it_says_where_it_is_and_answers_there() -> None:
     pytest.importorskip("litestar", reason="type: uv run --all-groups pytest (the group surfaces)")
     command = [sys.executable, "-m", "coldspell", "page", "--port", "0"]
     with subprocess.Popen(command, stdout=subprocess.PIPE, text=True) as started:
-        assert started.stdout is not None
-        line = started.stdout.readline()
-        address = line.split()[3]
-        assert address.startswith("http://127.0.0.1:")
-        with urllib.request.urlopen(f"{address}recipe?name=apple") as found:
-            assert b"Chill" in found.read()
-        started.terminate()
+        try:
+            assert started.stdout is not None
+            line = started.stdout.readline()
+            address = line.split()[3]
+            assert address.startswith("http://127.0.0.1:")
+            with urllib.request.urlopen(f"{address}recipe?name=apple") as found:
+                assert b"Malus" in found.read()  # asked today: what it advises hangs on the day
+        finally:
+            started.terminate()
