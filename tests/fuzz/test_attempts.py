@@ -85,17 +85,18 @@ def test_a_raise_in_a_rare_branch_is_found_by_drawn_lots(monkeypatch: pytest.Mon
 
 def test_another_answer_without_reasons_is_found_by_drawn_lots(monkeypatch: pytest.MonkeyPatch) -> None:
     """Bits of a column that stand one place off, as if the rules were read by them wrongly."""
-    own = session._chosen
+    own = session.Session._chosen
 
-    def off(table: Decision, held: tuple[int, ...]) -> session._Chosen:
-        return own(table, tuple((at + (table.name == "closure")) % len(table.rules) for at in held))
+    def off(self: session.Session, table: Decision, held: tuple[int, ...] | None) -> session._Chosen:
+        moved = held and tuple((at + (table.name == "closure")) % len(table.rules) for at in held)
+        return own(self, table, moved)
 
     lot = {"name": "Quercus rubra", "said": {"seeds": 40, "moisture": "fresh"}, "today": "2026-11-25"}
     assert attempts.attempt_lot(lot).kind == "answered"
     book = attempts._without_reasons().book
     quick = Tables(session.Session(book, PlainEngine(), traced=False), attempts._tables().practice)
     monkeypatch.setattr(attempts, "_without_reasons", lambda: quick)
-    monkeypatch.setattr(session, "_chosen", off)
+    monkeypatch.setattr(session.Session, "_chosen", off)
     assert "with and without reasons: medium differs" in attempts.attempt_lot(lot).what
 
 

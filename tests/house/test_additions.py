@@ -167,7 +167,7 @@ def test_a_route_without_its_verdict_is_said(rules: Path) -> None:
 
 NUTS = "  - rule: nut-sized seed in layers\n"
 PAIL_RULES: tuple[Edit, ...] = (
-    ("medium.yaml", "given: [ground, ", "given: [seeds, ground, "),
+    ("medium.yaml", "given: [has_sand, ", "given: [seeds, has_sand, "),
     ("medium.yaml", "  towel_roll:\n", """  pail:
     says: layers of damp medium in a lidded pail
     packs: layers

@@ -39,7 +39,7 @@ SOUND = {
 def test_what_is_typed_means_what_the_file_means() -> None:
     """Every record taken apart and put together again is the same to a YAML reader of others (ruamel)."""
     read = YAML(typ="safe")
-    files = [path for _, path in walk(shipped_dirs()[0]) if path.parent.name[:1].islower()]
+    files = [path for _, path in walk(shipped_dirs()[0]) if path.parent.name != "species"]
     for path in random.Random(14).sample(files, 30):
         text = path.read_text("utf-8")
         again = whole(parted(text)).text

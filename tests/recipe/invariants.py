@@ -145,8 +145,11 @@ _LIES_MOIST = re.compile(r"\bmoist\b|\bbag\b|\bpit\b")
 
 
 def no_sprouting_seed_waits_dry(met: Met) -> Faults:
-    """What shows a root or has swollen waits moist or not at all."""
-    said = met.said
+    """What shows a root or has swollen waits moist or not at all; what is shut beside it may lie dry."""
+    said, dormancy = met.said, met.knowledge.value("dormancy")
+    hard = dormancy is not None and dormancy.class_ in ("physical", "combinational")
+    if hard and said.get("swollen") != "yes" and met.plan.lot.rooted < met.plan.lot.seeds:
+        return []
     if met.plan.lot.sown or not (said.get("rooted") or said.get("root_mm") or said.get("swollen") == "yes"):
         return []
     holds = [s for s in met.recipe.steps if s.do in ("hold", "after_ripen")]

@@ -250,7 +250,8 @@ def what_is_sown_in_place_is_not_potted(met: Met) -> Faults:
     if sowing is None or not sowing.in_place or met.recipe.does.page != "plan":
         return []
     now = met.recipe.does.sown == "first_day" and met.plan.decisions.facts["growing_now"] == "no"
-    if met.said.get("grow_in") == "container" or now:
+    dark = met.plan.decisions.facts.get("open_air") not in (None, "open")
+    if met.said.get("grow_in") == "container" or now or dark:
         return []
     if met.plan.lot.rooted or met.recipe.route in ("sow_now_or_hold", "rooted_until_spring"):
         return []

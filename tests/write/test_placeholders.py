@@ -134,6 +134,7 @@ def test_every_sentence_that_the_program_says_is_in_the_file_and_the_other_way_r
     templates = "".join(p.read_text("utf-8") for p in package.rglob("templates/*") if p.is_file())
     words = set(re.findall(r"\w+", source + templates))
     made = [re.sub(r"\{.*?\}", r"\\w+", key) for key in keys - plain]
+    made += [rf"{prefix}\w+" for prefix in re.findall(r"\bf\"(\w+_)\{", source)]
     made += [rf"{prefix}\w+" for prefix in re.findall(r"\bt\(\"(\w+_)\" [+~]", templates)]
     unused = {n for n in tables.texts if n not in words and not any(re.fullmatch(p, n) for p in made)}
     assert unused == set()

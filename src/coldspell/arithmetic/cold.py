@@ -130,7 +130,7 @@ def cold_received(
     response : Response, optional
         Weight by temperature [0 to 1]; default: full at 1 to 7 °C, falling to nothing at 10 °C.
     limits : LogLimits
-        By what a log is read: warm, plausible, stuck.
+        By what a log is read: warm [degrees Celsius], plausible, stuck [hours].
     wanted_days : float, optional
         Cold after which to note the date [days].
     gap_hours : float, optional
@@ -345,7 +345,7 @@ def after_warm_spell(spell: Spell, wanted_days: float | None, limits: LogLimits)
     wanted_days : float, optional
         Cold wanted [days].
     limits : LogLimits
-        From where on a spell is hot, and how long a short one is.
+        From where on a spell is hot [degrees Celsius], and how long a short one is [hours].
 
     Raises
     ------

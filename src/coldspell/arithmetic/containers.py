@@ -160,7 +160,8 @@ def fill(
     container : Box, Tub or Bag
         Inside measures [mm].
     packing : Packing
-        How full a container may be, and how many seeds are laid in layers; of more, seed is mixed by volume.
+        How full a container may be [0 to 1], and how many seeds are laid in layers [count]; of more, seed is
+        mixed by volume.
     gap_mm, medium_mm : float
         Edge to edge between seeds; thickness of each layer of medium, by default the thinnest [mm].
     kind : str

@@ -67,7 +67,18 @@ def plausible(readings: Iterable[Reading], count: Count) -> Iterator[Reading]:
 def without_spikes(readings: Iterable[Reading], count: Count, limits: LogLimits) -> Iterator[Reading]:
     """Leave out a single reading far from two neighbours that agree: wet seed cannot jump and return.
 
-    Parameters and units are those of `plausible`.
+    Parameters
+    ----------
+    readings : iterable of Reading
+        In time order [time, degrees Celsius].
+    count : callable
+        Told what is left out [a word].
+    limits : LogLimits
+        How far a spike lies off, and how near its neighbours are to each other [degrees Celsius].
+
+    Raises
+    ------
+    Nothing is raised.
     """
     before: Reading | None = None
     middle: Reading | None = None
