@@ -26,7 +26,7 @@ from coldspell.rules.reader import Node
 from coldspell.rules.shape import Map, check_name, texts_of
 from coldspell.rules.texts import check_text
 
-_PER = ("candidate", "step", "hazard", "plan", "trial", "arm", "caller")
+_PER = ("lot", "candidate", "step", "hazard", "plan", "trial", "arm", "caller")
 
 
 @dataclass(frozen=True, slots=True)
