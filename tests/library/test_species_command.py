@@ -365,6 +365,11 @@ def test_sources_says_who_cites_what() -> None:
     }
 
 
+def test_a_source_that_is_cited_is_not_listed_as_unused(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["species", "sources", "bonner-1976", "--unused"]) == 2
+    assert "coldspell species sources bonner-1976" in capsys.readouterr().err
+
+
 def test_gaps_come_worst_first() -> None:
     values = json.loads(out("gaps", "--format", "json", "--limit", "1000"))
     weights = [one["weight"] for one in values["records"]]

@@ -6,7 +6,7 @@ from datetime import date
 from typing import Any
 
 from msgspec.structs import replace
-from planted_winter import Change
+from planted_winter import Change, instead
 
 from coldspell.plan.plan import Plan
 from coldspell.write.recipe import Recipe
@@ -36,15 +36,6 @@ def sown(text: str) -> Change:
 def unasked(plan: Plan, recipe: Recipe) -> tuple[Plan, Recipe]:
     """The recipe without its notes."""
     return plan, replace(recipe, notes=())
-
-
-def beside(text: str) -> Change:
-    """The recipe with another way without a refrigerator."""
-
-    def said(plan: Plan, recipe: Recipe) -> tuple[Plan, Recipe]:
-        return plan, replace(recipe, instead=(replace(recipe.instead[0], text=text),))
-
-    return said
 
 
 def lying(form: str, says: str) -> Change:
@@ -105,7 +96,7 @@ PLANTED: list[tuple[str, str, dict[str, Any], date, Change]] = [
         "Celastrus scandens",
         {"seeds": 20_000},
         date(2027, 6, 15),
-        beside("Sow outdoors in autumn in a sunk pot."),
+        instead("Sow outdoors in autumn in a sunk pot."),
     ),
     (
         "one_medium_has_one_name",

@@ -34,6 +34,23 @@ def _weekdays() -> Sequence[str]:
     return WEEKDAYS
 
 
+LookDay = Annotated[
+    str | None,
+    Opt(
+        help="Day of the week on which lots are looked at.",
+        metavar="monday|tuesday|…",
+        autocompletion=offer(_weekdays),
+    ),
+]
+Closed = Annotated[
+    list[str] | None,
+    Opt(
+        help="Days on which nobody is there: first and last, or weekends. May be repeated.",
+        metavar="FROM..TO|weekends",
+    ),
+]
+
+
 def _season(
     lots: Annotated[
         str,
@@ -50,21 +67,8 @@ def _season(
         ),
     ] = None,
     capacity: Annotated[float | None, Opt(help="Litres that the refrigerator or cold room holds.")] = None,
-    look_day: Annotated[
-        str | None,
-        Opt(
-            help="Day of the week on which lots are looked at.",
-            metavar="monday|tuesday|…",
-            autocompletion=offer(_weekdays),
-        ),
-    ] = None,
-    closed: Annotated[
-        list[str] | None,
-        Opt(
-            help="Days on which nobody is there: first and last, or weekends. May be repeated.",
-            metavar="FROM..TO|weekends",
-        ),
-    ] = None,
+    look_day: LookDay = None,
+    closed: Closed = None,
     alarm: Annotated[bool, Opt("--alarm", help="Events of the calendar remind in the morning.")] = False,
     label_form: Annotated[
         str,
@@ -283,21 +287,8 @@ def _new(
 def _compare(
     first: Annotated[str, typer.Argument(help="Table of lots.", metavar="A")],
     second: Annotated[str, typer.Argument(help="The same lots, otherwise.", metavar="B")],
-    look_day: Annotated[
-        str | None,
-        Opt(
-            help="Day of the week on which lots are looked at.",
-            metavar="monday|tuesday|…",
-            autocompletion=offer(_weekdays),
-        ),
-    ] = None,
-    closed: Annotated[
-        list[str] | None,
-        Opt(
-            help="Days on which nobody is there: first and last, or weekends. May be repeated.",
-            metavar="FROM..TO|weekends",
-        ),
-    ] = None,
+    look_day: LookDay = None,
+    closed: Closed = None,
     today: Annotated[str | None, Opt(help="Day that counts as today.")] = None,
     library: Annotated[list[Path] | None, Opt(help="Further library of records; may be repeated.")] = None,
     rules: RulesFolder = None,

@@ -52,6 +52,10 @@ def list_sources(
         ids, cited = [source], [one for one in cited if one.source == source]
     counts = Counter(str(one.source) for one in cited)
     if unused:
+        if source is not None and counts[source]:
+            raise ColdspellError(
+                f"{source} is cited {counts[source]} times", mend=f"coldspell species sources {source}"
+            )
         ids = [one for one in ids if not counts[one]]
     items = [library.bibliography[one] for one in ids if one in library.bibliography]
     if form is Output.csl:
@@ -62,7 +66,7 @@ def list_sources(
         values = {"sources": [_values(library, one, cited) for one in ids]}
         output.answer(Form.json, "species-sources", values, ())
     else:
-        output.write(_one(library, ids[0], cited) if source and ids else _all(library, ids, counts))
+        output.write(_one(library, ids[0], cited) if source else _all(library, ids, counts))
 
 
 class _Sources(TyperGroup):

@@ -336,8 +336,7 @@ def soak_needed(candidate: Candidate | None, record: Record) -> Soak:
         return "conifer"
     soaks: dict[str, Soak] = {"nut": "nut", "acorn": "nut", "stone": "stone", "pip": "pip"}
     thick = record.size in ("medium", "large") and record.plant not in ("annual", "grass")
-    hard = record.dormancy is not None and record.dormancy.class_ in ("physical", "combinational")
-    return soaks.get(record.unit, "pip" if thick or hard else "none")
+    return soaks.get(record.unit, "pip" if thick else "none")
 
 
 def figure_of(chosen: Candidate | None, knowledge: Knowledge) -> FigureOf:
