@@ -48,9 +48,17 @@ api.best_engine = functools.cache(api.best_engine)
 
 
 def pytest_configure(config: pytest.Config) -> None:
-    """Leave the long tests out, unless everything is asked for or something is named."""
-    named = config.args_source is config.ArgsSource.ARGS or config.option.markexpr or config.option.keyword
-    if not (named or _STRICT or "COLDSPELL_FULL" in os.environ or hasattr(config, "workerinput")):
+    """Leave the long tests out, unless everything is asked for or something is named.
+
+    The processes of pytest-xdist are told through the environment: options that are set here reach them only
+    with some versions of it.
+    """
+    if not hasattr(config, "workerinput"):
+        option = config.option
+        named = config.args_source is config.ArgsSource.ARGS or option.markexpr or option.keyword
+        everything = named or _STRICT or "COLDSPELL_FULL" in os.environ
+        os.environ["COLDSPELL_TESTS"] = "all" if everything else "short"
+    if os.environ.get("COLDSPELL_TESTS") == "short":
         config.option.markexpr = "not long"
 
 
