@@ -14,6 +14,7 @@ from datetime import date, timedelta
 from itertools import pairwise
 
 from invariants_dates import DATES
+from invariants_lots import LOTS
 from invariants_meanwhile import MEANWHILE
 from invariants_places import PLACES
 from invariants_said import AWKWARD
@@ -42,7 +43,10 @@ def faults(met: Met) -> Faults:
 
 # --- what is promised ---------------------------------------------------------------------------------------
 
-DOUBTED = ("dead", "gather_anew", "cut_more", "test_first", "test_kept", "test_alongside", "sow_all")
+DOUBTED = (
+    *("dead", "gather_anew", "cut_more", "test_first", "test_kept"),
+    *("sprout_first", "test_alongside", "sow_all"),
+)
 _SAID_DEAD = re.compile(r"\b(mostly dead|mostly fails?|often dead|[Pp]robably dead|may be dead)\b")
 _PROMISED = re.compile(r"\bEXPECT\b|\bFor ten plants start \d|\bfor \d+ plants start\b")
 
@@ -454,7 +458,7 @@ INVARIANTS: dict[str, Callable[[Met], Faults]] = {
         intervals_agree,
         nothing_left_open,
     )
-} | AWKWARD | DATES | STATE | WINTER | MEANWHILE | PLACES
+} | AWKWARD | DATES | STATE | WINTER | MEANWHILE | PLACES | LOTS
 
 
 # --- several recipes of one lot -----------------------------------------------------------------------------

@@ -22,7 +22,7 @@ _DARK = (10, 11, 12, 1, 2)
 """Months in which no seedling grows outdoors (north)."""
 _TOLD = re.compile(
     r"free of frost|[Nn]o seedling|keep the pots warm|[Kk]eep it warm|not frozen|not freeze|on warm|"
-    r"sown outdoors|at room warmth|brightest place|in a cold frame|in the warm and light"
+    r"sown outdoors|at room warmth|brightest place|in a cold frame|in the warm and light|lie until it warms"
 )
 
 

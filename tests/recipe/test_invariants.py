@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import Any
 
 import invariants
+import invariants_lots
 import invariants_meanwhile
 import lots
 import planted_places
@@ -490,7 +491,12 @@ def test_a_planted_fault_is_found(
     assert holds(Met(said, DAY, found.plan, change(found.recipe)))
 
 
-ON_DAYS = [*planted_winter.PLANTED, *planted_places.PLANTED, *invariants_meanwhile.PLANTED]
+ON_DAYS = [
+    *planted_winter.PLANTED,
+    *planted_places.PLANTED,
+    *invariants_meanwhile.PLANTED,
+    *invariants_lots.PLANTED,
+]
 
 
 @pytest.mark.parametrize(

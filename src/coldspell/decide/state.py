@@ -65,10 +65,13 @@ def _days_facts(first: date, practice: Practice, *, southern: bool, mild: bool) 
 
 
 def _rooted_now(lot: Lot, knowledge: Knowledge, first: date, practice: Practice) -> bool:
-    """Whether so many have rooted after a cold, in the growing season, that the rest is sown with them."""
-    share = 100 * lot.rooted >= practice.sown_all_percent * lot.seeds
+    """Whether so many have rooted, in the growing season, that the rest is sown with them.
+
+    A part tells that after a cold; most of them tell it whether or not the cold was said.
+    """
+    share = lot.cold_days_done and 100 * lot.rooted >= practice.sown_all_percent * lot.seeds
     grows = lot.winter == "none" or is_growing(first, practice, southern=lot.southern)
-    return bool(share and lot.cold_days_done and grows and not roots_first(knowledge))
+    return bool((share or lot.mostly_rooted) and grows and not roots_first(knowledge))
 
 
 def coat_shut(lot: Lot, knowledge: Knowledge) -> bool:

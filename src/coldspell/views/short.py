@@ -107,7 +107,7 @@ def state_now(recipe: Recipe, texts: Texts) -> str:
         return say("lot_rooted") if whole else say("lot_part_rooted", rooted=number(rooted))
     if said["swollen"] == "yes":
         return say("lot_swollen")
-    moist = said["cold_days_done"] or said["warm_days_done"]
+    moist = said["cold_days_done"] or said["warm_days_done"] or said["cold_break_days"]
     return say("lot_moist") if moist else str(said["moisture"])
 
 

@@ -59,6 +59,9 @@ def _days(told: BareFields | None, plan: Plan, practice: Practice) -> float:
         return float(max(least, in_soil * soil.days.high))
     if waits == "tests" and tests is not None and tests.days is not None:
         return float(max(least, in_tests * tests.days.high))
+    if waits == "tests_season" and tests is not None and tests.days is not None:
+        high = tests.days.high
+        return float(max(least, high, min(in_tests * high, practice.bare_quick_days)))
     days = {"weeks": least, "quick": practice.bare_quick_days, "slow": practice.late_up_days}
     return days.get(waits, practice.bare_days)
 

@@ -88,7 +88,7 @@ class StartFields(Struct, frozen=True):
 class BareFields(Struct, frozen=True):
     """How long pots may stay bare."""
 
-    waits: Literal["soil", "tests", "weeks", "quick", "usual", "slow"]
+    waits: Literal["soil", "tests", "tests_season", "weeks", "quick", "usual", "slow"]
 
 
 class SpanFields(Struct, frozen=True):
