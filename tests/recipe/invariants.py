@@ -19,6 +19,7 @@ from invariants_meanwhile import MEANWHILE
 from invariants_places import PLACES
 from invariants_said import AWKWARD
 from invariants_state import STATE
+from invariants_today import TODAY
 from invariants_winter import WINTER
 from meeting import Met
 
@@ -458,7 +459,7 @@ INVARIANTS: dict[str, Callable[[Met], Faults]] = {
         intervals_agree,
         nothing_left_open,
     )
-} | AWKWARD | DATES | STATE | WINTER | MEANWHILE | PLACES | LOTS
+} | AWKWARD | DATES | STATE | WINTER | MEANWHILE | PLACES | LOTS | TODAY
 
 
 # --- several recipes of one lot -----------------------------------------------------------------------------

@@ -16,6 +16,7 @@ from typing import Any
 import invariants
 import invariants_lots
 import invariants_meanwhile
+import invariants_today
 import lots
 import planted_places
 import planted_winter
@@ -496,6 +497,7 @@ ON_DAYS = [
     *planted_places.PLANTED,
     *invariants_meanwhile.PLANTED,
     *invariants_lots.PLANTED,
+    *invariants_today.PLANTED,
 ]
 
 

@@ -192,7 +192,10 @@ def _decided(knowledge: Knowledge, lot: Lot, today: date, tables: Tables, times:
     rests = as_fields(EmergenceFields, waits.fields)
     up = None if lot.sown is None else comes_up(rests, lot.sown, knowledge, practice, southern=lot.southern)
     size = _size(knowledge, lot, chosen, on, tables)
-    on.update(values_of(size_facts(size, lot, practice)), up_state=up.state(today) if up else "waiting")
+    on.update(values_of(size_facts(size, lot, practice)))
+    if up is not None:
+        on.update(up_state=up.state(today), up_by="season" if up.spring else "weeks")
+        on.update(fails_growing=yes(is_growing(up.failed, practice, southern=lot.southern)))
     facts = cast("LotPlanFacts", on)
     answers = session.run(on, skip=ASKED_APART, only=tables.asked)
     hazards = _hazards(knowledge, tables)
@@ -284,6 +287,8 @@ def _chosen_facts(
         "soak_needed": soak_needed(chosen.candidate if chosen else None, knowledge.record),
         "left_out": "yes" if chosen is not None and chosen.left_out else "no",
         "up_state": "waiting",
+        "up_by": "season",
+        "fails_growing": "no",
         "cold_in_winter": yes(chosen is not None and _in_winter(chosen.schedule, lot, tables.practice)),
         "roots_grow": yes(chosen is not None and _roots_grow(chosen.schedule, lot, base, tables.practice)),
         "cold_share": cold_share(lot, base, tables),

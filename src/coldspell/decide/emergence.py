@@ -49,7 +49,10 @@ def comes_up(
     practice = replace(practice, winter_least_days=min(least, practice.winter_least_days))
     germination, in_soil = knowledge.value("germination"), knowledge.value("emergence")
     tested = (germination.days if germination else None) or (in_soil.days if in_soil else None)
-    days = tested.high if tested else practice.up_weeks_days
+    usual = practice.up_weeks_days
+    if knowledge.record.plant == "annual" and rests.rests in ("none", "warm"):
+        usual = practice.up_annual_days
+    days = tested.high if tested else usual
     soonest = add_days(day, int(tested.low if tested else practice.up_least_days))
     if rests.rests == "warm":
         return Emergence(soonest, add_days(day, int(2 * days)), False)
@@ -78,8 +81,9 @@ def emergence(
     """
     if rests.rests in ("none", "warm", "next_spring"):
         from_day = max(day, _spring_of(day, practice, southern))
-        least = practice.late_up_days if from_day > day else 0.0  # the soil warms all spring
-        return Emergence(from_day, add_days(from_day, int(max(2 * weeks, least))), from_day > day)
+        waits = (from_day - day).days > practice.season_near_days
+        least = practice.late_up_days if waits else 0.0  # the soil warms all spring
+        return Emergence(from_day, add_days(from_day, int(max(2 * weeks, least))), waits)
     if rests.rests == "summer_winter":
         year = _year_after(day, practice.summer_closes, southern)
         up = season_day(year + 1, practice.growing_opens, southern)

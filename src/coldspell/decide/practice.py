@@ -123,6 +123,8 @@ class Practice(Struct, frozen=True, eq=False):
     batch_days: One
     batch_first_seeds: One
     up_weeks_days: One
+    up_annual_days: One
+    season_near_days: One
     up_least_days: One
     early_months: Pair
     spring_month: One

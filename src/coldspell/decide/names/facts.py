@@ -270,6 +270,8 @@ class ChosenFacts(TypedDict):
     figure_of: Literal["treatment", "kind", "none"]
     left_out: YesNo
     up_state: Literal["waiting", "due", "late"]
+    up_by: Literal["season", "weeks"]
+    fails_growing: YesNo
     warmth_said: YesNo
     sow_noted: YesNo
     soak_needed: Literal["in_treatment", "nut", "stone", "pip", "conifer", "none"]
