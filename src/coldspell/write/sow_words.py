@@ -70,7 +70,7 @@ def start_late(plan: Plan, practice: Practice, texts: Texts) -> str:
     """By when a treatment has to start at its shortest, for the day to sow; empty where none is dated."""
     chosen, dated = plan.decisions.chosen, plan.decisions.schedule
     moist = [s for s in chosen.candidate.treatment.steps if s.do in MOIST] if chosen else []
-    if dated.target is None or dated.held or not moist or plan.decisions.route.steps != "whole":
+    if dated.target is None or not moist or plan.decisions.route.steps != "whole":
         return ""
     least = sum((min(s.least_end, s.end) - s.start).days for s in dated.plan.steps)
     times = plan.decisions.cold_times
@@ -80,7 +80,8 @@ def start_late(plan: Plan, practice: Practice, texts: Texts) -> str:
     start = max(plan.begins or dated.plan.start, dated.first)
     if (last - start).days < practice.look_weekly_days:
         return texts.say("start_moves")
-    return texts.say("start_by", day=spelled_date(last))
+    text = "start_moves_after" if sow_late(plan, practice, texts) else "start_by"
+    return texts.say(text, day=spelled_date(last))
 
 
 def sow_late(plan: Plan, practice: Practice, texts: Texts) -> str:
