@@ -10,9 +10,8 @@ from msgspec import Struct
 from coldspell import __version__
 from coldspell.arithmetic.calendar import add_days
 from coldspell.decide.names.asks import Ask, values_of
-from coldspell.decide.names.fields import TroubleAskFields, TroubleVerdictFields, as_fields
+from coldspell.decide.names.fields import ColdBrokenFields, TroubleAskFields, TroubleVerdictFields, as_fields
 from coldspell.decide.schedule import sowing_season
-from coldspell.decide.state import break_of
 from coldspell.decide.tables import Tables
 from coldspell.errors import ColdspellError
 from coldspell.library.library import Library
@@ -26,6 +25,7 @@ from coldspell.write.recipe_found import Source
 from coldspell.write.write import case_of
 
 if TYPE_CHECKING:
+    from coldspell.decide.names.closed import BreakCosts
     from coldspell.decide.names.facts import TroubleFacts
 
 Word = Literal["smell", "mould", "sprouts", "dry", "temperature", "grubs", "nothing", "bare"]
@@ -87,7 +87,7 @@ def trouble(word: str, plan: Plan, library: Library, tables: Tables) -> Trouble:
         "trouble": known,
         "seed_ready": _ready(plan),
         "sprouts_moist": _sprouts_moist(plan),
-        "warm_break": break_of(plan.lot.cold_break_days, tables.practice),
+        "warm_break": _break_costs(plan, tables),
     }
     facts = {**plan.decisions.all_facts(tables), **values_of(plan.note_facts), **values_of(told)}
     asks, test, verdict = (
@@ -113,6 +113,12 @@ def trouble(word: str, plan: Plan, library: Library, tables: Tables) -> Trouble:
         because=verdict.firings[0].because,
         sources=_sources(case, firings),
     )
+
+
+def _break_costs(plan: Plan, tables: Tables) -> BreakCosts:
+    """What a break costs, whether or not days of cold were told."""
+    decided = tables.session.decide(Ask.COLD_BROKEN, {"break_days": plan.lot.cold_break_days})
+    return as_fields(ColdBrokenFields, decided.fields).costs
 
 
 def refuse_another_word(word: str) -> Word:

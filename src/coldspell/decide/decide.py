@@ -169,7 +169,15 @@ def _decided(knowledge: Knowledge, lot: Lot, today: date, tables: Tables, times:
         **record_facts(knowledge, tables.book, practice),
         **kin_facts(knowledge, lot, practice),
         **lot_facts(lot, shut=shut, sour=sour),
-        **state_facts(told, lot, knowledge, today, practice, winter_taken=understood.winter_taken),
+        **state_facts(
+            told,
+            lot,
+            knowledge,
+            today,
+            practice,
+            winter_taken=understood.winter_taken,
+            broken=understood.broken,
+        ),
         **test_facts(lot, knowledge, today, practice),
     }
     asked_with = values_of(base)

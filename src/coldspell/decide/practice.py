@@ -33,7 +33,6 @@ class Practice(Struct, frozen=True, eq=False):
     three_months_days: Three
     no_cold_days: One
     hardly_dry_days: One
-    green_months_before: One
     growing_left_days: One
     crop_days: One
     season_ahead_days: One
@@ -93,16 +92,6 @@ class Practice(Struct, frozen=True, eq=False):
     volume_lot_seeds: One
     towel_seeds_per_sheet: One
     often_empty_percent: One
-    dried_after_days: One
-    stored_dry_years: One
-    stored_dry_days: One
-    dry_soon_days: One
-    fresh_months: One
-    green_days: One
-    annuals_shed_months: Pair
-    spring_gone_months: Pair
-    break_short_days: One
-    break_long_days: One
     root_more_days: One
     sown_all_percent: One
     sowing_opens: Pair

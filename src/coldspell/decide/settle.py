@@ -3,27 +3,27 @@
 from __future__ import annotations
 
 from datetime import date, timedelta
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal, TypeVar
 
 from msgspec import Struct
 from msgspec.structs import replace
 
-from coldspell.arithmetic.seasons import season_day
+from coldspell.arithmetic.seasons import season_day, season_month
 from coldspell.decide.facts import lot_facts, yes
 from coldspell.decide.knowledge import Knowledge
 from coldspell.decide.names.asks import Ask, values_of
-from coldspell.decide.names.fields import GrownInFields, UntoldWinterFields, as_fields
+from coldspell.decide.names.fields import (
+    ColdBrokenFields,
+    GrownInFields,
+    SinceGatheredFields,
+    StoredSinceFields,
+    TakenDryFields,
+    UntoldWinterFields,
+    as_fields,
+)
 from coldspell.decide.practice import Practice
 from coldspell.decide.record_facts import record_facts
-from coldspell.decide.state import (
-    DAYS_PER_MONTH,
-    DAYS_PER_YEAR,
-    lay_dry,
-    left_of_cold,
-    long_since_spring,
-    months_kept,
-    still_green,
-)
+from coldspell.decide.state import DAYS_PER_MONTH, DAYS_PER_YEAR, months_kept, months_to_ripen
 from coldspell.decide.tables import Tables
 from coldspell.errors import ColdspellError
 from coldspell.lot.lot import Lot
@@ -32,9 +32,10 @@ from coldspell.rules import Decided
 from coldspell.rules.model import FactValue
 
 if TYPE_CHECKING:
-    from coldspell.decide.names.closed import YesNoUnknown
+    from coldspell.decide.names.closed import BreakCosts, YesNoUnknown
     from coldspell.decide.names.facts import UntoldFacts
 
+F = TypeVar("F", bound=Struct)
 _MOST_SEEDS = 1_000_000_000
 
 
@@ -44,53 +45,52 @@ class Settled(Struct, frozen=True):
     lot: Lot
     winter_taken: bool
     """Whether days of moist cold are taken for it that nobody told."""
+    broken: BreakCosts
+    """What a break of its cold costs."""
     decided: tuple[Decided, ...]
 
 
 def settled(lot: Lot, knowledge: Knowledge, today: date, tables: Tables) -> Settled:
-    """The lot with seeds from kilograms, its age from the day it was gathered, and dried where that says so.
+    """The lot as the rules take it: its age, how ripe and how dry it is, its cold, where it is grown.
 
-    Where a length of root was said one seed at least has rooted. Seed that was picked green counts as ripe
-    once its weeks are over, and moist cold that was broken by warmth counts for as much as is left of it.
-    Whether a winter is taken for it, and where it is grown, the rules say.
+    Seeds are counted from kilograms. Where a length of root was said one seed at least has rooted. Moist cold
+    that was broken by warmth counts for as much as is left of it.
 
     Raises
     ------
     ColdspellError
         A weight was given, and no record says how many seeds make a kilogram.
     """
-    practice = tables.practice
-    lot = _of_its_age(lot, knowledge, today, practice)
-    facts = _facts(lot, knowledge, today, tables)
-    winter, place = (tables.session.decide(ask, facts) for ask in (Ask.UNTOLD_WINTER, Ask.GROWN_IN))
-    taken = as_fields(UntoldWinterFields, winter.fields).taken == "winter"
+    practice, decided = tables.practice, list[Decided]()
+    told = _told(lot, knowledge, today, tables)
+
+    def ask(decision: str, kind: type[F]) -> F:
+        """What the rules say of the lot as it is understood by now."""
+        facts = values_of({**told, **lot_facts(lot, shut=False, sour=False)})
+        decided.append(tables.session.decide(decision, facts))
+        return as_fields(kind, decided[-1].fields)
+
+    if ask(Ask.STORED_SINCE, StoredSinceFields).age == "since_gathered" and lot.collected is not None:
+        lot = replace(lot, stored_years=round((today - lot.collected).days / DAYS_PER_YEAR, 1))
+    since = ask(Ask.SINCE_GATHERED, SinceGatheredFields)
+    lot = lot if since.gathered == "as_said" else replace(lot, gathered=since.gathered)
+    lot = lot if since.moisture == "as_said" else replace(lot, moisture=since.moisture)
+    if ask(Ask.TAKEN_DRY, TakenDryFields).moisture == "dried":
+        lot = replace(lot, moisture="dried")
+    taken = ask(Ask.UNTOLD_WINTER, UntoldWinterFields).taken == "winter"
     if taken:
         lot = replace(lot, cold_days_done=practice.winter_taken_days)
+    broken = ask(Ask.COLD_BROKEN, ColdBrokenFields)
     if lot.cold_break_days and lot.cold_days_done:
-        left = round(lot.cold_days_done * left_of_cold(lot, practice))
+        left = round(lot.cold_days_done * broken.left_percent / 100)
         warm = 0 if left else lot.cold_break_days  # what lost its cold has lain moist and warm since
         lot = replace(lot, cold_days_done=left, warm_days_done=lot.warm_days_done + warm)
-    grown = as_fields(GrownInFields, place.fields).place
+    grown = ask(Ask.GROWN_IN, GrownInFields).place
     if grown != "as_said":
         lot = replace(lot, grow_in=grown)
     if lot.root_mm and not lot.rooted:  # a root that was measured is a root; how many there are nobody said
         lot = replace(lot, rooted=1, assumed=(*lot.assumed, "rooted"))
-    return Settled(_counted(lot, knowledge), taken, (winter, place))
-
-
-def _of_its_age(lot: Lot, knowledge: Knowledge, today: date, practice: Practice) -> Lot:
-    """The lot with its age, what ripened since it was gathered, and what dried since."""
-    if not lot.stored_years and lot.collected is not None:
-        since = (today - lot.collected).days / DAYS_PER_YEAR
-        lot = replace(lot, stored_years=round(since, 1)) if since >= practice.stored_dry_years else lot
-    if lot.gathered == "ground_spring" and long_since_spring(lot, today, practice):
-        lot = replace(lot, gathered="ripe", moisture="dried" if "moisture" in lot.assumed else lot.moisture)
-    if lot.gathered == "green" and not still_green(lot, knowledge, today, practice):
-        lot = replace(lot, gathered="ripe")
-    long_dry = (lot.days_dry or 0) > practice.stored_dry_days and not lot.lain_moist and lot.sown is None
-    if long_dry or ("moisture" in lot.assumed and lay_dry(lot, knowledge, today, practice)):
-        lot = replace(lot, moisture="dried")
-    return lot
+    return Settled(_counted(lot, knowledge), taken, broken.costs, tuple(decided))
 
 
 def _counted(lot: Lot, knowledge: Knowledge) -> Lot:
@@ -105,12 +105,18 @@ def _counted(lot: Lot, knowledge: Knowledge) -> Lot:
     return replace(lot, seeds=max(1, min(round(lot.kilograms * per_kg.value.middle), _MOST_SEEDS)))
 
 
-def _facts(lot: Lot, knowledge: Knowledge, today: date, tables: Tables) -> dict[str, FactValue]:
+def _told(lot: Lot, knowledge: Knowledge, today: date, tables: Tables) -> dict[str, FactValue]:
+    """What was told of the lot and stands in its records, and what the calendar makes of both."""
     practice, months = tables.practice, months_kept(lot, knowledge, today)
     told: UntoldFacts = {
         "sown": yes(lot.sown),
         "days_told": yes(lot.cold_days_done or lot.warm_days_done),
-        "lay_dry": yes(lot.moisture == "dried" or (lot.days_dry or 0) > practice.hardly_dry_days),
+        "days_since": (today - lot.collected).days if lot.collected else None,
+        "month_now": season_month(today.month, lot.southern),
+        "months_to_ripen": months_to_ripen(knowledge, today, southern=lot.southern),
+        "kept_months": months,
+        "break_days": lot.cold_break_days,
+        "lay_dry": _lay_dry(lot, practice),
         "moisture_said": yes("moisture" not in lot.assumed),
         "chills": yes(knowledge.once("chills", lambda: _chills(knowledge))),
         "winter_passed": _winter_passed(months, lot, today, practice),
@@ -119,8 +125,13 @@ def _facts(lot: Lot, knowledge: Knowledge, today: date, tables: Tables) -> dict[
         "frost_told": yes(lot.last_frost or lot.usual_frost),
         "grow_in_said": yes("grow_in" not in lot.assumed),
     }
-    known = record_facts(knowledge, tables.book, practice)
-    return values_of({**known, **lot_facts(lot, shut=False, sour=False), **told})
+    return values_of({**record_facts(knowledge, tables.book, practice), **told})
+
+
+def _lay_dry(lot: Lot, practice: Practice) -> Literal["unsaid", "hardly", "longer"]:
+    if lot.days_dry is None:
+        return "unsaid"
+    return "hardly" if lot.days_dry <= practice.hardly_dry_days else "longer"
 
 
 def _chills(knowledge: Knowledge) -> bool:

@@ -17,18 +17,25 @@ from coldspell.records.model import Treatment
 from coldspell.records.when import holds
 
 if TYPE_CHECKING:
-    from coldspell.decide.names.closed import YesNo
+    from coldspell.decide.names.closed import BreakCosts, YesNo
     from coldspell.decide.names.facts import DayFacts, StateFacts
 
 DAYS_PER_YEAR, DAYS_PER_MONTH = 365.25, 30.4
 
 
 def state_facts(
-    told: Lot, lot: Lot, knowledge: Knowledge, today: date, practice: Practice, *, winter_taken: bool
+    told: Lot,
+    lot: Lot,
+    knowledge: Knowledge,
+    today: date,
+    practice: Practice,
+    *,
+    winter_taken: bool,
+    broken: BreakCosts,
 ) -> StateFacts:
     """Facts of the past; ``told`` is the lot as the grower said it, ``lot`` as it was understood.
 
-    ``winter_taken``: days of moist cold were taken for it that nobody told.
+    ``winter_taken``: days of moist cold were taken for it that nobody told. ``broken``: what a break costs.
     """
     first = max(today, lot.collected) if lot.collected else today
     had_cold, shut = told.cold_days_done or winter_taken, coat_shut(lot, knowledge)
@@ -46,7 +53,7 @@ def state_facts(
         "wants_warmth": _yes(wants_warmth(knowledge)),
         "roots_warm": _yes(roots_first(knowledge) and wants_warmth(knowledge)),
         "winter_taken": _yes(winter_taken),
-        "cold_break": break_of(told.cold_break_days, practice) if had_cold else "none",
+        "cold_break": broken if had_cold else "none",
         "overdue": "no" if shut else _overdue(lot, knowledge, practice),
         "sown": _yes(lot.sown),
     }
@@ -133,6 +140,17 @@ def months_since_shed(knowledge: Knowledge, today: date, *, southern: bool) -> f
     return float((today.month - season_month(last, southern)) % 12)
 
 
+def months_to_ripen(knowledge: Knowledge, today: date, *, southern: bool) -> float | None:
+    """Months until the kind is shed again, none while it is being shed; ``None``: nobody knows."""
+    harvest = knowledge.value("harvest")
+    if harvest is None or harvest.months is None:
+        return None
+    first, last = harvest.months
+    if in_months(today, first, last, southern=southern):
+        return 0.0
+    return float((season_month(first, southern) - today.month) % 12)
+
+
 def kept_said(lot: Lot) -> bool:
     """Whether the grower said how it was kept: moist, dry, or under treatment."""
     told = lot.days_dry is not None or lot.stored_years > 0 or lot.lain_moist or lot.sown is not None
@@ -144,61 +162,6 @@ def hard_coat(knowledge: Knowledge) -> bool:
     """Whether the kind has a coat that lets no water in."""
     dormancy = knowledge.value("dormancy")
     return dormancy is not None and dormancy.class_ in ("physical", "combinational")
-
-
-def lay_dry(lot: Lot, knowledge: Knowledge, today: date, practice: Practice) -> bool:
-    """Seed stored, laid dry or kept for so long was dried; what must not dry counts as dried sooner."""
-    if lot.lain_moist or lot.sown is not None or lot.gathered in ("ground_spring", "green"):
-        return False
-    foul = lot.smell in ("sour", "rotten") and lot.days_dry is None  # dry seed does not ferment
-    if lot.pulp == "yes" or foul:
-        return False
-    if lot.swollen == "some" and not hard_coat(knowledge):  # the others lay in the same water
-        return False
-    days_dry = lot.days_dry or 0
-    hardly = lot.days_dry is not None and days_dry <= practice.hardly_dry_days
-    if hardly and lot.stored_years < practice.stored_dry_years:
-        return False
-    storage = knowledge.value("storage")
-    keeps_dry = storage is None or storage.behaviour not in ("recalcitrant", "intermediate")
-    long = practice.dry_soon_days if keeps_dry else practice.stored_dry_days
-    if lot.stored_years >= practice.stored_dry_years or days_dry > long:
-        return True
-    if storage is not None and storage.behaviour == "recalcitrant":
-        return days_dry > practice.dried_after_days
-    if lot.gathered == "bought":
-        return True
-    months = months_kept(lot, knowledge, today)
-    if months is None and keeps_dry and knowledge.record.plant == "annual":  # nobody gathers it before summer
-        return not in_months(today, *map(int, practice.annuals_shed_months), southern=lot.southern)
-    return months is not None and months > practice.fresh_months
-
-
-def long_since_spring(lot: Lot, today: date, practice: Practice) -> bool:
-    """Whether seed gathered from the ground in spring has lain in store since, from late summer on."""
-    told = lot.collected is not None or lot.sown is not None or lot.lain_moist
-    return not told and in_months(today, *map(int, practice.spring_gone_months), southern=lot.southern)
-
-
-def still_green(lot: Lot, knowledge: Knowledge, today: date, practice: Practice) -> bool:
-    """Whether seed that was picked green can still be green: for some weeks, or around its ripening."""
-    if lot.sown is not None:
-        return True
-    if lot.collected is not None:
-        return (today - lot.collected).days <= practice.green_days
-    harvest = knowledge.value("harvest")
-    if harvest is None or harvest.months is None:
-        return True
-    first, last = harvest.months
-    before = (first - 1 - int(practice.green_months_before)) % 12 + 1
-    return in_months(today, before, last, southern=lot.southern)
-
-
-def left_of_cold(lot: Lot, practice: Practice) -> float:
-    """Share of the cold before a break that still counts (common practice)."""
-    if lot.cold_break_days <= practice.break_short_days:
-        return 1.0
-    return 0.5 if lot.cold_break_days <= practice.break_long_days else 0.0
 
 
 @lru_cache(maxsize=8192)
@@ -266,15 +229,6 @@ def _warm_first(treatment: Treatment) -> bool:
         return False
     moist = [s for s in treatment.steps if s.do in MOIST and s.need == "required"]
     return len(moist) > 1 and moist[0].do not in COLD and any(s.do in COLD for s in moist)
-
-
-def break_of(days: float, practice: Practice) -> Literal["none", "short", "half", "lost"]:
-    """What a break in the cold of so many warm days costs."""
-    if not days:
-        return "none"
-    if days <= practice.break_short_days:
-        return "short"
-    return "half" if days <= practice.break_long_days else "lost"
 
 
 def _overdue(lot: Lot, knowledge: Knowledge, practice: Practice) -> Literal["no", "cold", "idle"]:

@@ -22,6 +22,7 @@ class Ask:
     CAUTIONS = "cautions"
     CHOICE = "choice"
     CLOSURE = "closure"
+    COLD_BROKEN = "cold_broken"
     COMING_UP = "coming_up"
     CUT_TEST = "cut_test"
     EMERGENCE = "emergence"
@@ -54,11 +55,14 @@ class Ask:
     RIPENING = "ripening"
     ROUTE = "route"
     SEASON = "season"
+    SINCE_GATHERED = "since_gathered"
     SORTING = "sorting"
     SOWING_TIME = "sowing_time"
     SPAN = "span"
     START = "start"
     STEP = "step"
+    STORED_SINCE = "stored_since"
+    TAKEN_DRY = "taken_dry"
     TEST = "test"
     TEST_RESULTS = "test_results"
     TIME = "time"
@@ -90,11 +94,16 @@ ON_TROUBLE = (Ask.TROUBLE_ASK, Ask.TROUBLE_TEST, Ask.TROUBLE_VERDICT)
 """Decisions that are asked where somebody tells of a trouble."""
 AT_THE_COUNTER = (*ON_TROUBLE, Ask.TROUBLE_KINDS, Ask.CALLER, Ask.CHOICE)
 """Decisions that no recipe asks for."""
+OF_THE_LOT = (
+    *(Ask.STORED_SINCE, Ask.SINCE_GATHERED, Ask.TAKEN_DRY, Ask.UNTOLD_WINTER, Ask.COLD_BROKEN),
+    Ask.GROWN_IN,
+)
+"""Decisions on the lot as it was told, before all others."""
 ASKED_APART = frozenset(
     (
         *(*PER_TREATMENT, *OF_TRIALS, *AT_THE_COUNTER),
         *(Ask.STEP, Ask.HAZARD, Ask.NOTES, Ask.RELATIVES, Ask.FALLBACK, Ask.EMERGENCE, Ask.IN_GROUND),
-        *(Ask.OPENING, Ask.RIPENING, Ask.UNTOLD_WINTER, Ask.GROWN_IN),
+        *(Ask.OPENING, Ask.RIPENING, *OF_THE_LOT),
     )
 )
 """Decisions that are not part of the one run over all: asked for each treatment, step or hazard, or later."""

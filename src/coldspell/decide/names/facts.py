@@ -4,7 +4,7 @@
 
 from typing import Any, Literal, TypedDict
 
-from coldspell.decide.names.closed import YesNo, YesNoUnknown
+from coldspell.decide.names.closed import BreakCosts, YesNo, YesNoUnknown
 
 BearsDrying = Literal["yes", "likely", "no"]
 
@@ -175,7 +175,7 @@ class StateFacts(DayFacts):
     wants_warmth: YesNo
     roots_warm: YesNo
     winter_taken: YesNo
-    cold_break: Literal["none", "short", "half", "lost"]
+    cold_break: BreakCosts
     overdue: Literal["no", "cold", "idle"]
     sown: YesNo
 
@@ -185,7 +185,12 @@ class UntoldFacts(TypedDict):
 
     sown: YesNo
     days_told: YesNo
-    lay_dry: YesNo
+    lay_dry: Literal["unsaid", "hardly", "longer"]
+    days_since: float | None
+    month_now: float
+    months_to_ripen: float | None
+    kept_months: float | None
+    break_days: float
     moisture_said: YesNo
     chills: YesNo
     winter_passed: YesNoUnknown
@@ -373,7 +378,7 @@ class TroubleFacts(TypedDict):
     trouble: Literal["smell", "mould", "sprouts", "dry", "temperature", "grubs", "nothing", "bare"]
     seed_ready: YesNoUnknown
     sprouts_moist: YesNo
-    warm_break: Literal["none", "short", "half", "lost"]
+    warm_break: BreakCosts
 
 
 class ChoiceFacts(TypedDict):

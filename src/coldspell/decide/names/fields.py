@@ -9,7 +9,7 @@ from typing import Literal, TypeVar, cast
 from msgspec import Struct
 
 from coldspell.decide.names.asks import Ask
-from coldspell.decide.names.closed import Fits, Into, Material, Packs, YesNo
+from coldspell.decide.names.closed import BreakCosts, Fits, Into, Material, Packs, YesNo
 
 F = TypeVar("F", bound=Struct)
 
@@ -213,6 +213,32 @@ class RipeningFields(Struct, frozen=True):
     as_it_ripens: Literal["told", "left_out"]
 
 
+class StoredSinceFields(Struct, frozen=True):
+    """How long it counts as stored."""
+
+    age: Literal["as_said", "since_gathered"]
+
+
+class SinceGatheredFields(Struct, frozen=True):
+    """How it counts as gathered, and whether it has dried since."""
+
+    gathered: Literal["as_said", "ripe"]
+    moisture: Literal["as_said", "dried"]
+
+
+class TakenDryFields(Struct, frozen=True):
+    """Whether it counts as dried."""
+
+    moisture: Literal["as_said", "dried"]
+
+
+class ColdBrokenFields(Struct, frozen=True):
+    """What a break in warmth costs of the cold before it, and how much is left, in percent."""
+
+    costs: BreakCosts
+    left_percent: float
+
+
 class UntoldWinterFields(Struct, frozen=True):
     """Whether the days of a winter are taken for a lot of which nobody told it."""
 
@@ -362,6 +388,10 @@ FIELDS: dict[str, type[Struct]] = {
     Ask.FALLBACK: FallbackFields,
     Ask.FIGURE: FigureFields,
     Ask.RIPENING: RipeningFields,
+    Ask.STORED_SINCE: StoredSinceFields,
+    Ask.SINCE_GATHERED: SinceGatheredFields,
+    Ask.TAKEN_DRY: TakenDryFields,
+    Ask.COLD_BROKEN: ColdBrokenFields,
     Ask.UNTOLD_WINTER: UntoldWinterFields,
     Ask.GROWN_IN: GrownInFields,
     Ask.CALLER: CallerFields,
