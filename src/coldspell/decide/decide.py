@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Literal, TypeVar, cast
 from msgspec import Struct
 from msgspec.structs import replace
 
+from coldspell.arithmetic.calendar import add_days
 from coldspell.arithmetic.seasons import in_months
 from coldspell.decide.emergence import comes_up
 from coldspell.decide.expect import expected
@@ -315,11 +316,16 @@ def _in_winter(dated: Schedule, lot: Lot, practice: Practice) -> bool:
 
 
 def _roots_grow(dated: Schedule, lot: Lot, base: Mapping[str, FactValue], practice: Practice) -> bool:
-    """Whether it lies within one growing season, from the day it is laid down to that of sowing."""
+    """Whether its roots show within one growing season that lasts to the day of sowing.
+
+    Where the leaf follows the root they show some weeks after it is laid down, at the soonest.
+    """
     if base["roots_warm"] == "yes":
         return False
     waits = any(step.name in MOIST for step in dated.plan.steps)
     start = dated.plan.start if waits else dated.first
+    if waits and base["root_first"] == "no":
+        start = min(add_days(start, int(practice.look_root_days)), max(dated.plan.ready, start))
     end = max(dated.plan.ready, dated.target or dated.plan.ready) if waits else start
     growing = (is_growing(day, practice, southern=lot.southern) for day in (start, end))
     return all(growing) and (end - start).days < practice.season_lost_days

@@ -78,6 +78,7 @@ def _record_facts(knowledge: Knowledge, book: RuleBook, practice: Practice) -> R
         "deadly": yes(any(h.deadly for h, _ in knowledge.hazards())),
         "cyanide": yes(any(h.kind == "cyanide" and h.to == "people" for h, _ in knowledge.hazards())),
         "one_layer": yes(handling and handling.one_layer),
+        "no_soak": yes(handling and handling.no_soak),
         "surface_dry": yes(handling and handling.surface_dry),
         "counts_as_cold": (handling and handling.counts_as_cold) or "usual",
         "bulk_class": bulk.class_ if (bulk := knowledge.value("bulk")) else UNKNOWN,

@@ -235,7 +235,8 @@ def scheduled(asked: date | None, first: date, today: date, run: Run) -> Schedul
     target = asked
     gone = target is None or target < first
     if gone and run.season is not None and run.only_helps:  # a day that is past loses no season either
-        least = min(int(run.helps_least), run.planned)
+        brief = total_days(tuple(s for s in run.timed if s.name not in MOIST))[1]  # soaks come before them
+        least = min(int(run.helps_least) + brief, run.planned)
         soon, helped, whole = (run.season.day_for(add_days(first, n)) for n in (0, least, run.planned))
         day = helped if (whole - soon).days < run.lost_days else soon
         found = scheduled(day, first, today, run)

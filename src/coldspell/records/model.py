@@ -101,6 +101,8 @@ class Handling(Struct, frozen=True):
     """true: it breathes hard and rots where others lie on it, so it is laid in one layer."""
     surface_dry: bool = False
     """true: to wait for some weeks only its surface is dried."""
+    no_soak: bool = False
+    """true: once its coat is open water harms it, so it is sown without a soak."""
     counts_as_cold: ColdCounted | None = None
     """Which temperatures it counts as cold, where that is not the usual range."""
 

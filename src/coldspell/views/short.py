@@ -249,7 +249,8 @@ class _Said:
             text = say(key, want=want, seeds=told, weighing=heavy, had=number(expect.seeds))
             rows.append((say("want_label"), text))
         elif recipe.lot.said["want"] and recipe.does.page in ("plan", "test"):
-            rows.append((say("want_label"), say("want_unknown", want=recipe.lot.said["want"])))
+            key = "want_unknown" if recipe.does.page == "plan" else "want_by_sample"
+            rows.append((say("want_label"), say(key, want=recipe.lot.said["want"])))
         for i, way in enumerate(recipe.timing.ways_out):
             when = say("way_out_day", day=self._day(way.date)) if way.date else ""
             text = say("way_out", number=i + 1, way=way.text.rstrip("."), when=when)

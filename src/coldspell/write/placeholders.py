@@ -26,7 +26,7 @@ from coldspell.write.home import at_home, home_words
 from coldspell.write.kin_words import kin_words
 from coldspell.write.note_words import note_words
 from coldspell.write.seasonal import autumn_word
-from coldspell.write.sow_words import bare_day, coolest, sow_late, sown_at, start_late, warmest
+from coldspell.write.sow_words import bare_day, coolest, outdoors_when, sow_late, sown_at, start_late, warmest
 from coldspell.write.step_words import NO_STEP
 from coldspell.write.tested import (
     again_means,
@@ -192,6 +192,7 @@ class Wording(Struct, frozen=True):
         target, tested = self.plan.decisions.schedule.target, self.plan.decisions.route.page == "test"
         read = tested and target is not None and target <= read_day(self.plan.decisions, self.practice)
         when = say("short_sow", when=say("sow_when_read") if read else self.of_treatment()["sow_when"])
+        when = (tested and outdoors_when(self.plan, self.texts)) or when
         parts = []
         for step in chosen.candidate.treatment.steps if chosen else ():
             celsius = step.celsius or self.practice.usual_celsius(step.do)

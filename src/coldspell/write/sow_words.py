@@ -11,6 +11,7 @@ from coldspell.decide.knowledge import Knowledge
 from coldspell.decide.names.asks import Ask
 from coldspell.decide.names.fields import BareFields
 from coldspell.decide.practice import Practice
+from coldspell.decide.schedule import outdoor_day
 from coldspell.plan.plan import Plan
 from coldspell.records.do import MOIST
 from coldspell.records.model import Step
@@ -64,6 +65,16 @@ def _days(told: BareFields | None, plan: Plan, practice: Practice) -> float:
         return float(max(least, high, min(in_tests * high, practice.bare_quick_days)))
     days = {"weeks": least, "quick": practice.bare_quick_days, "slow": practice.late_up_days}
     return days.get(waits, practice.bare_days)
+
+
+def outdoors_when(plan: Plan, texts: Texts) -> str:
+    """Where and when a lot that is tested first is sown outdoors; empty where it is not sown there."""
+    chosen, dated = plan.decisions.chosen, plan.decisions.schedule
+    if chosen is None or not chosen.candidate.outdoor_sowing:
+        return ""
+    day = outdoor_day(plan.lot, dated.first, chosen.season)
+    when = texts.say("start_now") if day <= dated.first else texts.say("sow_on", day=spelled_date(day))
+    return texts.say("short_sow_outdoors", when=when)
 
 
 def start_late(plan: Plan, practice: Practice, texts: Texts) -> str:

@@ -60,6 +60,7 @@ class RecordFacts(TypedDict):
     deadly: YesNo
     cyanide: YesNo
     one_layer: YesNo
+    no_soak: YesNo
     surface_dry: YesNo
     counts_as_cold: Literal["usual", "narrow", "wide"]
     bulk_class: str
