@@ -99,7 +99,7 @@ SAID: dict[str, tuple[str, Needed, str]] = {
     "dust": ("wear a dust mask", _dusty, r"[Mm]oist"),
     "class": ("Before a class or group", _class, ""),
     "toddlers": ("from toddlers", _small, ""),
-    "wire": ("Mesh of stiff wire", _meshed, r"mesh of 6.*Mesh of stiff wire"),
+    "wire": ("Stiff wire", _meshed, r"mesh of 6.*Stiff wire"),
     "mouldy bag": (
         "Open mouldy bags outdoors",
         lambda m: m.said.get("mould") in ("shell", "kernel") and m.recipe.does.page != "question",
