@@ -25,7 +25,7 @@ from pathlib import Path
 
 ROOT = Path(__file__).parents[1]
 sys.path[:0] = [str(ROOT / room) for room in ("fuzz", "house", "recipe")]
-MOST_SHOWN = 40
+MOST_SHOWN = 100
 
 
 def main() -> int:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import ast
 from collections.abc import Iterator
-from functools import cache
 from pathlib import Path
 
 from msgspec import Struct
@@ -31,16 +30,15 @@ def modules() -> dict[str, Path]:
     return found
 
 
-@cache
-def imports() -> tuple[Import, ...]:
+def imports() -> list[Import]:
     """Every import between modules of the program, those inside functions too."""
     known = modules()
-    return tuple(
+    return [
         Import(name, of, line, typing)
         for name, path in known.items()
         for of, line, typing in _of(ast.parse(path.read_text("utf-8")), known, typing=False)
         if of != name
-    )
+    ]
 
 
 def room(module: str) -> str:

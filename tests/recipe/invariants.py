@@ -324,13 +324,17 @@ _SOWN_NORTH = (4, 6)
 
 
 def place_right_for_the_hemisphere(met: Met) -> Faults:
-    """The shady side and the months of the seasons are those of where the grower is."""
+    """The shady side and the months of the seasons are those of where the grower is.
+
+    Where winters are warm no month is out of season: what is kept for so long is sown when that ends.
+    """
     south, found = met.plan.lot.southern, []
     wrong = "north" if south else "south"
     side = re.compile(rf"\b(which is the {wrong}|{wrong}(ern)? side)\b")
     found += [f"“{m[0]}”" for m in map(side.search, met.sentences) if m]
     dated = met.plan.decisions.schedule
     told = any("No seedling stands outdoors" in note for note in met.recipe.notes)
+    told = told or met.plan.lot.winter == "none"
     sown = met.recipe.does.sown in ("target", "when_waited") and not told
     if sown and dated.assumed and dated.target and dated.target > dated.plan.ready:
         month = (dated.target.month + 5) % 12 + 1 if south else dated.target.month

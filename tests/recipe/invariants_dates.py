@@ -11,6 +11,7 @@ from datetime import date, timedelta
 
 from meeting import Met
 
+from coldspell.decide.schedule import COATS
 from coldspell.records.do import COLD, MOIST
 from coldspell.views.days import day_of
 from coldspell.write.units import MONTHS
@@ -79,6 +80,7 @@ def no_year_is_lost_to_long_days(met: Met) -> Faults:
     if not dated.assumed or dated.target is None or chosen is None or met.recipe.does.steps != "whole":
         return []
     least = sum(step.least for step in chosen.candidate.timed)
+    least += sum((s.end - s.start).days for s in dated.plan.steps if s.name == COATS)  # tried before the cold
     if dated.season is None or not any(s.do in MOIST and s.need == "required" for s in met.recipe.steps):
         return []
     close = dated.season.last_for(dated.first + timedelta(days=least))
@@ -97,6 +99,8 @@ def slow_kinds_name_their_spring(met: Met) -> Faults:
     """What comes up only in another season than that of its sowing says in which, and in which year."""
     up, sown, recipe = met.plan.up, met.plan.sowing_day, met.recipe
     doubted = recipe.verdict.alive in ("test_alongside", "sow_all") or "no time" in recipe.verdict.sentence
+    # what has sprouted and is held back by cold waits for the next spring, and is told so in words
+    doubted = doubted or (recipe.does.lies == "cold_pot" and "spring" in recipe.verdict.sentence)
     if up is None or sown is None or met.plan.lot.sown or doubted or recipe.does.page != "plan":
         return []
     if (up.up - sown).days <= _SLOW or str(up.up.year) in " ".join((recipe.verdict.sentence, *recipe.notes)):

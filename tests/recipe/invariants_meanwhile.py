@@ -80,11 +80,15 @@ _RESTS = re.compile(r"second spring|wait a year|back to rest")
 
 
 def a_foul_lot_is_not_promised(met: Met) -> Faults:
-    """Of a lot that smells of rot and was not cut nobody knows how much lives."""
-    expect = met.recipe.expectation
+    """Of a lot that smells of rot and was not cut nobody knows how much lives, but for what shows a root.
+
+    Where most have rooted the plants are reckoned from the roots, which somebody counted.
+    """
+    expect, lot = met.recipe.expectation, met.plan.lot
     if met.said.get("smell") != "rotten" or met.said.get("cut") or expect is None or expect.plants is None:
         return []
-    return [f"smells of rot, and {expect.plants} plants"]
+    counted = lot.mostly_rooted and expect.plants[2] <= lot.rooted
+    return [] if counted else [f"smells of rot, and {expect.plants} plants"]
 
 
 MEANWHILE: dict[str, Callable[[Met], Faults]] = {

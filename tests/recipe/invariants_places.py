@@ -90,7 +90,9 @@ def an_odd_last_frost_moves_nothing(met: Met) -> Faults:
     frost = met.plan.lot.last_frost
     if frost is None or season_month(frost.month, met.plan.lot.southern) <= 7:
         return []
-    days = {(frost - timedelta(days=n)).isoformat() for n in (0, 28)}
+    dated = met.plan.decisions.schedule
+    own = {day.isoformat() for day in (dated.first, dated.plan.ready)}  # by chance the same day
+    days = {(frost - timedelta(days=n)).isoformat() for n in (0, 28)} - own
     found = [f"{s.do} on {s.start}" for s in met.recipe.steps if s.do == "sow" and s.start in days]
     planned = met.recipe.does.page == "plan" and met.plan.lot.sown is None
     asked = any("does not fit the half of the world" in note for note in met.recipe.notes)

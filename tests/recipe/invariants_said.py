@@ -262,7 +262,9 @@ def what_is_sown_in_place_is_not_potted(met: Met) -> Faults:
     ]
 
 
-_ITS_PLACE = re.compile(r"where (?:it|they) (?:is|are|shall) (?:to )?(?:grow|stand|flower|stay)", re.I)
+_ITS_PLACE = re.compile(
+    r"where (?:it|they) (?:is|are|shall) (?:to )?(?:grow|stand|flower|stay)|\bIn place\b", re.I
+)
 
 
 def pots_and_place_do_not_meet(met: Met) -> Faults:

@@ -200,6 +200,8 @@ def no_acorn_of_last_autumn_waits_for_the_next(met: Met) -> Faults:
     # nobody told the day: from the ninth month on it may as well be that of the autumn to come
     most = 10 if lot.collected else 8
     late = kept is not None and 4 < kept <= most and facts["growing_now"] == "yes"
+    if not _wintered(met, kept) and any(map(_ASKED.search, met.recipe.notes)):
+        return []  # it had a part of a winter at most: where it lay since is asked, and the plan hangs on it
     if facts["wants_warmth"] == "yes":  # its winter did not count, for its warmth comes first
         return []
     if not late or not met.dies_dry or lot.moisture != "fresh" or lot.winter == "none":
@@ -210,6 +212,16 @@ def no_acorn_of_last_autumn_waits_for_the_next(met: Met) -> Faults:
     sown = next((s.start for s in met.recipe.steps if s.do == "sow" and s.start), None)
     days = 0 if sown is None else (date.fromisoformat(sown) - met.today).days
     return [f"sown in {days} days, {kept:.0f} months after it was shed"] if days > 60 else []
+
+
+def _wintered(met: Met, months: float | None) -> bool:
+    """Whether it was shed so long ago that December to February lie behind it."""
+    month = (met.today.month + 5) % 12 + 1 if met.plan.lot.southern else met.today.month
+    since_winter = (month - 3) % 12 + met.today.day / 30.4  # from the first of March on
+    return (months or 0) >= since_winter + 3
+
+
+_ASKED = re.compile(r"those days count, and the days below change|[Hh]ow have they lain")
 
 
 def an_annual_is_not_waited_for(met: Met) -> Faults:

@@ -55,25 +55,23 @@ def cited_by_topic(record: Record) -> dict[str, tuple[str, ...]]:
     topics: dict[str, tuple[str, ...]] = {}
     for name in record.__struct_fields__:
         if name not in ("cites", "accept"):
-            notes: list[str] = []
-            _gather(getattr(record, name), notes)
+            notes = tuple(dict.fromkeys(_notes(getattr(record, name))))
             if notes:
-                topics[name] = tuple(dict.fromkeys(notes))
+                topics[name] = notes
     return topics
 
 
-def _gather(value: Any, notes: list[str]) -> None:
-    """Add the footnotes within a value, in their order."""
+def _notes(value: Any) -> Iterator[str]:
     if isinstance(value, tuple):
         for item in value:
-            _gather(item, notes)
+            yield from _notes(item)
     elif isinstance(value, Struct):
         for name in value.__struct_fields__:
             inner = getattr(value, name)
             if name == "cite":
-                notes.extend(inner)
-            elif isinstance(inner, tuple | Struct):
-                _gather(inner, notes)
+                yield from inner
+            elif not isinstance(inner, str):
+                yield from _notes(inner)
 
 
 def citations(library: Library) -> Iterator[Citation]:

@@ -46,7 +46,7 @@ def made_longer(candidate: Candidate, times: float) -> Candidate:
     more = sum(_planned(new) - _planned(old) for new, old in zip(timed, candidate.timed, strict=True))
     days = None if candidate.moist_days is None else candidate.moist_days + more
     cold = None if candidate.cold_days is None else candidate.cold_days + more
-    return replace(candidate, timed=timed, moist_days=days, cold_days=cold)
+    return replace(candidate, timed=timed, moist_days=days, cold_days=cold, times=times)
 
 
 def _longer(step: StepDays, times: float) -> StepDays:

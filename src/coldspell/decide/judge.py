@@ -218,7 +218,9 @@ class Judging(Struct, frozen=True):
         when = decide(Ask.SOWING_TIME, asked_with)
         sown = as_fields(SowingTimeFields, when.fields).time
         season = sowing_season(practice, self.lot, sown)
-        lengths = span_facts(candidate, first, asked, season, practice)
+        coats = self._coat_days(candidate)
+        opened = add_days(first, int(total_days(coats)[0]))
+        lengths = span_facts(candidate, opened, asked, season, practice)
         asked_with.update(lengths)
         span = decide(Ask.SPAN, asked_with)
         takes = as_fields(SpanFields, span.fields).takes
@@ -234,7 +236,7 @@ class Judging(Struct, frozen=True):
         start = as_fields(StartFields, told.fields)
         facts["winter_met"] = yes(winter is not None)
         run = Run(
-            (*self._coat_days(candidate), *self._timed(candidate, takes, start)),
+            (*coats, *self._timed(candidate, takes, start)),
             candidate.hold_days,
             start.begins,
             practice.early_start_days,

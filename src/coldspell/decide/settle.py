@@ -135,9 +135,14 @@ def _lay_dry(lot: Lot, practice: Practice) -> Literal["unsaid", "hardly", "longe
 
 
 def _chills(knowledge: Knowledge) -> bool:
-    """Whether a treatment of the record has a moist cold that it needs."""
+    """Whether a treatment of the record has a moist cold: one that it needs, or any of what dies dry.
+
+    What dies dry is kept moist and cold whether it needs that or not.
+    """
     steps = (step for treatment, _ in knowledge.treatments() for step in treatment.steps)
-    return any(step.do in COLD and step.need == "required" for step in steps)
+    storage = knowledge.value("storage")
+    dies_dry = storage is not None and storage.behaviour == "recalcitrant"
+    return any(step.do in COLD and (dies_dry or step.need == "required") for step in steps)
 
 
 def _winter_passed(months: float | None, lot: Lot, today: date, practice: Practice) -> YesNoUnknown:

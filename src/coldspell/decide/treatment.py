@@ -78,11 +78,20 @@ class Candidate(Struct, frozen=True, eq=False):
     """How long treated seed may wait [days]; a limit that only practice gives binds no calendar."""
     lost_days: LostDays = "no"
     """Why moist days of the lot do not count for it."""
+    times: float = 1.0
+    """How many times as long its cold lasts in the refrigerator of the grower as where every day counts."""
 
     @property
     def winter_needed(self) -> float | None:
-        """The fewest days of a winter outdoors that do [days]; ``None`` where cold is not all it wants."""
-        cold: float = sum(step.least for step in self.timed if step.name in COLD)
+        """The fewest days of a winter outdoors that do [days]; ``None`` where cold is not all it wants.
+
+        Outdoors it lies in no warm refrigerator, so what that made longer is reckoned back.
+        """
+        cold: float = sum(
+            step.least / (1.0 if step.ends_on_event else self.times)
+            for step in self.timed
+            if step.name in COLD
+        )
         if not cold and not self.begun:  # what only helps may be as short as nothing
             cold = sum(s.days.low for s in self.treatment.steps if s.do in COLD and s.days)
         return cold if cold and self.shape in _COLD_ALONE else None

@@ -51,7 +51,7 @@ def note_facts(
         "frost_odd": yes(frost_odd(lot)),
         "place_odd": yes(_other_half(lot)),
         "age_odd": yes(_age_odd(lot, today, practice)),
-        "fresh_years": yes(lot.moisture == "fresh" and not lot.lain_moist and lot.stored_years >= 1),
+        "fresh_stored": yes(lot.moisture == "fresh" and not lot.lain_moist and lot.stored_years > 0),
         "days_past_hold": None if target is None or until is None else float((target - until).days),
         "date_past": yes(target < first) if target and (lot.sow or target < first) else "unknown",
         "ready_late": yes(dated.target is None and dated.asked and dated.plan.ready > dated.asked),

@@ -13,6 +13,7 @@ from coldspell.arithmetic.calendar import DatedStep, add_days
 from coldspell.decide.decide import Decisions, fields_of
 from coldspell.decide.emergence import comes_up
 from coldspell.decide.judge import Judged
+from coldspell.decide.knowledge import Knowledge
 from coldspell.decide.names.asks import Ask
 from coldspell.decide.names.fields import (
     AfterSowingFields,
@@ -20,8 +21,6 @@ from coldspell.decide.names.fields import (
     FinishFields,
     OutdoorsWaitFields,
     PreparationFields,
-    SoakHoursFields,
-    as_fields,
 )
 from coldspell.decide.practice import Practice
 from coldspell.decide.schedule import COATS, outdoor_day
@@ -80,22 +79,21 @@ def _after_sowing(decisions: Decisions, sown: date, today: date, practice: Pract
     return tuple(steps)
 
 
-def soak_hours(decisions: Decisions, practice: Practice) -> tuple[float, float]:
-    """Least and most hours in which dry seed of a kind takes up water, as the rules say."""
-    fields = as_fields(SoakHoursFields, decisions.decided(Ask.SOAK_HOURS).fields)
-    hours = {
-        "recalcitrant": practice.soak_recalcitrant_hours,
-        "conifer": practice.soak_conifer_hours,
-        "stone": practice.soak_stone_hours,
-        "nut": practice.soak_nut_hours,
-        "pip": practice.soak_pip_hours,
-    }
-    return hours[fields.hours]
+def soak_hours(knowledge: Knowledge, practice: Practice) -> tuple[float, float]:
+    """Least and most hours in which dry seed of a kind takes up water (common practice)."""
+    storage, record = knowledge.value("storage"), knowledge.record
+    if storage is not None and storage.behaviour == "recalcitrant":
+        return practice.soak_recalcitrant_hours
+    if record.plant == "conifer":
+        return practice.soak_conifer_hours
+    if record.unit == "stone":
+        return practice.soak_stone_hours
+    return practice.soak_nut_hours if record.unit in ("nut", "acorn") else practice.soak_pip_hours
 
 
 def read_day(decisions: Decisions, practice: Practice) -> date:
     """The day on which seed on wet paper is read: after the soak and the days of the test."""
-    soak = math.ceil(soak_hours(decisions, practice)[1] / 24)
+    soak = math.ceil(soak_hours(decisions.knowledge, practice)[1] / 24)
     return add_days(decisions.schedule.first, soak + int(practice.paper_days))
 
 
@@ -135,7 +133,20 @@ class _Planner(Struct, frozen=True):
             return steps
         if sown.start == first:
             return contained(steps, first, self._leads)
-        return steps if self._whole else self._led_to(steps, sown.start)
+        return steps if self._whole else self._led_to(self._before_wait(steps), sown.start)
+
+    def _before_wait(self, steps: list[PlanStep]) -> list[PlanStep]:
+        """With the days of a soak, or of coats that are tried, before it is laid down moist to wait."""
+        first, held = self.decisions.schedule.first, self.decisions.schedule.held
+        at = next((i for i, step in enumerate(steps) if held and step.do == "hold"), None)
+        if at is None:
+            return steps
+        led = contained(steps[:at], first, self._leads)
+        done = max((step.end for step in led if step.end is not None), default=first)
+        wait = steps[at]
+        start = done if wait.start is None or wait.start < done else wait.start
+        left = [replace(wait, start=start)] if wait.end is None or start < wait.end else []
+        return [*led, *left, *steps[at + 1 :]]
 
     def _led_to(self, steps: list[PlanStep], day: date) -> list[PlanStep]:
         """With the soaks of its record before a sowing on a later day; the wait before them ends sooner."""
@@ -290,7 +301,7 @@ class _Planner(Struct, frozen=True):
         """Days that a preparation takes, by its rule."""
         takes = fields_of(step.rules[0], PreparationFields).takes
         if takes == "soak":
-            return math.ceil(soak_hours(self.decisions, self.practice)[1] / 24)
+            return math.ceil(soak_hours(self.decisions.knowledge, self.practice)[1] / 24)
         return {"nothing": 0, "moment": 0, "day": 1, "two_days": 2}[takes]
 
     def _outdoors(self) -> date:

@@ -280,7 +280,7 @@ class ChosenFacts(TypedDict):
     fails_growing: YesNo
     warmth_said: YesNo
     sow_noted: YesNo
-    own_soak: YesNo
+    soak_needed: Literal["in_treatment", "nut", "stone", "pip", "conifer", "none"]
 
 
 class LotPlanFacts(
@@ -352,7 +352,7 @@ class NoteFacts(TypedDict):
     frost_odd: YesNo
     place_odd: YesNo
     age_odd: YesNo
-    fresh_years: YesNo
+    fresh_stored: YesNo
     days_past_hold: float | None
     date_past: YesNoUnknown
     ready_late: YesNo
