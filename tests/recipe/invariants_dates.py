@@ -158,7 +158,9 @@ def _taken_from_spring(met: Met) -> bool:
 def what_rooted_is_held_to_the_next_spring_alone(met: Met) -> Faults:
     """What has rooted is planted out in the next spring, whatever the others of its lot still need."""
     said = re.search(rf"plant them out on {_DAY}", met.recipe.verdict.sentence)
-    if said is None or not _taken_from_spring(met):
+    asked = met.plan.decisions.schedule.asked
+    far = asked is not None and (asked - met.today).days > 300
+    if said is None or not (far or _taken_from_spring(met)):
         return []
     day = _named(said)
     return [f"rooted on {met.today}, planted out on {day}"] if (day - met.today).days > 300 else []

@@ -207,6 +207,7 @@ def no_acorn_of_last_autumn_waits_for_the_next(met: Met) -> Faults:
     if not late or not met.dies_dry or lot.moisture != "fresh" or lot.winter == "none":
         return []
     told = ("cold_days_done", "warm_days_done", "rooted", "root_mm", "sown", "sow", "last_frost", "swollen")
+    told = (*told, "cold_break_days")
     if any(map(met.said.get, told)) or met.recipe.does.page != "plan" or facts["chilling_injures"] == "yes":
         return []
     sown = next((s.start for s in met.recipe.steps if s.do == "sow" and s.start), None)

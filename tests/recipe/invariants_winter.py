@@ -73,6 +73,9 @@ def nothing_moist_over_a_winter_is_dried(met: Met) -> Faults:
         return []
     if told.get("gathered") in ("green", "bought", "ground_spring") or lot.pulp == "yes":
         return []
+    dormancy = met.knowledge.value("dormancy")
+    if lot.rooted and dormancy is not None and dormancy.class_ in ("physical", "combinational"):
+        return []  # a coat that is still shut beside those that rooted keeps its seed dry
     if not told.get("cold_break_days") and any(map(_ASKED.search, met.recipe.notes)):
         return []
     return [f"“{m[0]}” of moist seed" for m in map(_DRIED.search, met.sentences) if m]

@@ -136,6 +136,7 @@ class Practice(Struct, frozen=True, eq=False):
     paper_untold_days: One
     pinch_seeds: One
     far_day_days: One
+    rooted_wait_days: One
     batch_seeds: Pair
     batch_share: One
     aged_percent: Pair

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from msgspec import Struct
 from msgspec.structs import replace
 
+from coldspell.arithmetic.calendar import add_days
 from coldspell.arithmetic.seasons import in_months
 from coldspell.decide.decide import Decisions
 from coldspell.decide.emergence import Emergence, comes_up, shoot
@@ -259,10 +260,12 @@ def shoot_cold(decisions: Decisions) -> Step | None:
 def planted_out(decisions: Decisions, practice: Practice) -> date:
     """The day on which what has rooted is planted out: the one asked for, else the first of the season.
 
-    The day of the plan is that of the others, which may have all their cold before them.
+    The day of the plan is that of the others, which may have all their cold before them. What has rooted is
+    not held for a day that lies in another year.
     """
     dated = decisions.schedule
-    if dated.asked is not None and dated.asked > dated.first:
+    near = add_days(dated.first, int(practice.rooted_wait_days))
+    if dated.asked is not None and dated.first < dated.asked <= near:
         return dated.asked
     frost_free = decisions.facts["sown_when"] == "frost_free"
     season = sowing_season(practice, decisions.lot, "frost_free" if frost_free else "spring")
