@@ -190,6 +190,19 @@ def what_is_sown_outdoors_is_told_so_by_the_test(met: Met) -> Faults:
 _GO_ON = re.compile(r"Go on[^.;]*, sow (?!outdoors)[^,;.]*")
 
 
+_LIT = re.compile(r"[Ii]n (?:the )?light\b|, lit\b")
+_THEN = re.compile(r"[Tt]hen |after it|once it")
+
+
+def no_light_in_a_lidded_box(met: Met) -> Faults:
+    """What is chilled in light does not lie in a lidded box in a refrigerator."""
+    if "lidded box" not in met.page:
+        return []
+    cold = (s.text for s in met.recipe.steps if s.do == "cold_moist")
+    own = (text.split("lidded box")[0] for text in cold)
+    return [f"“{m[0]}” in a lidded box" for m in map(_LIT.search, own) if m and not _THEN.search(m.string)]
+
+
 TODAY: dict[str, Callable[[Met], Faults]] = {
     holds.__name__: holds
     for holds in (
@@ -204,6 +217,7 @@ TODAY: dict[str, Callable[[Met], Faults]] = {
         no_soak_of_what_water_harms,
         no_cool_leaf_is_sent_up_in_summer,
         what_is_sown_outdoors_is_told_so_by_the_test,
+        no_light_in_a_lidded_box,
     )
 }
 
@@ -242,6 +256,17 @@ def waits(text: str) -> Change:
     return lambda plan, recipe: (
         plan,
         replace(recipe, steps=(replace(recipe.steps[0], text=text), *recipe.steps[1:])),
+    )
+
+
+def chilled(text: str) -> Change:
+    """The recipe with another text of its cold."""
+    return lambda plan, recipe: (
+        plan,
+        replace(
+            recipe,
+            steps=tuple(replace(s, text=text) if s.do == "cold_moist" else s for s in recipe.steps),
+        ),
     )
 
 
@@ -333,5 +358,12 @@ PLANTED: list[tuple[str, str, dict[str, Any], date, Change]] = [
         {"seeds": 104, "cut": "0/12"},
         date(2027, 8, 1),
         tested("Go on, sow on 15 April 2028."),
+    ),
+    (
+        "no_light_in_a_lidded_box",
+        "Solidago nemoralis",
+        {"seeds": 60},
+        date(2027, 1, 13),
+        chilled("In light, a clear bag or box."),
     ),
 ]
