@@ -91,22 +91,29 @@ def _escaped(text: str) -> str:
     return "".join(one if one.isascii() else json.dumps(one)[1:-1] for one in text)
 
 
+KEPT = "\N{NO-BREAK SPACE}"
+"""Where no line is broken; it is printed as a space."""
+
+_BEFORE_UNIT = re.compile(r"(?<=[\d½¼¾]) (?=(?:mm|cm|m|m²|ml|l|g|kg|°C|°F|in|ft|oz|lb|fl|US)\b)")
+
+
 def paragraph(text: str, width: int, indent: int = 0, first: str | None = None) -> list[str]:
-    """Wrap a text; ``first`` stands at the start of the first line instead of the indent."""
+    """Wrap a text, no number apart from its unit; ``first`` stands where the first line would be indented."""
     start = " " * indent if first is None else first.ljust(indent)
     if len(start.rstrip()) >= indent > 0 and first:
         return [start.rstrip(), *paragraph(text, width, indent)]
     width = max(width, indent + 12)
     if len(start) + len(text) <= width and text.isprintable() and text.strip() == text != "":
         return [start + text]  # most lines of a page are one
-    return textwrap.wrap(
-        text,
+    lines = textwrap.wrap(
+        _BEFORE_UNIT.sub(KEPT, text),
         width,
         initial_indent=start,
         subsequent_indent=" " * indent,
         break_long_words=True,
         break_on_hyphens=False,
     ) or [start.rstrip()]
+    return [line.replace(KEPT, " ") for line in lines]
 
 
 def labelled(rows: Iterable[tuple[str, str]], width: int, indent: int) -> list[str]:

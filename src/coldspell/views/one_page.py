@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from coldspell.texts import Texts
-from coldspell.views.layout import in_ascii, labelled, paragraph
+from coldspell.views.layout import KEPT, in_ascii, labelled, paragraph
 from coldspell.views.short import Row, Short, short_page
 from coldspell.views.short_trial import ShortTrial
 from coldspell.write.recipe import Recipe
@@ -70,7 +70,8 @@ class _Page:
         lines = self._paragraph(said.sentence)
         if said.notes:
             lines += self._paragraph(said.notes)
-        band = self._paragraph(self.texts.say("band_gap").join(said.band), 1) if said.band else []
+        cells = (cell.replace(" ", KEPT) for cell in said.band)
+        band = self._paragraph(self.texts.say("band_gap").join(cells), 1) if said.band else []
         return [*lines, "", *band] if band else lines
 
     def _asked(self) -> list[str]:
