@@ -162,6 +162,17 @@ def test_nothing_is_counted_unasked(folder: Path) -> None:
     assert main(["recipe", "apple", "--tally", "--no-settings"]) == 2
 
 
+@pytest.mark.parametrize("command", [["recipe", "apple"], ["trial", "apple"], ["recipe", "apple", "--ask"]])
+def test_a_tally_that_is_refused_leaves_no_answer_behind(
+    command: list[str], folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """An answer and a refusal in one would be taken for the one or the other."""
+    assert main([*command, "--today", "2026-11-30", "--tally", "--no-settings"]) == 2
+    told = capsys.readouterr()
+    assert told.out == ""
+    assert "nothing says where to count" in told.err
+
+
 def test_a_tally_that_cannot_be_written_is_told(tmp_path: Path) -> None:
     (tmp_path / "tally.csv").mkdir()
     with pytest.raises(ColdspellError, match="cannot be written"):

@@ -18,7 +18,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from functools import cache
-from itertools import count
+from itertools import count, islice
 from pathlib import Path
 from typing import Any, Literal
 
@@ -54,7 +54,8 @@ class Outcome:
     """Whether it was answered in both ways that the rules can be asked."""
 
 
-Attempts = Callable[[int, Path], Iterator[Outcome]]
+Attempts = Callable[..., Iterator[Outcome]]
+"""Takes a seed, a folder, and which attempts of that seed are made: the first one, and every so many."""
 
 
 # --- lots ---------------------------------------------------------------------------------------------------
@@ -82,9 +83,10 @@ ONE_IN = 10
 """Of so many lots one is asked in both ways, and gets the same recipe."""
 
 
-def drawn_lots(seed: int, folder: Path) -> Iterator[Outcome]:
+def drawn_lots(seed: int, folder: Path, first: int = 0, every: int = 1) -> Iterator[Outcome]:
     """Lots over all records with up to four awkward facts, and whatever must hold of every recipe."""
-    for turn, drawn in enumerate(lots.awkward(_library().names, sys.maxsize, seed)):
+    drawn_ones = enumerate(lots.awkward(_library().names, sys.maxsize, seed))
+    for turn, drawn in islice(drawn_ones, first, None, every):
         yield attempt_lot(drawn, twice=turn % ONE_IN == 0)
 
 
@@ -125,14 +127,13 @@ def differences(one: Met, other: Met) -> list[str]:
 # --- words that are typed, in this process ------------------------------------------------------------------
 
 
-def typed(seed: int, folder: Path) -> Iterator[Outcome]:
-    """Every command with drawn options, values, files and slips."""
+def typed(seed: int, folder: Path, first: int = 0, every: int = 1) -> Iterator[Outcome]:
+    """Every command with drawn options, values, files and slips; each finds the files as laid out."""
     typed_words.lay_out(folder)
     words = typed_words.Typed(folder)
-    for turn in count():
+    for turn in count(first, every):
         rng = random.Random(f"{seed} {turn}")
-        if turn % 50 == 0:
-            clear(folder)
+        clear(folder)
         given = words.draw(rng)
         piped = rng.choice(list(typed_words.FILES.values())).encode()
         yield ran(given, piped)
@@ -222,9 +223,9 @@ READ_BY = {
 """The command that reads each file, to which its path is added."""
 
 
-def broken_files(seed: int, folder: Path) -> Iterator[Outcome]:
+def broken_files(seed: int, folder: Path, first: int = 0, every: int = 1) -> Iterator[Outcome]:
     """A good file of each kind with one to three changes, read by its command."""
-    for turn in count():
+    for turn in count(first, every):
         rng = random.Random(f"{seed} {turn}")
         name = rng.choice(list(READ_BY))
         data = mutations.mutated(typed_words.FILES[name], rng)

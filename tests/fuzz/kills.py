@@ -32,10 +32,10 @@ Whole = tuple[bytes, dict[str, bytes], float]
 _OURS = "coldspell/cli/main.py"
 
 
-def killed(seed: int, folder: Path) -> Iterator[Outcome]:
+def killed(seed: int, folder: Path, first: int = 0, every: int = 1) -> Iterator[Outcome]:
     """A run with an empty cache that is ended after a drawn time, then the same run left alone."""
     wanted: dict[tuple[str, ...], Whole] = {}
-    for turn in count():
+    for turn in count(first, every):
         rng = random.Random(f"{seed} {turn}")
         run, sign = rng.choice(RUNS), rng.choice(SIGNALS)
         if run not in wanted:
@@ -67,7 +67,7 @@ def _kill(
     said = complaint.decode(errors="replace")
     seen = f"{told}, exit {process.returncode}"
     torn = sign == signal.SIGINT and "Traceback" in said and _OURS in said
-    if torn or process.returncode not in (0, 1, 130, -sign):
+    if torn or process.returncode not in (0, 1, *_ends(sign)):
         return Outcome("fault", f"{seen}: {said[-800:]}")
     for name, content in _left(folder).items():
         if content != files.get(name) and not _may_be_left(name, sign):
@@ -78,6 +78,14 @@ def _kill(
         said = again.stderr.decode(errors="replace")[-500:]
         return Outcome("fault", f"{seen}: the next run differs: {told!r} {said}")
     return Outcome("answered")
+
+
+def _ends(sign: int) -> tuple[int, ...]:
+    """Exit codes of a program that a signal ended: by the system, or by itself with 128 and the number.
+
+    An interrupt is 130 and a termination 143, as a shell counts them; nothing answers a kill.
+    """
+    return (-sign,) if sign == signal.SIGKILL else (-sign, 128 + sign)
 
 
 def _may_be_left(name: str, sign: int) -> bool:

@@ -1,10 +1,11 @@
 """Run attempts of one kind for long and count what came of them.
 
-    python tests/fuzz/long_run.py lots|typed|files|kills COUNT [--seed N] [--seconds S] [--jobs J]
+    python tests/fuzz/long_run.py lots|typed|files|kills COUNT [--seed N] [--first F] [--seconds S] [--jobs J]
 
-Writes each fault, with what shows it again, and one line of JSON for each process (the first has the seed N,
-the next one N + 1, and so on). Exit code 1 when there are faults. Of lots all are held against every
-invariant; "twice" counts those that were asked with and without reasons as well.
+Writes each fault, with what shows it again, and one line of JSON for each process. Of J processes each makes
+every J-th attempt of the one seed, so together they find what one alone finds. ``--first`` leaves out the
+attempts before it: with it a run goes on where another ended. Exit code 1 when there are faults. Of lots all
+are held against every invariant; "twice" counts those that were asked with and without reasons as well.
 """
 
 from __future__ import annotations
@@ -34,6 +35,8 @@ def main() -> int:
     parser.add_argument("kind", choices=("lots", "typed", "files", "kills"))
     parser.add_argument("count", type=int)
     parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--first", type=int, default=0, help="number of the first attempt")
+    parser.add_argument("--every", type=int, default=1, help="of so many attempts one is made")
     parser.add_argument("--seconds", type=float, default=float("inf"))
     parser.add_argument("--jobs", type=int, default=1)
     given = parser.parse_args()
@@ -57,7 +60,8 @@ def main() -> int:
     with tempfile.TemporaryDirectory() as folder:
         os.chdir(folder)
         os.environ["COLDSPELL_SETTINGS"] = str(Path(folder) / "none" / "settings.yaml")
-        for outcome in islice(kinds[given.kind](given.seed, Path(folder)), given.count):
+        made = kinds[given.kind](given.seed, Path(folder), given.first, given.every)
+        for outcome in islice(made, given.count):
             tally[outcome.kind] += 1
             twice += outcome.twice
             if sum(tally.values()) == 10:
@@ -73,20 +77,21 @@ def main() -> int:
                 break
         os.chdir("/")
     took = {"seconds": round(time.monotonic() - start), "of_processor": round(time.process_time())}
-    print(json.dumps({"kind": given.kind, "seed": given.seed, **took, **tally, "twice": twice}), flush=True)
+    which = {"kind": given.kind, "seed": given.seed, "first": given.first, "every": given.every}
+    print(json.dumps({**which, **took, **tally, "twice": twice}), flush=True)
     return 1 if faults else 0
 
 
 def _shared(given: argparse.Namespace) -> int:
-    """The same in several processes, each with a seed and a share of its own."""
-    each = -(-given.count // given.jobs)
-    runs = [
-        subprocess.Popen(
-            [sys.executable, __file__, given.kind, str(each), "--seed", str(given.seed + job)]
-            + ([] if given.seconds == float("inf") else ["--seconds", str(given.seconds)])
-        )
-        for job in range(given.jobs)
-    ]
+    """The same in several processes, each with every so many attempts of the one seed."""
+    more = [] if given.seconds == float("inf") else ["--seconds", str(given.seconds)]
+    runs = []
+    for job in range(given.jobs):
+        share = len(range(job, given.count, given.jobs))
+        first = given.first + job * given.every
+        which = ["--first", str(first), "--every", str(given.jobs * given.every)]
+        command = [sys.executable, __file__, given.kind, str(share), "--seed", str(given.seed)]
+        runs.append(subprocess.Popen([*command, *which, *more]))
     return max(run.wait() for run in runs)
 
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import ast
 import os
+import signal
 from collections.abc import Callable
 from itertools import islice
 from pathlib import Path
@@ -132,6 +133,14 @@ def test_a_file_that_is_written_in_place_is_found_by_kills(
     found = kills._kill(run, 9, 12.0, tmp_path / "killed", whole, files)
     assert found.kind == "fault"
     assert "settings.yaml is left with" in found.what
+
+
+def test_a_signal_may_be_answered_by_its_own_code_alone() -> None:
+    """143 is the end of what was terminated, 130 that of what was interrupted, and neither of the other."""
+    assert 143 in kills._ends(signal.SIGTERM)
+    assert 130 in kills._ends(signal.SIGINT)
+    assert 130 not in kills._ends(signal.SIGTERM)
+    assert kills._ends(signal.SIGKILL) == (-9,)
 
 
 _HALF = """

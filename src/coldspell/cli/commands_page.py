@@ -13,7 +13,8 @@ _HEAD = """# Commands
 
 `coldspell COMMAND --help` says the same in a terminal. `coldspell red oak` is `coldspell recipe red oak`.
 Exit codes: 0 answered (also when the answer is "do not"), 1 a check found faults or rows were refused,
-2 wrong use, 3 a fault of the program, 130 interrupted. Where the answer would have been JSON so is the error,
+2 wrong use, 3 a fault of the program, 130 interrupted, 143 terminated (no file is left half written).
+Where the answer would have been JSON so is the error,
 on standard error: `{"schema": "coldspell/error/1", "error": {…}}` with `what`, `where` (a place in a file or
 null), `mend`, `exit_code` and `candidates` (names of which one may be meant); [schema](schemas/error-1.json).
 

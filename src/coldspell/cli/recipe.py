@@ -112,8 +112,8 @@ def _answer(
             page = asked(plant, facts, today, format_, lib)
         else:
             page = message(plant, facts, today, format_, lib, trial=trial)
-        write(page, json=format_ == "json")
         _tallied(lib, plant, today, tally)
+        write(page, json=format_ == "json")
         return 0
     if out is not None:
         facts = {**facts_of_file(lot, given_facts(said)), **given_facts(said)}
@@ -121,8 +121,8 @@ def _answer(
         return _calendar(out, plant, {**facts, **kept}, today, library, rules, trial=trial)
     lib = Library(*(library or []), rules=rules, office=_folder(office, no_settings))
     made = _made(lib, plant, lot, said, today, format_, full, why, why_not, no_settings, trial=trial)
-    write(made, json=format_ == "json")
     _tallied(lib, plant, today, tally)
+    write(made, json=format_ == "json")
     return 0
 
 
@@ -133,7 +133,7 @@ def _folder(office: Path | None, no_settings: bool) -> Path | None:
 
 
 def _tallied(lib: "Library", name: str, today: str | None, tally: bool) -> None:
-    """Count the question, on wish."""
+    """Count the question, on wish: before any of the answer is written, for counting may be refused."""
     if tally:
         from coldspell.cli.office import tallied
 
