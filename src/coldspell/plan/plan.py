@@ -133,11 +133,12 @@ def make_plan(decisions: Decisions, today: date, tables: Tables, *, trial: bool 
     steps, cautions = minded(decisions, plan_steps(decisions, today, practice))
     steps = tuple(_with_ripening(step, decisions, today, tables) for step in steps)
     day = _sown_on(decisions, steps)
-    ground = None if day is None else _in_ground(decisions, day, tables)
+    decided = decisions.all_facts(tables)
+    ground = None if day is None else _in_ground(decisions, day, tables, decided)
     up = None if day is None or ground is None else _comes_up(decisions, day, ground, practice)
     sown = next((step.start for step in steps if step.do == "sow"), None)
     facts = note_facts(decisions, today, until, amount, seed, practice, up, sown)
-    known = {**decisions.all_facts(tables), **values_of(facts)}
+    known = {**decided, **values_of(facts)}
     learning = trial or decisions.route.page == "trial"
     notes, opening = (tables.session.decide(ask, known) for ask in (Ask.NOTES, Ask.OPENING))
     return Plan(
@@ -216,7 +217,8 @@ def up_of(plan: Dated, tables: Tables) -> Emergence | None:
     day = _sown_on(plan.decisions, plan.steps)
     if day is None:
         return None
-    return _comes_up(plan.decisions, day, _in_ground(plan.decisions, day, tables), tables.practice)
+    ground = _in_ground(plan.decisions, day, tables, plan.decisions.all_facts(tables))
+    return _comes_up(plan.decisions, day, ground, tables.practice)
 
 
 def _expected(decisions: Decisions, practice: Practice, *, plants_only: bool = False) -> Expected:
@@ -231,11 +233,13 @@ def _sown_on(decisions: Decisions, steps: tuple[PlanStep, ...]) -> date | None:
     return decisions.lot.sown or next((step.start for step in steps if step.do == "sow"), None)
 
 
-def _in_ground(decisions: Decisions, day: date, tables: Tables) -> Decided:
+def _in_ground(
+    decisions: Decisions, day: date, tables: Tables, decided: Mapping[str, FactValue]
+) -> Decided:
     """What the rules say of the seasons that must still pass from the day on which it is sown."""
     growing = is_growing(day, tables.practice, southern=decisions.lot.southern)
     facts: GroundFacts = {"rests": decisions.rests.rests, "sown_growing": yes(growing)}
-    return tables.session.decide(Ask.IN_GROUND, {**decisions.all_facts(tables), **values_of(facts)})
+    return tables.session.decide(Ask.IN_GROUND, {**decided, **values_of(facts)})
 
 
 def _comes_up(decisions: Decisions, day: date, ground: Decided, practice: Practice) -> Emergence:

@@ -20,9 +20,11 @@ def label_of(axis: Axis, value: FactValue) -> str:
     """
     if axis.bounds is None:
         word = UNKNOWN if value is None else "yes" if value is True else "no" if value is False else value
-        if word in axis.atoms:
-            return axis.classes[axis.atoms.index(str(word))]
-        raise InternalFault(f"the fact {axis.fact!r} cannot be {value!r}", mend=_declared(axis))
+        try:
+            return axis.classes[axis.atoms.index(word)]
+        except ValueError:
+            what = f"the fact {axis.fact!r} cannot be {value!r}"
+            raise InternalFault(what, mend=_declared(axis)) from None
     if value is None or value == UNKNOWN:
         if axis.may_be_unknown:
             return axis.classes[-1]
