@@ -8,7 +8,7 @@ import json
 import random
 import re
 from datetime import date
-from functools import cache, partial
+from functools import cache
 from typing import Any
 
 import msgspec
@@ -19,6 +19,7 @@ from coldspell.cli.main import main
 from coldspell.counter.choose import Wishes, choose, marks
 from coldspell.errors import ColdspellError
 from coldspell.library.library import Library
+from coldspell.plan.plan import Plan
 from coldspell.typed import read_span
 
 TODAY = date(2026, 11, 30)
@@ -43,10 +44,14 @@ def recipe(name: str) -> dict[str, Any] | None:
     return told if told["does"]["page"] == "plan" else None
 
 
+@cache
+def plan_of(name: str) -> Plan:
+    return shipped().plan(name, today=TODAY, seeds=100)
+
+
 def chosen(wishes: Wishes) -> set[str]:
     lib = shipped()
     part = _Part(lib.records)
-    plan_of = partial(lib.plan, today=TODAY, seeds=100)
     found = choose(part, plan_of, wishes, TODAY, lib.tables, southern=False)  # type: ignore[arg-type]
     return {one.name for one in found}
 
@@ -157,7 +162,7 @@ def test_up_by_a_day() -> None:
     early, late = chosen(Wishes(start=False, plants_by=by)), chosen(Wishes(start=False))
     assert early < late
     for name in early:
-        plan = shipped().plan(name, today=TODAY, seeds=100)
+        plan = plan_of(name)
         assert plan.up is not None
         assert plan.up.up <= by
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 import os
 from collections.abc import Callable
 from datetime import date, timedelta
+from functools import cache
 from typing import Any
 
 import lots
@@ -31,13 +32,18 @@ QUIET += ("fridge_celsius", "fridge_litres")
 """Of the household and its settings: they hold for many lots, and a line on each would be no news."""
 
 
+@cache
+def _plain(ask: Ask, name: str) -> Recipe:
+    return ask(name, DAY, seeds=40)
+
+
 def _silent(ask: Ask, name: str, fact: str, value: Any) -> bool:
     """Whether one fact changes nothing on the page of a plain lot, and the page does not name it."""
     if fact in lots.DATED:
         value = (DAY + timedelta(days=value)).isoformat()
     said = {fact: ROOTED[value] if fact == "rooted" else value}
     try:
-        plain, told = ask(name, DAY, seeds=40), ask(name, DAY, **{"seeds": 40, **said})
+        plain, told = _plain(ask, name), ask(name, DAY, **{"seeds": 40, **said})
         denied = ask(name, DAY, **{"seeds": 40, fact: "no"}) if value == "yes" else told
     except ColdspellError:  # no lot can be so
         return False

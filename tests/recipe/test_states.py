@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 from collections.abc import Callable
 from datetime import date
+from functools import cache
 
 import lots
 import pytest
@@ -41,11 +42,16 @@ def test_cold_behind_a_shut_coat_never_counts(ask: Ask, library: Library) -> Non
     assert seen > 5
 
 
+@cache
+def _sound(ask: Ask, name: str) -> Recipe:
+    return ask(name, DAY, seeds=40, moisture="fresh")
+
+
 @pytest.mark.parametrize("state", STATES)
 def test_a_bad_sign_changes_the_page(ask: Ask, library: Library, state: str) -> None:
     """On every tenth record; a question or a refusal stays what it is."""
     for name in lots.part(library.names, 1 if FULL else 30):
-        sound, other = (ask(name, DAY, seeds=40, moisture="fresh", **s) for s in ({}, SAID[state]))
+        sound, other = _sound(ask, name), ask(name, DAY, seeds=40, moisture="fresh", **SAID[state])
         if sound.does.page != "plan" or sound.route == "already_sown":
             continue
         assert (sound.verdict, sound.steps, sound.notes) != (other.verdict, other.steps, other.notes), name
