@@ -85,7 +85,7 @@ def test_every_step_has_the_rule_or_the_record_that_it_comes_from(planned: Plann
 def test_hours_of_soaking_are_common_practice(
     planned: Planned, practice, name: str, hours: tuple[float, float]
 ) -> None:  # type: ignore[no-untyped-def]
-    assert soak_hours(planned(name, seeds=9).decisions.knowledge, practice) == hours
+    assert soak_hours(planned(name, seeds=9).decisions, practice) == hours
 
 
 def test_a_step_is_known_by_what_is_done_and_not_by_its_day() -> None:

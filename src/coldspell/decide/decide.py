@@ -18,7 +18,6 @@ from coldspell.decide.facts import (
     NO_TREATMENT,
     figure_of,
     lot_facts,
-    soak_needed,
     test_facts,
     yes,
 )
@@ -293,7 +292,7 @@ def _chosen_facts(
         "figure_of": figure_of(chosen.candidate if chosen else None, knowledge),
         "sow_noted": yes(chosen is not None and _sow_noted(chosen)),
         "warmth_said": yes(chosen is not None and _sown_at(chosen)),
-        "soak_needed": soak_needed(chosen.candidate if chosen else None, knowledge.record),
+        "own_soak": yes(chosen is not None and _own_soak(chosen)),
         "left_out": "yes" if chosen is not None and chosen.left_out else "no",
         "up_state": "waiting",
         "up_by": "season",
@@ -334,6 +333,11 @@ def _roots_grow(dated: Schedule, lot: Lot, base: Mapping[str, FactValue], practi
 def _sown_at(chosen: Judged) -> bool:
     """Whether the record itself says, in degrees, how warm it is sown."""
     return any(step.do == "sow" and step.celsius for step in chosen.candidate.treatment.steps)
+
+
+def _own_soak(chosen: Judged) -> bool:
+    """Whether the treatment soaks or leaches the seed itself."""
+    return any(step.do in ("soak", "leach") for step in chosen.candidate.treatment.steps)
 
 
 def _sow_noted(chosen: Judged) -> bool:

@@ -24,7 +24,7 @@ from coldspell.decide.state import autumn_of, frost_ahead, is_growing, short_of_
 from coldspell.decide.treatment import Candidate
 from coldspell.lot.lot import Lot
 from coldspell.records.do import COLD, MOIST
-from coldspell.records.model import Record, Treatment
+from coldspell.records.model import Treatment
 
 if TYPE_CHECKING:
     from coldspell.decide.names.closed import YesNo
@@ -323,20 +323,6 @@ NO_SCHEDULE: ScheduleFacts = {
 
 
 FigureOf = Literal["treatment", "kind", "none"]
-Soak = Literal["in_treatment", "nut", "stone", "pip", "conifer", "none"]
-
-
-def soak_needed(candidate: Candidate | None, record: Record) -> Soak:
-    """Which common soak fits dry seed of this kind."""
-    if candidate and any(s.do in ("soak", "leach") for s in candidate.treatment.steps):
-        return "in_treatment"
-    if candidate and candidate.begun:
-        return "none"
-    if record.plant == "conifer":
-        return "conifer"
-    soaks: dict[str, Soak] = {"nut": "nut", "acorn": "nut", "stone": "stone", "pip": "pip"}
-    thick = record.size in ("medium", "large") and record.plant not in ("annual", "grass")
-    return soaks.get(record.unit, "pip" if thick else "none")
 
 
 def figure_of(chosen: Candidate | None, knowledge: Knowledge) -> FigureOf:

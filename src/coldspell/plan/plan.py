@@ -187,7 +187,7 @@ def _learning(
 
 LOOKED_AT = (
     *(Ask.AFTER_SOWING, Ask.SORTING, Ask.PREPARATION, Ask.TEST, Ask.MEANWHILE, Ask.OUTDOORS_WAIT, Ask.ALIVE),
-    *(Ask.FINISH, Ask.IDENTITY, Ask.MEDIUM, Ask.MATERIAL, Ask.LAYOUT, Ask.FIGURE, Ask.ROUTE),
+    *(Ask.SOAK_HOURS, Ask.FINISH, Ask.IDENTITY, Ask.MEDIUM, Ask.MATERIAL, Ask.LAYOUT, Ask.FIGURE, Ask.ROUTE),
 )
 """Decisions that `date_plan` goes by."""
 

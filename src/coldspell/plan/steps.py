@@ -13,7 +13,6 @@ from coldspell.arithmetic.calendar import DatedStep, add_days
 from coldspell.decide.decide import Decisions, fields_of
 from coldspell.decide.emergence import comes_up
 from coldspell.decide.judge import Judged
-from coldspell.decide.knowledge import Knowledge
 from coldspell.decide.names.asks import Ask
 from coldspell.decide.names.fields import (
     AfterSowingFields,
@@ -21,6 +20,8 @@ from coldspell.decide.names.fields import (
     FinishFields,
     OutdoorsWaitFields,
     PreparationFields,
+    SoakHoursFields,
+    as_fields,
 )
 from coldspell.decide.practice import Practice
 from coldspell.decide.schedule import COATS, outdoor_day
@@ -79,21 +80,22 @@ def _after_sowing(decisions: Decisions, sown: date, today: date, practice: Pract
     return tuple(steps)
 
 
-def soak_hours(knowledge: Knowledge, practice: Practice) -> tuple[float, float]:
-    """Least and most hours in which dry seed of a kind takes up water (common practice)."""
-    storage, record = knowledge.value("storage"), knowledge.record
-    if storage is not None and storage.behaviour == "recalcitrant":
-        return practice.soak_recalcitrant_hours
-    if record.plant == "conifer":
-        return practice.soak_conifer_hours
-    if record.unit == "stone":
-        return practice.soak_stone_hours
-    return practice.soak_nut_hours if record.unit in ("nut", "acorn") else practice.soak_pip_hours
+def soak_hours(decisions: Decisions, practice: Practice) -> tuple[float, float]:
+    """Least and most hours in which dry seed of a kind takes up water, as the rules say."""
+    fields = as_fields(SoakHoursFields, decisions.decided(Ask.SOAK_HOURS).fields)
+    hours = {
+        "recalcitrant": practice.soak_recalcitrant_hours,
+        "conifer": practice.soak_conifer_hours,
+        "stone": practice.soak_stone_hours,
+        "nut": practice.soak_nut_hours,
+        "pip": practice.soak_pip_hours,
+    }
+    return hours[fields.hours]
 
 
 def read_day(decisions: Decisions, practice: Practice) -> date:
     """The day on which seed on wet paper is read: after the soak and the days of the test."""
-    soak = math.ceil(soak_hours(decisions.knowledge, practice)[1] / 24)
+    soak = math.ceil(soak_hours(decisions, practice)[1] / 24)
     return add_days(decisions.schedule.first, soak + int(practice.paper_days))
 
 
@@ -301,7 +303,7 @@ class _Planner(Struct, frozen=True):
         """Days that a preparation takes, by its rule."""
         takes = fields_of(step.rules[0], PreparationFields).takes
         if takes == "soak":
-            return math.ceil(soak_hours(self.decisions.knowledge, self.practice)[1] / 24)
+            return math.ceil(soak_hours(self.decisions, self.practice)[1] / 24)
         return {"nothing": 0, "moment": 0, "day": 1, "two_days": 2}[takes]
 
     def _outdoors(self) -> date:

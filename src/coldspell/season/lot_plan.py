@@ -213,7 +213,7 @@ def _soak_hours(plan: Dated, practice: Practice) -> tuple[float, float] | None:
             if hours is not None:
                 return hours.low, hours.high
             if any(rule.fields.get("takes") == "soak" for rule in step.rules):
-                return soak_hours(plan.decisions.knowledge, practice)
+                return soak_hours(plan.decisions, practice)
     return None
 
 

@@ -100,7 +100,7 @@ class Wording(Struct, frozen=True):
             "gap": units.length(practice.gap_mm),
             "layer": units.length(practice.layer_mm),
             "near_freezing": units.temperature(practice.near_freezing_celsius),
-            "soak_time": spelled_hours(soak_hours(knowledge, practice)),
+            "soak_time": spelled_hours(soak_hours(plan.decisions, practice)),
             "depth": units.length(depth),
             "sow_cool": warmest(knowledge, practice, units),
             "sow_least": coolest(knowledge, units),

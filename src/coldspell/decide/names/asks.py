@@ -56,6 +56,7 @@ class Ask:
     ROUTE = "route"
     SEASON = "season"
     SINCE_GATHERED = "since_gathered"
+    SOAK_HOURS = "soak_hours"
     SORTING = "sorting"
     SOWING_TIME = "sowing_time"
     SPAN = "span"

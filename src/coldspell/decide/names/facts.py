@@ -280,7 +280,7 @@ class ChosenFacts(TypedDict):
     fails_growing: YesNo
     warmth_said: YesNo
     sow_noted: YesNo
-    soak_needed: Literal["in_treatment", "nut", "stone", "pip", "conifer", "none"]
+    own_soak: YesNo
 
 
 class LotPlanFacts(

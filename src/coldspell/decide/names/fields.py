@@ -213,6 +213,12 @@ class RipeningFields(Struct, frozen=True):
     as_it_ripens: Literal["told", "left_out"]
 
 
+class SoakHoursFields(Struct, frozen=True):
+    """By which number of practice dry seed is soaked."""
+
+    hours: Literal["recalcitrant", "conifer", "stone", "nut", "pip"]
+
+
 class StoredSinceFields(Struct, frozen=True):
     """How long it counts as stored."""
 
@@ -388,6 +394,7 @@ FIELDS: dict[str, type[Struct]] = {
     Ask.FALLBACK: FallbackFields,
     Ask.FIGURE: FigureFields,
     Ask.RIPENING: RipeningFields,
+    Ask.SOAK_HOURS: SoakHoursFields,
     Ask.STORED_SINCE: StoredSinceFields,
     Ask.SINCE_GATHERED: SinceGatheredFields,
     Ask.TAKEN_DRY: TakenDryFields,
