@@ -13,7 +13,10 @@ from coldspell.write.seasonal import of_its_time
 DAYS = [date(2027, month, 15) for month in range(1, 13)]
 BROKEN = re.compile(
     r"^(?:or|and|else|if|of|but)\b|\b(?:or|and|of|the|(?<!pressed )in|else|if|by|a)(?=[,;:]|$)|^sorts|, *[,;]"
+    r"|(?:^|[,;:] )(?:to|until|weather|costs)\b|(?<!and )\b(?:all|mid-?)(?=[,;:]|$)"
 )
+OF_A_PLACE = re.compile(r"\b(?:where (?:the )?winters are|in the south|elsewhere|sorts)\b", re.IGNORECASE)
+A_TIME = re.compile(r"\b(?:spring|summer|autumn|winter(?!s)|midsummer|January|March|May|August|October)\b")
 
 
 def cut_notes() -> list[tuple[str, str]]:
@@ -36,6 +39,15 @@ def test_what_is_left_of_a_note_is_no_torn_sentence() -> None:
     assert [one for one in found if BROKEN.search(one[1])] == []
 
 
+def torn_from_its_time(left: str) -> bool:
+    """Whether a place is left in a clause whose time of year is not."""
+    return any(OF_A_PLACE.search(one) and not A_TIME.search(one) for one in re.split("[,;:]", left))
+
+
+def test_the_time_for_one_place_is_told_with_that_place() -> None:
+    assert [one for one in cut_notes() if torn_from_its_time(one[1])] == []
+
+
 @pytest.mark.parametrize(
     ("note", "day", "left"),
     [
@@ -53,4 +65,7 @@ def test_half_of_what_hangs_together_is_not_told(note: str, day: date, left: str
 
 def test_a_torn_sentence_is_found() -> None:
     torn = ("five months of", "or in autumn outdoors", "as gathered or, in a pot", "every bush after the")
+    torn += ("by mid, in a pot", "kept hot and dry all, then watered", "unchilled, to midwinter")
     assert all(BROKEN.search(one) for one in torn)
+    assert torn_from_its_time("in the south, elsewhere")
+    assert not torn_from_its_time("in autumn in the south")
