@@ -43,7 +43,7 @@ from coldspell.decide.record_facts import record_facts
 from coldspell.decide.schedule import Run, Schedule, schedule
 from coldspell.decide.settle import settled
 from coldspell.decide.sizing import LotSize, lot_size, size_facts
-from coldspell.decide.state import coat_shut, is_growing, soured, state_facts
+from coldspell.decide.state import is_growing, state_facts
 from coldspell.decide.tables import Tables
 from coldspell.decide.treatment import Candidate
 from coldspell.errors import InternalFault
@@ -164,7 +164,7 @@ def _decided(knowledge: Knowledge, lot: Lot, today: date, tables: Tables, times:
     understood = settled(lot, knowledge, today, tables)
     told, lot = lot, understood.lot
     firings += [(f, None) for d in understood.decided for f in d.firings]
-    shut, sour = coat_shut(lot, knowledge), soured(lot, knowledge)
+    shut, sour = understood.shut, understood.soured
     base = {
         **record_facts(knowledge, tables.book, practice),
         **kin_facts(knowledge, lot, practice),
@@ -177,6 +177,7 @@ def _decided(knowledge: Knowledge, lot: Lot, today: date, tables: Tables, times:
             practice,
             winter_taken=understood.winter_taken,
             broken=understood.broken,
+            shut=shut,
         ),
         **test_facts(lot, knowledge, today, practice),
     }

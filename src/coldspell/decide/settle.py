@@ -9,21 +9,23 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from coldspell.arithmetic.seasons import season_day, season_month
-from coldspell.decide.facts import lot_facts, yes
+from coldspell.decide.facts import UNKNOWN, lot_facts, yes
 from coldspell.decide.knowledge import Knowledge
 from coldspell.decide.names.asks import Ask, values_of
 from coldspell.decide.names.fields import (
     ColdBrokenFields,
     GrownInFields,
     SinceGatheredFields,
+    SouredFields,
     StoredSinceFields,
     TakenDryFields,
     UntoldWinterFields,
+    WaterKeptOutFields,
     as_fields,
 )
 from coldspell.decide.practice import Practice
 from coldspell.decide.record_facts import record_facts
-from coldspell.decide.state import DAYS_PER_MONTH, DAYS_PER_YEAR, months_kept, months_to_ripen
+from coldspell.decide.state import DAYS_PER_MONTH, DAYS_PER_YEAR, months_kept, months_to_ripen, opened_first
 from coldspell.decide.tables import Tables
 from coldspell.errors import ColdspellError
 from coldspell.lot.lot import Lot
@@ -47,6 +49,10 @@ class Settled(Struct, frozen=True):
     """Whether days of moist cold are taken for it that nobody told."""
     broken: BreakCosts
     """What a break of its cold costs."""
+    shut: bool
+    """Whether a hard coat has kept water out."""
+    soured: bool
+    """Whether its smell tells that it has lain moist."""
     decided: tuple[Decided, ...]
 
 
@@ -66,7 +72,8 @@ def settled(lot: Lot, knowledge: Knowledge, today: date, tables: Tables) -> Sett
 
     def ask(decision: str, kind: type[F]) -> F:
         """What the rules say of the lot as it is understood by now."""
-        facts = values_of({**told, **lot_facts(lot, shut=False, sour=False)})
+        opened = yes(opened_first(lot, knowledge))  # of dried seed where it is taken as dried
+        facts = values_of({**told, **lot_facts(lot, shut=False, sour=False), "opened_first": opened})
         decided.append(tables.session.decide(decision, facts))
         return as_fields(kind, decided[-1].fields)
 
@@ -90,7 +97,9 @@ def settled(lot: Lot, knowledge: Knowledge, today: date, tables: Tables) -> Sett
         lot = replace(lot, grow_in=grown)
     if lot.root_mm and not lot.rooted:  # a root that was measured is a root; how many there are nobody said
         lot = replace(lot, rooted=1, assumed=(*lot.assumed, "rooted"))
-    return Settled(_counted(lot, knowledge), taken, broken.costs, tuple(decided))
+    shut = ask(Ask.WATER_KEPT_OUT, WaterKeptOutFields).shut == "yes"
+    sour = ask(Ask.SOURED, SouredFields).moist == "yes"
+    return Settled(_counted(lot, knowledge), taken, broken.costs, shut, sour, tuple(decided))
 
 
 def _counted(lot: Lot, knowledge: Knowledge) -> Lot:
@@ -116,6 +125,8 @@ def _told(lot: Lot, knowledge: Knowledge, today: date, tables: Tables) -> dict[s
         "months_to_ripen": months_to_ripen(knowledge, today, southern=lot.southern),
         "kept_months": months,
         "break_days": lot.cold_break_days,
+        "opened_first": yes(opened_first(lot, knowledge)),
+        "pulp_said": yes(lot.pulp != UNKNOWN),
         "lay_dry": _lay_dry(lot, practice),
         "moisture_said": yes("moisture" not in lot.assumed),
         "chills": yes(knowledge.once("chills", lambda: _chills(knowledge))),

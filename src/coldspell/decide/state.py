@@ -32,13 +32,15 @@ def state_facts(
     *,
     winter_taken: bool,
     broken: BreakCosts,
+    shut: bool,
 ) -> StateFacts:
     """Facts of the past; ``told`` is the lot as the grower said it, ``lot`` as it was understood.
 
     ``winter_taken``: days of moist cold were taken for it that nobody told. ``broken``: what a break costs.
+    ``shut``: a hard coat has kept water out.
     """
     first = max(today, lot.collected) if lot.collected else today
-    had_cold, shut = told.cold_days_done or winter_taken, coat_shut(lot, knowledge)
+    had_cold = told.cold_days_done or winter_taken
     return {
         **_days_facts(first, practice, southern=lot.southern, mild=lot.winter == "none"),
         "coat_shut": _yes(shut),
@@ -81,25 +83,16 @@ def _rooted_now(lot: Lot, knowledge: Knowledge, first: date, practice: Practice)
     return bool((share or lot.mostly_rooted) and grows and not roots_first(knowledge))
 
 
-def coat_shut(lot: Lot, knowledge: Knowledge) -> bool:
-    """Whether water could not get in so far, as far as anybody knows: a hard coat that nobody opened.
+def opened_first(lot: Lot, knowledge: Knowledge) -> bool:
+    """Whether a treatment of the record opens coat or shell of such seed before its first moist spell.
 
     Where a record has treatments for fresh seed and for dried seed, those of the lot tell.
     """
-    if not hard_coat(knowledge):
-        return False
-    soft = lot.swollen == "yes" or lot.rooted > 0 or lot.gathered in ("ground_spring", "green")
-    own = (t for t, _ in knowledge.treatments() if holds(t.when.get("moisture", lot.moisture), lot.moisture))
-    return not soft and any(opens_first(t.steps) for t in own)
-
-
-def soured(lot: Lot, knowledge: Knowledge) -> bool:
-    """Whether the smell is that of moist seed without air: not of its flesh, nor of what was dried."""
-    if lot.smell not in ("sour", "rotten") or lot.pulp == "yes" or lot.shell == "husk":
-        return False
-    harvest = knowledge.value("harvest")
-    flesh = bool(harvest) and any(step in harvest.cleaning for step in ("remove_pulp", "ferment"))
-    return (lot.pulp == "no" or not flesh) and (lot.moisture == "fresh" or "moisture" in lot.assumed)
+    state, ways = lot.moisture, knowledge.treatments
+    return knowledge.once(
+        ("opened first", state),
+        lambda: any(opens_first(t.steps) for t, _ in ways() if holds(t.when.get("moisture", state), state)),
+    )
 
 
 def roots_first(knowledge: Knowledge) -> bool:

@@ -58,6 +58,7 @@ class Ask:
     SINCE_GATHERED = "since_gathered"
     SOAK_HOURS = "soak_hours"
     SORTING = "sorting"
+    SOURED = "soured"
     SOWING_TIME = "sowing_time"
     SPAN = "span"
     START = "start"
@@ -80,6 +81,7 @@ class Ask:
     VERDICT_SOWN = "verdict_sown"
     WAIT = "wait"
     WARMTH = "warmth"
+    WATER_KEPT_OUT = "water_kept_out"
     WAYS_OUT = "ways_out"
     WETNESS = "wetness"
     WHAT_IF = "what_if"
@@ -97,7 +99,7 @@ AT_THE_COUNTER = (*ON_TROUBLE, Ask.TROUBLE_KINDS, Ask.CALLER, Ask.CHOICE)
 """Decisions that no recipe asks for."""
 OF_THE_LOT = (
     *(Ask.STORED_SINCE, Ask.SINCE_GATHERED, Ask.TAKEN_DRY, Ask.UNTOLD_WINTER, Ask.COLD_BROKEN),
-    Ask.GROWN_IN,
+    *(Ask.GROWN_IN, Ask.WATER_KEPT_OUT, Ask.SOURED),
 )
 """Decisions on the lot as it was told, before all others."""
 ASKED_APART = frozenset(

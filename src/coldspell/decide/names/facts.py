@@ -192,6 +192,8 @@ class UntoldFacts(TypedDict):
     months_to_ripen: float | None
     kept_months: float | None
     break_days: float
+    opened_first: YesNo
+    pulp_said: YesNo
     moisture_said: YesNo
     chills: YesNo
     winter_passed: YesNoUnknown

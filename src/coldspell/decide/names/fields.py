@@ -219,6 +219,18 @@ class SoakHoursFields(Struct, frozen=True):
     hours: Literal["recalcitrant", "conifer", "stone", "nut", "pip"]
 
 
+class WaterKeptOutFields(Struct, frozen=True):
+    """Whether a hard coat has kept water out."""
+
+    shut: YesNo
+
+
+class SouredFields(Struct, frozen=True):
+    """Whether its smell tells that it has lain moist."""
+
+    moist: YesNo
+
+
 class StoredSinceFields(Struct, frozen=True):
     """How long it counts as stored."""
 
@@ -395,6 +407,8 @@ FIELDS: dict[str, type[Struct]] = {
     Ask.FIGURE: FigureFields,
     Ask.RIPENING: RipeningFields,
     Ask.SOAK_HOURS: SoakHoursFields,
+    Ask.WATER_KEPT_OUT: WaterKeptOutFields,
+    Ask.SOURED: SouredFields,
     Ask.STORED_SINCE: StoredSinceFields,
     Ask.SINCE_GATHERED: SinceGatheredFields,
     Ask.TAKEN_DRY: TakenDryFields,
