@@ -116,6 +116,32 @@ def what_is_dry_is_wetted(met: Met) -> Faults:
     return ["dried, drained and never soaked"] if drained and dried and not soaked else []
 
 
+def what_is_long_in_fruit_is_sown_early(met: Met) -> Faults:
+    """Peppers and their like, asked of in autumn and for pots, are sown eight weeks before the last frost."""
+    facts, lot, sowing = met.plan.decisions.facts, met.plan.lot, met.recipe.sowing
+    if facts["sown_said"] != "early" or lot.grow_in != "container" or lot.seeds > 5000:
+        return []
+    if lot.sow or lot.last_frost or lot.usual_frost or sowing is None or sowing.date is None:
+        return []
+    day = date.fromisoformat(sowing.date)
+    month = (met.today.month + 5) % 12 + 1 if lot.southern else met.today.month
+    late = ((day.month + 5) % 12 + 1 if lot.southern else day.month, day.day) > (3, 20)
+    kept = met.recipe.route == "sow_in_season" and month > 7
+    return [f"sown {sowing.date}, asked {met.today}"] if kept and late else []
+
+
+def no_frost_is_feared_in_summer(met: Met) -> Faults:
+    """Where seedlings stand outdoors on the day of sowing nobody waits for the end of the frosts."""
+    months = (12, 1) if met.plan.lot.southern else (6, 7)
+    sowing = met.recipe.sowing
+    if sowing is None or sowing.date is None or met.plan.lot.last_frost or met.plan.lot.usual_frost:
+        return []
+    summer = date.fromisoformat(sowing.date).month in months
+    return [f"“{sowing.warmth}” on {sowing.date}"] if summer and _FROSTS.search(sowing.warmth or "") else []
+
+
+_FROSTS = re.compile(r"only once frosts are over")
+
 LOTS: dict[str, Callable[[Met], Faults]] = {
     holds.__name__: holds
     for holds in (
@@ -127,6 +153,8 @@ LOTS: dict[str, Callable[[Met], Faults]] = {
         no_bed_before_the_sample,
         annuals_are_sown_anew_in_time,
         what_is_dry_is_wetted,
+        what_is_long_in_fruit_is_sown_early,
+        no_frost_is_feared_in_summer,
     )
 }
 
@@ -146,6 +174,22 @@ def _row(head: str, text: str) -> Change:
 
 def _bedded(plan: Plan, recipe: Recipe) -> tuple[Plan, Recipe]:
     return plan, replace(recipe, steps=(*recipe.steps, replace(recipe.steps[0], do="sow")))
+
+
+def _on(day: str) -> Change:
+    """The recipe with its sowing on another day."""
+
+    def said(plan: Plan, recipe: Recipe) -> tuple[Plan, Recipe]:
+        assert recipe.sowing is not None
+        return plan, replace(recipe, sowing=replace(recipe.sowing, date=day))
+
+    return said
+
+
+def _frosty(plan: Plan, recipe: Recipe) -> tuple[Plan, Recipe]:
+    assert recipe.sowing is not None
+    warmth = "Indoors and warm; outdoors only once frosts are over."
+    return plan, replace(recipe, sowing=replace(recipe.sowing, warmth=warmth))
 
 
 def _called_dried(plan: Plan, recipe: Recipe) -> tuple[Plan, Recipe]:
@@ -209,5 +253,19 @@ PLANTED: list[tuple[str, str, dict[str, Any], date, Change]] = [
         {"seeds": 289, "moisture": "dried", "cold_break_days": 10},
         date(2026, 11, 12),
         _called_dried,
+    ),
+    (
+        "what_is_long_in_fruit_is_sown_early",
+        "Capsicum annuum",
+        {"moisture": "dried"},
+        date(2026, 8, 20),
+        _on("2027-04-15"),
+    ),
+    (
+        "no_frost_is_feared_in_summer",
+        "Solanum lycopersicum",
+        {"sow": "2027-06-10"},
+        date(2027, 5, 20),
+        _frosty,
     ),
 ]

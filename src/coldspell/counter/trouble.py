@@ -11,7 +11,7 @@ from coldspell import __version__
 from coldspell.arithmetic.calendar import add_days
 from coldspell.decide.names.asks import Ask, values_of
 from coldspell.decide.names.fields import ColdBrokenFields, TroubleAskFields, TroubleVerdictFields, as_fields
-from coldspell.decide.schedule import sowing_season
+from coldspell.decide.sowing_season import sowing_season
 from coldspell.decide.tables import Tables
 from coldspell.errors import ColdspellError
 from coldspell.library.library import Library

@@ -13,13 +13,8 @@ from coldspell.arithmetic.samples import clopper_pearson
 from coldspell.decide.bears import chilling_injures
 from coldspell.decide.knowledge import Knowledge
 from coldspell.decide.practice import Practice
-from coldspell.decide.schedule import (
-    Schedule,
-    Season,
-    SowingSeason,
-    outdoor_day,
-    sowing_season,
-)
+from coldspell.decide.schedule import Schedule, Season, outdoor_day
+from coldspell.decide.sowing_season import SowingSeason, SowTime, is_early, sowing_season
 from coldspell.decide.state import autumn_of, frost_ahead, is_growing, short_of_summer
 from coldspell.decide.treatment import Candidate
 from coldspell.lot.lot import Lot
@@ -171,7 +166,7 @@ def treatment_facts(
     }
 
 
-def sown_said(treatment: Treatment) -> Literal["spring", "summer", "autumn", "either", "no"]:
+def sown_said(treatment: Treatment) -> Literal["early", "spring", "summer", "autumn", "either", "no"]:
     """The season in which the record has it sown."""
     said: SownIn | None = next((s.season for s in treatment.steps if s.do == "sow" and s.season), None)
     return said or "no"
@@ -215,7 +210,7 @@ def schedule_facts(
         "sow_season": _sow_season(schedule, practice, lot),
         "frost_after": yes(frost_ahead(lot, _sown_on(schedule), practice)),
         "short_summer": yes(short_of_summer(lot, _sown_on(schedule), practice)),
-        "sow_time": schedule.season.time_of(_sown_on(schedule)) if schedule.season else "spring",
+        "sow_time": _sow_time(schedule, practice),
         "held": yes(schedule.held),
         "sow_past": yes(schedule.asked and schedule.asked < schedule.first),
         "winter_left": yes(
@@ -241,6 +236,14 @@ def _sown_on(schedule: Schedule) -> date:
     return schedule.target or schedule.plan.ready
 
 
+def _sow_time(schedule: Schedule, practice: Practice) -> SowTime:
+    """In which season the day lies on which it is sown."""
+    day, season = _sown_on(schedule), schedule.season
+    if is_early(season, day, practice):
+        return "early"
+    return season.time_of(day) if season else "spring"
+
+
 def _sow_season(schedule: Schedule, practice: Practice, lot: Lot) -> Literal["open", "late", "off"]:
     """Whether a growing season lies before the day on which it is sown, or the end of one."""
     day, season = _sown_on(schedule), schedule.season or sowing_season(practice, lot)
@@ -248,7 +251,7 @@ def _sow_season(schedule: Schedule, practice: Practice, lot: Lot) -> Literal["op
     if close <= day or lot.winter == "none":
         return "open"
     if not is_growing(day, practice, southern=lot.southern):
-        return "off"
+        return "open" if is_early(season, day, practice) else "off"
     return "open" if (close - day).days < practice.near_season_days else "late"
 
 

@@ -40,9 +40,9 @@ from coldspell.decide.schedule import (
     outdoor_day,
     scheduled,
     season_of,
-    sowing_season,
     sowing_target,
 )
+from coldspell.decide.sowing_season import sowing_season, sown_sooner
 from coldspell.decide.span import Takes, planned_by, span_facts
 from coldspell.decide.state import days_lain_dry
 from coldspell.decide.tables import Tables
@@ -209,7 +209,7 @@ class Judging(Struct, frozen=True):
         """The facts of a candidate, its steps on the calendar as the rules have it begin, and those rules."""
         practice = self.tables.practice
         decide = self.tables.session.decide
-        first, asked = first_day(self.lot, self.today), sowing_target(self.lot)
+        first = first_day(self.lot, self.today)
         winter = self._winter_day(candidate) if candidate.then_outdoors else None
         if winter is not None:
             candidate = _until(candidate, (winter - first).days)
@@ -218,6 +218,7 @@ class Judging(Struct, frozen=True):
         when = decide(Ask.SOWING_TIME, asked_with)
         sown = as_fields(SowingTimeFields, when.fields).time
         season = sowing_season(practice, self.lot, sown)
+        asked = sowing_target(self.lot, sown_sooner(season, practice))
         coats = self._coat_days(candidate)
         opened = add_days(first, int(total_days(coats)[0]))
         lengths = span_facts(candidate, opened, asked, season, practice)

@@ -98,6 +98,7 @@ class Practice(Struct, frozen=True, eq=False):
     sowing_closes: Pair
     growing_opens: Pair
     frost_free_opens: Pair
+    early_sown_days: One
     summer_sown_opens: Pair
     summer_sown_closes: Pair
     summer_sown_latest: Pair

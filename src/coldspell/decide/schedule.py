@@ -21,8 +21,9 @@ from coldspell.arithmetic.calendar import (
 )
 from coldspell.arithmetic.seasons import season_month, target_from_last_frost
 from coldspell.decide.names.fields import SeasonFields
-from coldspell.decide.practice import Pair, Practice
-from coldspell.lot.lot import Lot, MonthDay
+from coldspell.decide.practice import Practice
+from coldspell.decide.sowing_season import ANY_YEAR, SowingSeason, day_of_year
+from coldspell.lot.lot import Lot
 from coldspell.lot.read import LAST_FROST_MONTH
 from coldspell.records.do import COLD, MOIST
 
@@ -56,89 +57,6 @@ class Schedule(Struct, frozen=True):
 
 
 Begins = Literal["in_time", "early", "at_once"]
-
-
-_ANY_YEAR = 2001
-
-
-SowTime = Literal["spring", "summer", "late_summer", "autumn"]
-SownWhen = Literal["spring", "summer", "autumn", "either", "frost_free"]
-
-
-class SowingSeason(Struct, frozen=True):
-    """The days (month and day, northern) between which seedlings are started."""
-
-    opens: tuple[int, int]
-    closes: tuple[int, int]
-    southern: bool
-    time: SowTime = "spring"
-    other: SowingSeason | None = None
-    """A second season of the same year that does as well."""
-
-    def day_for(self, ready: date) -> date:
-        """The first day of a season on which seed can be sown that is ready by a day."""
-        day = self._day_for(ready)
-        return day if self.other is None else min(day, self.other.day_for(ready))
-
-    def time_of(self, day: date) -> SowTime:
-        """In which season a day lies; one outside all of them counts as spring."""
-        if self.time != "spring" and self._day_for(day) == day:
-            return self.time
-        return "spring" if self.other is None else self.other.time_of(day)
-
-    def _day_for(self, ready: date) -> date:
-        for year in range(ready.year - self.southern, ready.year + 2):
-            if ready <= _season_day(year, *self.closes, self.southern):
-                return max(_season_day(year, *self.opens, self.southern), ready)
-        return ready
-
-    def last_for(self, ready: date) -> date:
-        """The last day of the season in which seed can be sown that is ready by a day."""
-        closes = (_season_day(ready.year + n, *self.closes, self.southern) for n in (-1, 0, 1))
-        return next(close for close in closes if ready <= close)
-
-
-def sowing_season(practice: Practice, lot: Lot, sown: SownWhen = "spring") -> SowingSeason:
-    """The sowing season of common practice; where the usual last frost is known that of spring opens by it.
-
-    It closes no sooner than as many days after it opens as it does by common practice.
-    """
-    if sown == "summer":
-        best = _season("summer", practice.summer_sown_opens, practice.summer_sown_closes, lot)
-        late = _season("late_summer", practice.summer_sown_closes, practice.summer_sown_latest, lot)
-        return replace(best, other=late)
-    if sown == "autumn":
-        return _season("autumn", practice.autumn_sown_opens, practice.autumn_sown_closes, lot)
-    if sown == "either":
-        return replace(sowing_season(practice, lot), other=sowing_season(practice, lot, "autumn"))
-    opens = practice.frost_free_opens if sown == "frost_free" else practice.sowing_opens
-    return _sowing_season(opens, practice.sowing_closes, lot.usual_frost, lot.grow_in, lot.southern)
-
-
-@lru_cache(maxsize=1024)
-def _sowing_season(
-    usual_opens: tuple[float, float],
-    usual_closes: tuple[float, float],
-    usual_frost: MonthDay | None,
-    grow_in: str,
-    southern: bool,
-) -> SowingSeason:
-    (m1, d1), (m2, d2) = usual_opens, usual_closes
-    opens, closes = date(_ANY_YEAR, int(m1), int(d1)), date(_ANY_YEAR, int(m2), int(d2))
-    if usual_frost is not None:
-        from calendar import monthrange  # few say it, and the module costs every start
-
-        month, day = map(int, usual_frost.split("-"))
-        frost = date(_ANY_YEAR, month, min(day, monthrange(_ANY_YEAR, month)[1]))
-        begins = max(target_from_last_frost(frost, grow_in), date(_ANY_YEAR, 1, 1))
-        by_frost = date(_ANY_YEAR, season_month(begins.month, southern), min(begins.day, 28))
-        opens, closes = by_frost, max(closes, closes + (by_frost - opens))
-    return SowingSeason((opens.month, opens.day), (closes.month, closes.day), southern)
-
-
-def _season(time: SowTime, opens: Pair, closes: Pair, lot: Lot) -> SowingSeason:
-    (m1, d1), (m2, d2) = opens, closes
-    return SowingSeason((int(m1), int(d1)), (int(m2), int(d2)), lot.southern, time)
 
 
 class Run(Struct, frozen=True):
@@ -209,11 +127,14 @@ def frost_odd(lot: Lot) -> bool:
     return frost is not None and season_month(frost.month, lot.southern) > LAST_FROST_MONTH
 
 
-def sowing_target(lot: Lot) -> date | None:
-    """The sowing date: as said, or from a last frost of spring by where the seedlings grow."""
-    if lot.sow is not None or frost_odd(lot):
+def sowing_target(lot: Lot, sooner_days: float = 0) -> date | None:
+    """The sowing date: as said, or from a last frost of spring by where the seedlings grow.
+
+    ``sooner_days``: how much sooner what is long in fruit is sown before that frost.
+    """
+    if lot.sow is not None or frost_odd(lot) or lot.last_frost is None:
         return lot.sow
-    return None if lot.last_frost is None else target_from_last_frost(lot.last_frost, lot.grow_in)
+    return add_days(target_from_last_frost(lot.last_frost, lot.grow_in), -int(sooner_days))
 
 
 def first_day(lot: Lot, today: date) -> date:
@@ -333,12 +254,12 @@ def outdoor_day(lot: Lot, first: date, season: Season) -> date:
     target = sowing_target(lot)
     limit = None if target is None else add_days(target, -season.least_days)
     for year in range(first.year - 1, first.year + 12):
-        start = _season_day(year, *season.opens, lot.southern)
-        end = _season_day(year + (season.closes < season.opens), *season.closes, lot.southern)
+        start = day_of_year(year, *season.opens, lot.southern)
+        end = day_of_year(year + (season.closes < season.opens), *season.closes, lot.southern)
         if end < first:
             continue
         day = max(start, first)
-        following = _season_day(year + 1, *season.opens, lot.southern)
+        following = day_of_year(year + 1, *season.opens, lot.southern)
         if limit is None or following > limit:
             return day
     return first
@@ -376,11 +297,8 @@ def as_long_as_cold(season: Season, needed: float | None, practice: Practice) ->
         return season
     month, day = map(int, practice.growing_opens)
     days = int(max(needed, practice.winter_short_days))
-    last = add_days(date(_ANY_YEAR, month, day), -days)
+    last = add_days(date(ANY_YEAR, month, day), -days)
     closes = (last.month, last.day)
-    return replace(season, closes=closes) if last.year == _ANY_YEAR and closes > season.closes else season
+    return replace(season, closes=closes) if last.year == ANY_YEAR and closes > season.closes else season
 
 
-@lru_cache(maxsize=4096)
-def _season_day(year: int, month: int, day: int, southern: bool) -> date:
-    return date(year + (southern and month > 6), season_month(month, southern), day)

@@ -12,7 +12,7 @@ from msgspec.structs import replace
 from coldspell.arithmetic.calendar import StepDays, add_days, total_days
 from coldspell.decide.facts import yes
 from coldspell.decide.practice import Practice
-from coldspell.decide.schedule import SowingSeason
+from coldspell.decide.sowing_season import SowingSeason
 from coldspell.decide.treatment import Candidate
 from coldspell.records.do import MOIST, TIMED
 

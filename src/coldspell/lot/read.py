@@ -110,7 +110,10 @@ def _agree(values: Mapping[str, Any]) -> None:
     """Refuse pairs of answers that cannot both hold."""
     for one, other in EITHER:
         if FACTS[one].field in values and FACTS[other].field in values:
-            raise ColdspellError(f"give {one} or {other}, not both", mend="leave one of them out")
+            mend = "leave one of them out"
+            if "sown" in (one, other):  # it waits for no day
+                mend = f"it is sown already: leave {other if one == 'sown' else one} out"
+            raise ColdspellError(f"give {one} or {other}, not both", mend=mend)
     sow, collected = values.get("sow"), values.get("collected")
     if sow and collected and sow < collected:
         raise ColdspellError(

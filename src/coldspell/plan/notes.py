@@ -12,8 +12,9 @@ from coldspell.decide.emergence import Emergence
 from coldspell.decide.facts import yes
 from coldspell.decide.judge import Judged
 from coldspell.decide.practice import Practice
-from coldspell.decide.schedule import frost_odd, sowing_season, sowing_target
+from coldspell.decide.schedule import frost_odd, sowing_target
 from coldspell.decide.sizing import SeedMeasure
+from coldspell.decide.sowing_season import sowing_season, sown_sooner
 from coldspell.decide.state import DAYS_PER_YEAR, is_growing, is_late, months_since_shed
 from coldspell.lot.lot import Lot
 from coldspell.lot.place import half_of
@@ -37,7 +38,7 @@ def note_facts(
 ) -> NoteFacts:
     """The facts that the decision on notes asks for."""
     lot, dated, chosen = decisions.lot, decisions.schedule, decisions.chosen
-    target, first = sowing_target(lot), dated.first
+    target, first = sowing_target(lot, sown_sooner(dated.season, practice)), dated.first
     taken_off = chosen is not None and _days_taken_off(decisions, chosen)
     room, needed = lot.fridge_litres, amount.space_litres
     return {

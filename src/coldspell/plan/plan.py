@@ -26,8 +26,8 @@ from coldspell.decide.names.fields import (
     as_fields,
 )
 from coldspell.decide.practice import Practice
-from coldspell.decide.schedule import sowing_season
 from coldspell.decide.sizing import SeedMeasure
+from coldspell.decide.sowing_season import sowing_season
 from coldspell.decide.state import is_growing
 from coldspell.decide.tables import Tables
 from coldspell.lot.lot import Lot

@@ -15,7 +15,8 @@ from coldspell.decide.facts import yes
 from coldspell.decide.names.asks import Ask, values_of
 from coldspell.decide.names.fields import ArmFields, ArmStepFields
 from coldspell.decide.practice import Practice
-from coldspell.decide.schedule import first_day, sowing_season, sowing_target
+from coldspell.decide.schedule import first_day, sowing_target
+from coldspell.decide.sowing_season import sowing_season
 from coldspell.decide.tables import Tables
 from coldspell.lot.lot import Lot
 from coldspell.rules import Firing

@@ -119,8 +119,9 @@ SOW_LIGHT: dict[SowLight, str] = {
     "surface": "Sown on the surface and not covered.",
 }
 
-SownIn = Literal["spring", "summer", "autumn", "either"]
+SownIn = Literal["early", "spring", "summer", "autumn", "either"]
 SOWN_IN: dict[SownIn, str] = {
+    "early": "Indoors, two months and more before the last frost: what frost kills and is long in fruit.",
     "spring": "In spring.",
     "summer": "From late spring to midsummer, to flower the year after.",
     "autumn": "In autumn; small plants stand the winter.",

@@ -19,7 +19,7 @@ from msgspec.structs import replace
 from coldspell.ask import find
 from coldspell.decide.decide import decide
 from coldspell.decide.knowledge import Knowledge
-from coldspell.decide.schedule import sowing_season
+from coldspell.decide.sowing_season import sowing_season
 from coldspell.decide.tables import Tables, tables_for
 from coldspell.errors import ColdspellError, InternalFault, Place, on_one_line
 from coldspell.library.library import Library

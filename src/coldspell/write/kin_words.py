@@ -11,7 +11,8 @@ from coldspell.decide.kin import likes_cold, relatives_of
 from coldspell.decide.knowledge import Season
 from coldspell.decide.practice import Practice
 from coldspell.decide.relatives import Relative
-from coldspell.decide.schedule import first_day, sowing_season
+from coldspell.decide.schedule import first_day
+from coldspell.decide.sowing_season import sowing_season
 from coldspell.plan.plan import Plan
 from coldspell.texts import Texts
 from coldspell.write.units import MONTHS, Units, number, spelled_date, spelled_days

@@ -5,6 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from coldspell.arithmetic.seasons import FROST_OFFSET_DAYS, season_month
+from coldspell.decide.practice import Practice
+from coldspell.decide.sowing_season import sown_sooner
 from coldspell.plan.notes import ready_now
 from coldspell.plan.plan import Plan
 from coldspell.texts import Texts
@@ -14,12 +16,12 @@ if TYPE_CHECKING:
     from coldspell.decide.names.words import NoteWords
 
 
-def note_words(plan: Plan, texts: Texts, units: Units) -> NoteWords:
+def note_words(plan: Plan, texts: Texts, units: Units, practice: Practice) -> NoteWords:
     """Words for the notes under the verdict."""
     lot, ready = plan.lot, ready_now(plan.decisions)
     past, space = plan.note_facts["days_past_hold"], plan.amounts.space_litres
     unit = plan.decisions.knowledge.record.unit
-    early = -FROST_OFFSET_DAYS[lot.grow_in]
+    early = -FROST_OFFSET_DAYS[lot.grow_in] + sown_sooner(plan.decisions.schedule.season, practice)
     named = "rooted_any" if "rooted" in lot.assumed else "rooted_some" if lot.rooted > 1 else "rooted_one"
     return {
         "counted": f"{lot.seeds} {plural(unit, 2)}",

@@ -84,7 +84,7 @@ class Wording(Struct, frozen=True):
         """Every placeholder of the rules; those of a step stand empty until it is written."""
         kind: Words = {**self.of_kind(), **self.of_tests(), **self.of_what_if()}  # type: ignore[dict-item]
         kin = kin_words(self.plan, self.practice, self.texts, self.units)
-        notes = note_words(self.plan, self.texts, self.units)
+        notes = note_words(self.plan, self.texts, self.units, self.practice)
         return {**kind, **kin, **self.of_treatment(), **notes, **NO_STEP}  # type: ignore[dict-item]
 
     def of_kind(self) -> KindWords:

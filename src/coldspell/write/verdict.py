@@ -9,7 +9,8 @@ from coldspell.decide.decide import fields_of
 from coldspell.decide.judge import Judged
 from coldspell.decide.names.asks import VERDICTS, Ask
 from coldspell.decide.names.fields import OpeningFields, TimeFields, WayOutFields
-from coldspell.decide.schedule import next_season, sowing_season
+from coldspell.decide.schedule import next_season
+from coldspell.decide.sowing_season import sowing_season
 from coldspell.library.unrecorded import UNKNOWN
 from coldspell.lot.lot import Share
 from coldspell.lot.table import FACTS

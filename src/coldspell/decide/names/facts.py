@@ -241,8 +241,8 @@ class TreatmentFacts(SpanFacts):
     undried: Undried
     then_outdoors: YesNo
     winter_met: YesNo
-    sown_said: Literal["spring", "summer", "autumn", "either", "no"]
-    sown_when: Literal["spring", "summer", "autumn", "either", "frost_free"]
+    sown_said: Literal["early", "spring", "summer", "autumn", "either", "no"]
+    sown_when: Literal["early", "spring", "summer", "autumn", "either", "frost_free"]
     span_taken: Literal["long", "middle", "short"]
 
 
@@ -255,7 +255,7 @@ class ScheduleFacts(TypedDict):
     winter_left: YesNo
     date_assumed: YesNo
     sow_season: Literal["open", "late", "off"]
-    sow_time: Literal["spring", "summer", "late_summer", "autumn"]
+    sow_time: Literal["early", "spring", "summer", "late_summer", "autumn"]
     frost_after: YesNo
     short_summer: YesNo
     held: YesNo

@@ -100,7 +100,7 @@ class SpanFields(Struct, frozen=True):
 class SowingTimeFields(Struct, frozen=True):
     """When in the year it is sown."""
 
-    time: Literal["spring", "summer", "autumn", "either", "frost_free"]
+    time: Literal["early", "spring", "summer", "autumn", "either", "frost_free"]
 
 
 class SeasonFields(Struct, frozen=True):
