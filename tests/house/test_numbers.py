@@ -22,7 +22,7 @@ NO_PRACTICE = {
     "_MOST_SEEDS": "limit of the table of lot facts",
     "_ROUNDING": "of the computer",
     "_YEAR": "calendar: days of a year",
-    "_ANY_YEAR": "calendar: a year without a leap day",
+    "ANY_YEAR": "calendar: a year without a leap day",
     "LEVEL": "nine times in ten, as the texts say",
     "TEN": "nine times in ten, as the texts say",
     "_SOAK": "the day that the answer `takes: day` of a rule names",

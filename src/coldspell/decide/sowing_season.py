@@ -77,7 +77,7 @@ def _early_season(practice: Practice, lot: Lot) -> SowingSeason:
         practice.sowing_opens, practice.sowing_closes, lot.usual_frost, lot.grow_in, lot.southern
     )
     sooner = timedelta(days=practice.early_sown_days)
-    opens = date(ANY_YEAR, *spring.opens) - sooner
+    opens = max(date(ANY_YEAR, *spring.opens) - sooner, date(ANY_YEAR, 1, 1))
     return SowingSeason((opens.month, opens.day), spring.opens, lot.southern, "early", other=spring)
 
 
