@@ -138,7 +138,7 @@ def measure_candidate(
         gone = ("after_ripen",) if shut else ("after_ripen", DRY_HEAT)
         steps = tuple(s for s in steps if s.do not in gone)
     steps = rest_left(steps, *dry)
-    begun = steps != treatment.steps
+    begun = _unsoaked(steps) != _unsoaked(treatment.steps)  # a soak alone is no beginning
     moist = [s for s in steps if s.do in MOIST]
     cold = [s for s in steps if s.do in COLD]
     timed = tuple(_step_days(s) for s in steps if s.do in TIMED and _length(s) is not None)
@@ -146,7 +146,7 @@ def measure_candidate(
     complete = all(s.days is not None for s in moist)
     shape, hold = shape_of(steps), _hold_days(treatment, record)
     return Candidate(
-        treatment=replace(treatment, steps=steps) if begun else treatment,
+        treatment=replace(treatment, steps=steps) if steps != treatment.steps else treatment,
         record=record,
         fits_lot=all(holds(c, said(lot, fact)) for fact, c in treatment.when.items()),
         shape=shape,
@@ -215,11 +215,16 @@ def without_optional_spells(treatment: Treatment) -> Treatment | None:
     return replace(treatment, steps=kept or (Step("sow"),))
 
 
+def _unsoaked(steps: Sequence[Step]) -> tuple[Step, ...]:
+    return tuple(s for s in steps if s.do != "soak")
+
+
 def without_opening(steps: Sequence[Step]) -> tuple[Step, ...]:
     """The steps for seed that has swollen: its coat is open, and it is not soaked again."""
     opened = [i for i, s in enumerate(steps) if s.do in OPENING or s.do == DRY_HEAT]
-    if not opened:
-        return tuple(steps)
+    if not opened:  # what leaching takes out is not said to be gone
+        moist = next((i for i, s in enumerate(steps) if s.do in MOIST), 0)
+        return tuple(s for i, s in enumerate(steps) if i >= moist or s.do != "soak")
     return tuple(s for i, s in enumerate(steps) if i > opened[-1] and s.do not in ("soak", "leach"))
 
 
