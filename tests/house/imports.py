@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 from msgspec import Struct
@@ -30,15 +31,16 @@ def modules() -> dict[str, Path]:
     return found
 
 
-def imports() -> list[Import]:
+@cache
+def imports() -> tuple[Import, ...]:
     """Every import between modules of the program, those inside functions too."""
     known = modules()
-    return [
+    return tuple(
         Import(name, of, line, typing)
         for name, path in known.items()
         for of, line, typing in _of(ast.parse(path.read_text("utf-8")), known, typing=False)
         if of != name
-    ]
+    )
 
 
 def room(module: str) -> str:

@@ -279,9 +279,10 @@ def test_new_asks(tmp_path: Path) -> None:
 
 
 def test_new_refuses(tmp_path: Path) -> None:
-    assert "is in the library" in refused("new", "Quercus alba", "--into", tmp_path).what
-    assert "--family" in refused("new", "Novum testum", "--into", tmp_path).mend
-    words = ("--family", "Fagaceae", "--unit", "seed", "--into", tmp_path)
+    into = tmp_path / "own"  # there is none yet: nothing is to be merged each time
+    assert "is in the library" in refused("new", "Quercus alba", "--into", into).what
+    assert "--family" in refused("new", "Novum testum", "--into", into).mend
+    words = ("--family", "Fagaceae", "--unit", "seed", "--into", into)
     assert "'grass'" in refused("new", "Novum testum", "--plant", "gras", *words).mend
     assert (
         "not days" in refused("new", "Novum testum", "--plant", "grass", *words, "--cold-days", "long").what

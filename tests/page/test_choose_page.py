@@ -86,8 +86,11 @@ def test_the_place_is_asked_for_and_what_the_law_says_there_stands_with_the_kind
     silent = client.get(ask).text
     assert "Union concern" not in silent
     assert "No note is no permission" not in silent
-    pages = [client.get(f"{ask}&place=Bavaria,+Germany&page={page}").text for page in range(1, 20)]
-    row = next(row for text in pages for row in text.split("<tr>") if "<i>Ailanthus altissima</i>" in row)
+    found = shipped().choose(Wishes(start=False, plant="broadleaf tree"), today=TODAY)
+    at = next(at for at, one in enumerate(found) if one.name == "Ailanthus altissima") // 40 + 1
+    assert at > 1
+    pages = [client.get(f"{ask}&place=Bavaria,+Germany&page={page}").text for page in (1, at)]
+    row = next(row for row in pages[1].split("<tr>") if "<i>Ailanthus altissima</i>" in row)
     assert "European Union: On the list of invasive alien species of Union concern" in row
     assert "place=Bavaria%2C+Germany" in row  # and goes along to the answer
     assert all('value="Bavaria, Germany"' in text for text in pages)

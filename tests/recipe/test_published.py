@@ -20,6 +20,7 @@ import pages
 import pytest
 
 from coldspell.ask import Question, answer
+from coldspell.cli.main import main
 from coldspell.cli.publish import published, with_table
 from coldspell.decide.tables import Tables
 from coldspell.errors import ColdspellError
@@ -245,12 +246,12 @@ def test_a_reader_that_leaves_early_is_no_error() -> None:
 
 
 def test_no_colour_codes_on_a_terminal() -> None:
-    main, worker = pty.openpty()
+    own, worker = pty.openpty()
     with subprocess.Popen([sys.executable, "-m", "coldspell", "recipe", "apple"], stdout=worker) as process:
         os.close(worker)
         chunks = []
         try:
-            while chunk := os.read(main, 65536):
+            while chunk := os.read(own, 65536):
                 chunks.append(chunk)
         except OSError:
             pass
@@ -278,12 +279,14 @@ def test_no_colour_codes_on_a_terminal() -> None:
         (["recipe", "peach", "--sow", "9999-12-31", "--today", "9999-12-30"], "is far off"),
     ],
 )
-def test_wrong_use_is_one_clear_message(arguments: list[str], says: str) -> None:
-    done = run(*arguments)
-    assert done.returncode == 2
-    assert says in done.stderr
-    assert done.stdout == ""
-    assert "Traceback" not in done.stderr
+def test_wrong_use_is_one_clear_message(
+    arguments: list[str], says: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(arguments) == 2
+    told = capsys.readouterr()
+    assert says in told.err
+    assert told.out == ""
+    assert "Traceback" not in told.err
 
 
 def test_lot_file_mistakes_have_their_line(tmp_path: Path) -> None:

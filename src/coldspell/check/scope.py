@@ -38,8 +38,14 @@ class Summaries(Mapping[str, Summary]):
 
     def __init__(self, library: Library) -> None:
         self._library = library
+        self._made: dict[str, Summary] = {}
 
     def __getitem__(self, name: str) -> Summary:
+        if name not in self._made:
+            self._made[name] = self._summary(name)
+        return self._made[name]
+
+    def _summary(self, name: str) -> Summary:
         record = self._library.get(name)
         answers = record.asks.answers if record.asks else ()
         return Summary(

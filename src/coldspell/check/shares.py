@@ -55,23 +55,25 @@ def cited_by_topic(record: Record) -> dict[str, tuple[str, ...]]:
     topics: dict[str, tuple[str, ...]] = {}
     for name in record.__struct_fields__:
         if name not in ("cites", "accept"):
-            notes = tuple(dict.fromkeys(_notes(getattr(record, name))))
+            notes: list[str] = []
+            _gather(getattr(record, name), notes)
             if notes:
-                topics[name] = notes
+                topics[name] = tuple(dict.fromkeys(notes))
     return topics
 
 
-def _notes(value: Any) -> Iterator[str]:
+def _gather(value: Any, notes: list[str]) -> None:
+    """Add the footnotes within a value, in their order."""
     if isinstance(value, tuple):
         for item in value:
-            yield from _notes(item)
+            _gather(item, notes)
     elif isinstance(value, Struct):
         for name in value.__struct_fields__:
             inner = getattr(value, name)
             if name == "cite":
-                yield from inner
-            elif not isinstance(inner, str):
-                yield from _notes(inner)
+                notes.extend(inner)
+            elif isinstance(inner, tuple | Struct):
+                _gather(inner, notes)
 
 
 def citations(library: Library) -> Iterator[Citation]:

@@ -89,6 +89,7 @@ class Reader:
     def __init__(self, facts: dict[str, Fact], heads: dict[str, Head], out: Findings) -> None:
         self.facts, self.heads, self.out = facts, heads, out
         self.words = {name for name, fact in facts.items() if fact.text}
+        self.fields = {name: (f, head) for head in heads.values() for name, f in head.field_facts.items()}
         self.mistaken: set[str] = set()
 
     def decision(self, head: Head) -> Decision:
@@ -127,12 +128,6 @@ class Reader:
 
     def usable(self, name: str, place: Place, head: Head) -> bool:
         """Whether a name is a fact or an earlier answer that conditions may test."""
-        fields = {n: f for h in self.heads.values() if h is not head for n, f in h.field_facts.items()}
-        names = [
-            *(n for n, f in self.facts.items() if not f.text),
-            *(n for n in self.heads if n != head.name),
-            *fields,
-        ]
         other = self.heads.get(name.partition(".")[0])
         if name in self.facts and self.facts[name].text:
             self.out.error(place, "text-fact", f"{name!r} is words for texts and cannot be tested")
@@ -142,7 +137,8 @@ class Reader:
             )
         elif other and other.per:
             self.out.error(place, "per-fact", f"{name!r} is decided for each candidate and cannot be a fact")
-        elif name not in names:
+        elif not self._known(name, head):
+            names = [n for n in (*self.facts, *self.heads, *self.fields) if self._known(n, head)]
             self.out.error(
                 place, "undeclared-fact", f"no fact or decision is named {name!r}", nearest(name, names)
             )
@@ -150,10 +146,17 @@ class Reader:
             return True
         return False
 
+    def _known(self, name: str, head: Head) -> bool:
+        """Whether a name is that of a fact that is no text, or of another decision or a field of one."""
+        if name in self.facts:
+            return not self.facts[name].text
+        if name in self.heads:
+            return name != head.name
+        return name in self.fields and self.fields[name][1] is not head
+
     def _fact(self, name: str) -> Fact:
-        decision, _, field = name.partition(".")
-        if field:
-            return self.heads[decision].field_facts[name]
+        if "." in name:
+            return self.fields[name][0]
         return self.heads[name].fact if name in self.heads else self.facts[name]
 
     def _when(self, node: Node | None, given: tuple[str, ...] | None, head: Head) -> tuple[Condition, ...]:
