@@ -48,7 +48,7 @@ from coldspell.decide.tables import Tables
 from coldspell.decide.treatment import Candidate
 from coldspell.errors import InternalFault
 from coldspell.lot.lot import Lot
-from coldspell.records.do import MOIST
+from coldspell.records.do import COLD, MOIST
 from coldspell.records.model import Hazard, Record
 from coldspell.rules import Decided, Firing
 from coldspell.rules.model import FactValue
@@ -318,12 +318,13 @@ def _in_winter(dated: Schedule, lot: Lot, practice: Practice) -> bool:
 def _roots_grow(dated: Schedule, lot: Lot, base: Mapping[str, FactValue], practice: Practice) -> bool:
     """Whether its roots show within one growing season that lasts to the day of sowing.
 
-    Where the leaf follows the root they show some weeks after it is laid down, at the soonest.
+    Where the leaf follows the root they show some weeks after it is laid down in the cold, at the soonest.
     """
     if base["roots_warm"] == "yes":
         return False
     waits = any(step.name in MOIST for step in dated.plan.steps)
-    start = dated.plan.start if waits else dated.first
+    cold = next((step.start for step in dated.plan.steps if step.name in COLD), dated.plan.start)
+    start = cold if waits else dated.first
     if waits and base["root_first"] == "no":
         start = min(add_days(start, int(practice.look_root_days)), max(dated.plan.ready, start))
     end = max(dated.plan.ready, dated.target or dated.plan.ready) if waits else start
