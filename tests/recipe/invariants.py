@@ -14,6 +14,7 @@ from datetime import date, timedelta
 from itertools import pairwise
 
 from invariants_dates import DATES
+from invariants_kept import KEPT
 from invariants_lots import LOTS
 from invariants_meanwhile import MEANWHILE
 from invariants_places import PLACES
@@ -463,7 +464,7 @@ INVARIANTS: dict[str, Callable[[Met], Faults]] = {
         intervals_agree,
         nothing_left_open,
     )
-} | AWKWARD | DATES | STATE | WINTER | MEANWHILE | PLACES | LOTS | TODAY
+} | AWKWARD | DATES | STATE | WINTER | MEANWHILE | PLACES | LOTS | KEPT | TODAY
 
 
 # --- several recipes of one lot -----------------------------------------------------------------------------

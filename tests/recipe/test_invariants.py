@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import Any
 
 import invariants
+import invariants_kept
 import invariants_lots
 import invariants_meanwhile
 import invariants_today
@@ -496,6 +497,7 @@ ON_DAYS = [
     *planted_winter.PLANTED,
     *planted_places.PLANTED,
     *invariants_meanwhile.PLANTED,
+    *invariants_kept.PLANTED,
     *invariants_lots.PLANTED,
     *invariants_today.PLANTED,
 ]

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
 _HARD = ("physical", "combinational")
 _HERBS = ("annual", "perennial", "grass")
-_SOWN = ("sow", "soak_and_sow", "sow_outdoors")
+_SOWN = ("sow", "soak_and_sow", "sow_outdoors", "warm")
 
 
 def bears_drying(knowledge: Knowledge, practice: Practice) -> BearsDrying:
@@ -57,7 +57,7 @@ def kept_cold(knowledge: Knowledge, practice: Practice) -> bool:
 
 
 def _sown_fresh(knowledge: Knowledge) -> bool:
-    """Whether the record puts a sowing of fresh seed first."""
+    """Whether the record puts a sowing of fresh seed first, or warmth that ends when it has sprouted."""
     first = next((t for t, _ in knowledge.treatments()), None)
     return first is not None and first.when.get("moisture") == "fresh" and shape_of(first.steps) in _SOWN
 

@@ -42,7 +42,8 @@ PLANT: dict[Plant, str] = {
 }
 
 Unit = Literal[
-    "nut", "acorn", "stone", "pip", "samara", "seed", "achene", "nutlet", "grain", "berry", "fruit"
+    "nut", "acorn", "stone", "pip", "samara", "seed", "achene", "nutlet", "grain", "berry", "fruit",
+    "spore",
 ]
 UNIT: dict[Unit, str] = {
     "nut": "A whole nut in its shell.",
@@ -56,6 +57,7 @@ UNIT: dict[Unit, str] = {
     "grain": "A grain of a grass.",
     "berry": "A whole berry, sown with its flesh dried on.",
     "fruit": "Another whole fruit.",
+    "spore": "A spore of a fern: dust, which nobody counts.",
 }
 
 Size = Literal["fine", "small", "medium", "large"]

@@ -14,7 +14,7 @@ from coldspell.views.days import day_of, days_of, how_often, may_wait
 from coldspell.views.law import law_lines
 from coldspell.views.layout import in_ascii, labelled, paragraph
 from coldspell.views.one_page import laid_out
-from coldspell.views.phrases import medium_says, weighing
+from coldspell.views.phrases import medium_says, otherwise, weighing
 from coldspell.views.short import short_page, state_now
 from coldspell.views.ways import ways
 from coldspell.write.recipe import Recipe
@@ -88,8 +88,8 @@ def _asked(recipe: Recipe, texts: Texts, width: int) -> list[str]:
         lines += paragraph(_marked(text, choice.cites, recipe), width, 4, "  •")
         if choice.leads_to:
             lines += paragraph(texts.say("then", names=", ".join(choice.leads_to)), width, 6)
-    if recipe.does.page == "question":
-        lines += ["", *paragraph(texts.say("trial_otherwise", name=recipe.species.name), width)]
+    if text := otherwise(recipe, texts):
+        lines += ["", *paragraph(text, width)]
     return lines
 
 

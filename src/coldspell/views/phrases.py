@@ -1,4 +1,4 @@
-"""Phrases that the short and the full page share: what seed lies in, and what it weighs."""
+"""Phrases that the short and the full page share: what seed lies in, its weight, the rest of a question."""
 
 from __future__ import annotations
 
@@ -23,3 +23,11 @@ def medium_says(medium: Medium, *, listed: bool = False) -> str:
     """The form of the medium and its material, unless that is ``listed``; seed alone lies in none."""
     says = f"{medium.says[0].upper()}{medium.says[1:]}"
     return f"{says}." if listed or medium.material == "nothing" else f"{says}: {medium.material_says}."
+
+
+def otherwise(recipe: Recipe, texts: Texts) -> str:
+    """What to do where no answer to the question fits; seed in hand is kept meanwhile. Empty: no question."""
+    if recipe.does.page != "question":
+        return ""
+    text = texts.say("trial_otherwise", name=recipe.species.name)
+    return text if recipe.lot.said["sown"] else f"{text} {texts.say('trial_meanwhile')}"

@@ -11,7 +11,7 @@ from coldspell.records.do import COLD, MOIST
 from coldspell.texts import Texts
 from coldspell.views.days import day_of, days_of, gaps, how_often, looks_told, may_wait
 from coldspell.views.law import law_lines
-from coldspell.views.phrases import medium_says, weighing
+from coldspell.views.phrases import medium_says, otherwise, weighing
 from coldspell.views.short_trial import ShortTrial, relatives, short_trial
 from coldspell.views.sources import Sources
 from coldspell.write.recipe import Recipe
@@ -223,9 +223,7 @@ class _Said:
 
     def otherwise(self) -> str:
         """What to do where no answer to the question fits, or nobody can tell."""
-        if self.recipe.does.page != "question":
-            return ""
-        return self.texts.say("trial_otherwise", name=self.recipe.species.name)
+        return otherwise(self.recipe, self.texts)
 
     def needs(self) -> tuple[Row, ...]:
         """What has to be there, how many seeds for the plants wanted, and what else can be done."""
