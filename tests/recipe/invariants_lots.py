@@ -140,6 +140,12 @@ def no_frost_is_feared_in_summer(met: Met) -> Faults:
     return [f"“{sowing.warmth}” on {sowing.date}"] if summer and _FROSTS.search(sowing.warmth or "") else []
 
 
+def none_is_tended_that_is_dead(met: Met) -> Faults:
+    """Where what has not come up is called dead no step keeps it damp."""
+    dead = "has not come by now is dead" in met.recipe.verdict.sentence
+    return [f"“{s.text[:40]}” of dead seed" for s in met.recipe.steps if dead and "damp" in s.text]
+
+
 _FROSTS = re.compile(r"only once frosts are over")
 
 LOTS: dict[str, Callable[[Met], Faults]] = {
@@ -155,6 +161,7 @@ LOTS: dict[str, Callable[[Met], Faults]] = {
         what_is_dry_is_wetted,
         what_is_long_in_fruit_is_sown_early,
         no_frost_is_feared_in_summer,
+        none_is_tended_that_is_dead,
     )
 }
 
@@ -184,6 +191,11 @@ def _on(day: str) -> Change:
         return plan, replace(recipe, sowing=replace(recipe.sowing, date=day))
 
     return said
+
+
+def _dead(plan: Plan, recipe: Recipe) -> tuple[Plan, Recipe]:
+    sentence = "They are late: what has not come by now is dead."
+    return plan, replace(recipe, verdict=replace(recipe.verdict, sentence=sentence))
 
 
 def _frosty(plan: Plan, recipe: Recipe) -> tuple[Plan, Recipe]:
@@ -267,5 +279,12 @@ PLANTED: list[tuple[str, str, dict[str, Any], date, Change]] = [
         {"sow": "2027-06-10"},
         date(2027, 5, 20),
         _frosty,
+    ),
+    (
+        "none_is_tended_that_is_dead",
+        "Ocimum basilicum",
+        {"sown": "2027-05-20"},
+        date(2027, 5, 25),
+        _dead,
     ),
 ]
