@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from coldspell.errors import ColdspellError
+from coldspell.tables.cells import plain_text
 from coldspell.tables.read import open_lots
 from coldspell.tables.rows import Refused, Row, TableForm
 
@@ -268,3 +269,11 @@ def test_how_much_of_a_file_was_read(tmp_path: Path, monkeypatch: pytest.MonkeyP
     monkeypatch.setattr(sys, "stdin", io.TextIOWrapper(io.BytesIO(text.encode())))
     with open_lots("-") as table:
         assert {table.share for _ in table} == {None}
+
+
+@pytest.mark.parametrize(
+    ("cell", "text"), [(float("inf"), "inf"), (float("nan"), "nan"), (3.0, "3"), (3.5, "3.5")]
+)
+def test_a_number_for_a_name_is_a_name(cell: float, text: str) -> None:
+    """1e309 in JSON Lines is not finite, and was a fault of the program; its row is refused as any."""
+    assert plain_text("name", cell) == text

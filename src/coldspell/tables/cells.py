@@ -54,7 +54,7 @@ def plain_text(what: str, cell: Any) -> str:
     ColdspellError
         It has such characters, or is far too long.
     """
-    text = str(int(cell)) if isinstance(cell, float) and cell == int(cell) else str(cell)
+    text = str(int(cell)) if isinstance(cell, float) and cell.is_integer() else str(cell)
     text = " ".join(text.split())
     if len(text) > MOST_TEXT:
         raise ColdspellError(f"{what} is {len(text)} characters long", mend=f"at most {MOST_TEXT}")
