@@ -13,7 +13,7 @@ from typing import Any
 
 from meeting import Met
 from msgspec.structs import replace
-from planted_winter import Change, later
+from planted_winter import Change, later, noted
 
 from coldspell.plan.plan import Plan
 from coldspell.write.recipe import Recipe
@@ -95,6 +95,26 @@ def a_question_about_a_pot_leaves_it(met: Met) -> Faults:
     return [*found, *(f"“{m[0]}” of what is sown" for m in [_IN_HAND.search(met.page)] if m)]
 
 
+_BROADCAST = re.compile(r"[Bb]roadcast[^.]*mixed with")
+
+
+def large_seed_is_laid_one_by_one(met: Met) -> Faults:
+    """Seed that is laid one by one is not broadcast with sand, however much there is of it."""
+    if met.plan.decisions.facts["size"] != "large":
+        return []
+    return [f"“{m[0]}”" for s in met.recipe.steps if s.do == "sow" and (m := _BROADCAST.search(s.text))]
+
+
+_COLD_NOW = re.compile(r"to the cold now, moist at (?:\d+–)?(\d+) °C")
+
+
+def the_cold_of_a_root_is_cold(met: Met) -> Faults:
+    """What has rooted and is moved to the cold comes below ten degrees, not into the cool before it."""
+    found = [m for m in map(_COLD_NOW.search, met.sentences) if m]
+    cold = any(s.do == "cold_moist" for s in met.recipe.steps)
+    return [f"“{m[0]}”" for m in found if cold and int(m[1]) > 10]
+
+
 KEPT: dict[str, Callable[[Met], Faults]] = {
     holds.__name__: holds
     for holds in (
@@ -103,6 +123,8 @@ KEPT: dict[str, Callable[[Met], Faults]] = {
         nothing_is_dried_that_is_never_dried,
         nothing_damp_for_months_is_dried_for_its_warmth,
         a_question_about_a_pot_leaves_it,
+        large_seed_is_laid_one_by_one,
+        the_cold_of_a_root_is_cold,
     )
 }
 
@@ -123,6 +145,11 @@ def _stepped(text: str) -> Change:
         return plan, replace(recipe, steps=(*recipe.steps, step))
 
     return said
+
+
+def _broadcast(plan: Plan, recipe: Recipe) -> tuple[Plan, Recipe]:
+    step = replace(recipe.steps[-1], do="sow", text="Broadcast them thinly, mixed with sand.")
+    return plan, replace(recipe, steps=(*recipe.steps, step))
 
 
 def _unsaid(plan: Plan, recipe: Recipe) -> tuple[Plan, Recipe]:
@@ -149,4 +176,12 @@ PLANTED: list[tuple[str, str, dict[str, Any], date, Change]] = [
         _stepped(_SPREAD),
     ),
     ("a_question_about_a_pot_leaves_it", "Salvia", {"sown": "2026-12-10"}, date(2027, 6, 28), _unsaid),
+    ("large_seed_is_laid_one_by_one", "Durio zibethinus", {"seeds": 20_000}, date(2026, 10, 1), _broadcast),
+    (
+        "the_cold_of_a_root_is_cold",
+        "Galanthus nivalis",
+        {"moisture": "dried", "rooted": 1},
+        date(2026, 5, 29),
+        noted("Pot root down and move to the cold now, moist at 15 °C, not frozen."),
+    ),
 ]

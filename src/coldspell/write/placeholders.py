@@ -236,6 +236,7 @@ class Wording(Struct, frozen=True):
         steps = chosen.candidate.treatment.steps if chosen else ()
         hold = chosen.candidate.treatment.hold if chosen else None
         cold = [s for s in steps if s.do in ("cold_moist", "cool_moist")]
+        coldest = [s for s in cold if s.do == "cold_moist"] or cold  # cool is no cold where one follows it
         warm = [s for s in steps if s.do in ("warm_moist", "alternate")]
         target, short = dated.target, dated.infeasible
         sown = self._taken() or target
@@ -246,7 +247,7 @@ class Wording(Struct, frozen=True):
         soon = say("start_now") if dated.plan.ready <= dated.first else say("sow_on", day=by)
         undated = say("sow_when_done", day=by) if spells else soon
         return {
-            "cold_range": self.units.temperature(home or _celsius(cold) or self.practice.cold_celsius),
+            "cold_range": self.units.temperature(home or _celsius(coldest) or self.practice.cold_celsius),
             "held_at": say(
                 "hold_at" if held else "hold_near",
                 celsius=self.units.temperature(held or Quantity(0, 0)),
