@@ -17,7 +17,6 @@ from msgspec import Struct
 from coldspell.library.built import Entry
 from coldspell.library.fold import fold, parted, singular
 from coldspell.library.library import Library
-from coldspell.near import nearest_few
 from coldspell.records.model import Record
 from coldspell.records.name import genus_of
 
@@ -384,6 +383,8 @@ def _records(library: Library, names: Iterable[str]) -> tuple[Record, ...]:
 def _nearest(library: Library, folded: str) -> tuple[str, ...]:
     """Return up to five printed names that are similar, best first."""
     index = library.index
+    from coldspell.near import nearest_few  # only wanted when nothing has the name
+
     near = nearest_few(folded, [*index, *library.units], 12, 72)
     printed = dict.fromkeys(
         entry.printed
@@ -396,4 +397,6 @@ def _nearest(library: Library, folded: str) -> tuple[str, ...]:
 
 def _like_genus(folded: str, key: str) -> bool:
     """Whether two names begin alike: no other genus is offered for the sake of its epithet alone."""
+    from coldspell.near import nearest_few
+
     return bool(nearest_few(folded.split(" ")[0], [key.split(" ")[0]], 1, 75))

@@ -12,7 +12,6 @@ from typing import Any
 from coldspell.errors import ColdspellError
 from coldspell.lot.lot import Lot, Millimetres, MonthDay, Share
 from coldspell.lot.table import FACTS, MARKED, LotFact
-from coldspell.near import did_you_mean
 from coldspell.typed import (
     near_day,
     read_day,
@@ -90,6 +89,8 @@ def _typed_fact(key: str, text: str) -> Any:
 
 def _fact(key: str) -> LotFact:
     if key not in FACTS:
+        from coldspell.near import did_you_mean  # only wanted when something is wrong
+
         raise ColdspellError(f"unknown fact of a lot: {key[:60]}", mend=did_you_mean(key, FACTS))
     return FACTS[key]
 
