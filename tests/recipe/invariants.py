@@ -349,7 +349,7 @@ def place_right_for_the_hemisphere(met: Met) -> Faults:
 CLASHES: tuple[tuple[str, str], ...] = (
     (r"\b[Oo]n (?:its|their) side\b", r"\b(?:root down|hump up\w*|broad end down)\b"),
     (r"\bnot covered\b|\buncovered\b|\bon the surface\b(?! or)", r"\b\d[–\d]* mm deep\b"),
-    (r"\bSow cool\b|\bheat mat can send\b", r"\bbottom heat\b|\bSow it warm\b|\bin (?:its )?warmth\b"),
+    (r"\bSow cool\b|\bno heat mat\b", r"\bbottom heat\b|\bSow it warm\b|\bin (?:its )?warmth\b"),
     (r"\bWait for warm soil\b", r"\bSow cool\b|\bin cool soil\b"),
     (r"\b[Ll]ayers of damp\b", r"\bMix the seeds with\b|\bparts? of (?:damp )?medium\b"),
     (r"\b(?:loosely|no tight lid)\b", r"\bairtight\b|\bsealed\b"),
