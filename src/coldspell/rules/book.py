@@ -32,8 +32,6 @@ class RuleBook(Struct, frozen=True):
     fields: dict[str, Field] = {}
     practice: dict[str, Number] = {}
     texts: dict[str, str] = {}
-    cuts: dict[str, tuple[float, ...]] = {}
-    """For each number that is asked for, where any decision cuts it."""
 
     def decide(self, decision: str, facts: Facts, engine: Engine) -> Decided:
         """What one decision answers, evaluated anew; see `Session.decide`."""

@@ -33,7 +33,7 @@ def compile_files(
     """
     out = Findings()
     declared = {f.name: f for f in contract.declares} if contract else {}
-    book = RuleBook(declared, DecisionsByName({}), {}, {}, {}, {})
+    book = RuleBook(declared, DecisionsByName({}), {}, {}, {})
     heads = _first_pass(files, book, out)
     facts = book.facts
     reader = Reader(facts, heads, out)
@@ -45,9 +45,6 @@ def compile_files(
         scope = scope_of(decision, book.decisions, all_facts)
         table = cut_axes(decision, all_facts, scope)
         book.decisions.add(table)
-        for axis in (*table.gates, *table.axes):
-            if axis.bounds is not None:
-                book.cuts[axis.fact] = tuple(sorted({*book.cuts.get(axis.fact, ()), *axis.cuts}))
         if scope is None:
             out.error(decision.place, "never-asked", f"'applies' of {decision.name} can never hold")
     for decision in decisions.values():

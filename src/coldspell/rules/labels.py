@@ -9,6 +9,8 @@ from collections.abc import Callable
 from coldspell.errors import InternalFault
 from coldspell.rules.model import UNKNOWN, Axis, FactValue
 
+Labeller = Callable[[FactValue], str]
+
 
 def label_of(axis: Axis, value: FactValue) -> str:
     """The label a value falls under.
@@ -35,7 +37,7 @@ def label_of(axis: Axis, value: FactValue) -> str:
     return axis.classes[bisect_left(axis.cuts, value)]
 
 
-def labeller(axis: Axis) -> Callable[[FactValue], str]:
+def labeller(axis: Axis) -> Labeller:
     """A fast form of `label_of` for a number; what it does not know at once it leaves to `label_of`."""
     assert axis.bounds is not None, f"{axis.fact} is no number"
     cuts, classes, (low, high) = axis.cuts, axis.classes, axis.bounds
