@@ -57,7 +57,7 @@ def test_a_full_memo_is_emptied_and_changes_nothing() -> None:
         lot = random_lot(book, chance, [100.0])
         assert small.run(lot) == free.run(lot)
     cuts = small._cuts.values()
-    assert all(cut.tree is not None and len(cut.tree) <= 2 and len(cut.told) <= 2 for cut in cuts)
+    assert all(cut.ways is not None and len(cut.ways) <= 2 and len(cut.told) <= 2 for cut in cuts)
 
 
 @pytest.mark.parametrize("seed", ["0", "1", "42"])

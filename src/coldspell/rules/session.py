@@ -11,7 +11,7 @@ from coldspell.errors import InternalFault, Place
 from coldspell.rules.engine import Engine
 from coldspell.rules.labels import label_of
 from coldspell.rules.model import IMPOSSIBLE, NOT_ASKED, Decided, Decision, FactValue, Firing, Rule
-from coldspell.rules.tree import Tree
+from coldspell.rules.tree import Columns, Tree
 
 if TYPE_CHECKING:
     from coldspell.rules.book import RuleBook
@@ -42,14 +42,14 @@ class RuleFault(InternalFault):
 class _Cut(Struct):
     """A decision ready to be asked many times.
 
-    Lots that it need not tell apart end in one node of the ``tree``. What the same rules answer is one value
-    (``told``).
+    Lots that it need not tell apart are found together by its ``ways``. What the same rules answer is
+    one value (``told``).
     """
 
     table: Decision
     not_asked: _Chosen
-    tree: Tree[_Chosen] | None = None
-    """``None`` before the second lot: for one alone it costs more than to decide it."""
+    ways: Tree[_Chosen] | Columns[_Chosen] | None = None
+    """``None`` before the second lot: for one alone they cost more than to decide it."""
     met: bool = False
     told: dict[tuple[int, ...], _Chosen] = field(default_factory=dict)
 
@@ -140,12 +140,28 @@ class Session:
 
     def _find(self, cut: _Cut, facts: Facts) -> _Chosen:
         """What a lot comes to: that of the lots which need not be told apart from it, else by its labels."""
-        tree = cut.tree
-        if tree is None:
+        ways = cut.ways
+        if ways is None:
             if not (self._limit and cut.met):
                 cut.met = True
                 return self._cut(cut, facts)
-            tree = cut.tree = Tree(cut.table, self._limit)
+            kind = Columns if cut.table.policy == "collect" else Tree
+            ways = cut.ways = kind(cut.table, self._limit)
+        if isinstance(ways, Tree):
+            return self._by_tree(cut, ways, facts)
+        return self._by_columns(cut, ways, facts)
+
+    def _by_columns(self, cut: _Cut, ways: Columns[_Chosen], facts: Facts) -> _Chosen:
+        try:
+            held = ways.held(facts)
+        except (KeyError, InternalFault):  # of no matter where the decision is not asked at all
+            return self._cut(cut, facts)
+        found = ways.get(held)
+        if found is None:
+            ways.keep(held, found := self._cut(cut, facts))
+        return found
+
+    def _by_tree(self, cut: _Cut, tree: Tree[_Chosen], facts: Facts) -> _Chosen:
         node = tree.root
         try:
             while node.fact is not None:

@@ -1,11 +1,13 @@
-"""Which lots a decision need not tell apart: its facts asked one after another, only those that still matter.
+"""How lots that a decision need not tell apart are found together.
 
-The first fact is one that most rules look at; what a lot says of it rules some of them out, and the next fact
-is one that those left look at, until no other fact can change which rules answer. Branches grow as lots come.
+A tree asks one fact after another: first one that most rules look at. What a lot says of it rules some of
+them out; the next is one that those left look at, until no other fact can change which rules answer. Branches
+grow as lots come. Where all rules that hold answer, nearly every fact matters: there the columns are anded.
 """
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from functools import reduce
 from operator import and_
 from typing import Generic, TypeVar
@@ -104,3 +106,63 @@ class Tree(Generic[T]):
             if not asked >> at & 1 and self._tells[at] & matters
         ]
         return max(open_, key=lambda at: (self._tells[at] & left).bit_count(), default=-1)
+
+
+class Columns(Generic[T]):
+    """Which rules hold for a lot, by all facts of a decision.
+
+    For decisions that collect what holds: there nearly every fact matters, and few lots come to the same.
+    """
+
+    def __init__(self, table: Decision, limit: int) -> None:
+        self._limit = limit
+        self._looked = [
+            *(
+                _column(axis, {label: -1 if label in condition.labels else 0 for label in axis.labels})
+                for axis, condition in zip(table.gates, table.applies, strict=True)
+            ),
+            *(
+                _column(axis, dict(zip(axis.labels, map(_bits, axis.holds), strict=True)))
+                for axis in table.axes
+            ),
+        ]
+        self._found: dict[int, T] = {}
+
+    def __len__(self) -> int:
+        return len(self._found)
+
+    def held(self, facts: Mapping[str, FactValue]) -> int:
+        """The rules that hold as bits; none at all where the decision is not asked.
+
+        Raises
+        ------
+        KeyError
+            A fact is missing, or no word or number as it was declared.
+        """
+        held = -1
+        for fact, read, bits in self._looked:
+            value = facts[fact]
+            held &= bits[value if read is None else read(value)]
+        return held
+
+    def get(self, held: int) -> T | None:
+        """What these rules come to, where some lot had them."""
+        return self._found.get(held)
+
+    def keep(self, held: int, found: T) -> None:
+        """Remember what these rules come to."""
+        if len(self._found) >= self._limit:
+            self._found.clear()
+        self._found[held] = found
+
+
+def _bits(holds: bytes) -> int:
+    """The rules that hold with a label, a bit for each; the lowest is always set."""
+    return int.from_bytes(holds, "big") << 1 | 1
+
+
+def _column(axis: Axis, bits: dict[FactValue, int]) -> tuple[str, Labeller | None, dict[FactValue, int]]:
+    """A fact, how its label is read, and the rules that hold with each of its labels or words."""
+    if axis.bounds is not None:
+        return axis.fact, labeller(axis), bits
+    return axis.fact, None, {word: bits[label] for word, label in zip(axis.atoms, axis.classes, strict=True)}
