@@ -208,6 +208,8 @@ def no_acorn_of_last_autumn_waits_for_the_next(met: Met) -> Faults:
         return []
     told = ("cold_days_done", "warm_days_done", "rooted", "root_mm", "sown", "sow", "last_frost", "swollen")
     told = (*told, "cold_break_days")
+    if lot.gathered == "green" and lot.collected is None:  # green on the tree in summer is the crop to come
+        return []
     if any(map(met.said.get, told)) or met.recipe.does.page != "plan" or facts["chilling_injures"] == "yes":
         return []
     sown = next((s.start for s in met.recipe.steps if s.do == "sow" and s.start), None)

@@ -80,6 +80,13 @@ PLANTED: list[tuple[str, str, dict[str, Any], date, Change]] = [
         instead("Sow outdoors next autumn under mesh."),
     ),
     (
+        "no_winter_is_left_unused",
+        "Eutrochium",
+        {"moisture": "fresh", "refrigerator": "none", "sow": "2026-04-16"},
+        date(2026, 1, 1),
+        later(300),
+    ),
+    (
         "what_is_not_gathered_is_not_sown_now",
         "Pinus sylvestris",
         {"collected": "2027-02-01"},

@@ -274,6 +274,24 @@ PLANTED: list[tuple[str, str, dict[str, Any], Change]] = [
         lambda r: replace(r, notes=("You gave no sowing day.",)),
     ),
     (
+        "nothing_said_is_denied",
+        "Petunia × atkinsiana",
+        {"last_frost": "2027-04-25"},
+        lambda r: replace(r, notes=("sowing is set 20 days before it",)),
+    ),
+    (
+        "nothing_is_sown_in_the_dark_without_a_word",
+        "Quercus muehlenbergii",
+        {"moisture": "dried", "grow_in": "site"},
+        lambda r: _steps(replace(r, notes=(), sowing=None), "sow", lambda s: replace(s, text="In a pot.")),
+    ),
+    (
+        "no_acorn_of_last_autumn_waits_for_the_next",
+        RED,
+        {"moisture": "fresh", "southern": True, "gathered": "ground_autumn"},
+        _later,
+    ),
+    (
         "one_seed_is_one",
         RED,
         {"seeds": 1, "moisture": "fresh"},

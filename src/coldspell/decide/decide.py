@@ -199,7 +199,10 @@ def _decided(knowledge: Knowledge, lot: Lot, today: date, tables: Tables, times:
     waits = session.decide(Ask.EMERGENCE, on)
     firings += [(f, None) for f in waits.firings]
     rests = as_fields(EmergenceFields, waits.fields)
-    up = None if lot.sown is None else comes_up(rests, lot.sown, knowledge, practice, southern=lot.southern)
+    needs = chosen.candidate.winter_needed if chosen else None
+    up = None
+    if lot.sown is not None:
+        up = comes_up(rests, lot.sown, knowledge, practice, southern=lot.southern, needs=needs)
     size = _size(knowledge, lot, chosen, on, tables)
     on.update(values_of(size_facts(size, lot, practice)))
     if up is not None:

@@ -70,7 +70,8 @@ def plan_steps(decisions: Decisions, today: date, practice: Practice) -> tuple[P
 def _after_sowing(decisions: Decisions, sown: date, today: date, practice: Practice) -> tuple[PlanStep, ...]:
     """What is done, and looked for, once it lies in the ground."""
     southern = decisions.lot.southern
-    up = comes_up(decisions.rests, sown, decisions.knowledge, practice, southern=southern)
+    needs = decisions.chosen.candidate.winter_needed if decisions.chosen else None
+    up = comes_up(decisions.rests, sown, decisions.knowledge, practice, southern=southern, needs=needs)
     steps = []
     for firing in decisions.rules(Ask.AFTER_SOWING):
         fields = fields_of(firing, AfterSowingFields)
