@@ -104,7 +104,7 @@ def no_root_of_spring_waits_for_spring(met: Met) -> Faults:
     day = met.plan.sowing_day
     if cold is None or cold.start is None or day is None or met.plan.decisions.facts["root_first"] == "yes":
         return []
-    shows = date.fromisoformat(cold.start) + timedelta(days=30)  # a month; on the eve of spring it may wait
+    shows = date.fromisoformat(cold.start) + timedelta(days=28)  # by practice, the fourth week
     if not 4 <= _month(shows, met) <= _month(day, met) <= 8 or (day - shows).days > 183:
         return []
     rows = [w.then_do for w in met.recipe.what_if if "ROOTED" in w.look_for]
