@@ -98,7 +98,7 @@ BRIEF_VERDICT_RULE = """  - rule: a few warm days
     because: They only swell.
 """
 ROUTE: tuple[Edit, ...] = (
-    ("route.yaml", "cold_need, behaviour, moisture]", "cold_need, behaviour, moisture, moist_days]"),
+    ("route.yaml", "given: [autumn, ", "given: [moist_days, autumn, "),
     ("route.yaml", "  warm_indoors:\n", BRIEF + "  warm_indoors:\n"),
     ("route.yaml", "  - rule: warmth only\n", BRIEF_RULE + "  - rule: warmth only\n"),
 )
