@@ -118,8 +118,16 @@ def test_a_day_twenty_years_ahead_is_a_slip(fact: str, capsys: pytest.CaptureFix
     said = capsys.readouterr().err
     assert "100 years after today" in said
     assert "as in 2027-04-15" in said
-    if fact != "--collected":  # nothing is gathered so far ahead
+    if fact not in ("--collected", "--sown"):  # nothing is gathered so far ahead, nor was sown after today
         assert main(["recipe", "apple", fact, "2046-04-15", *DAY]) == 0
+
+
+def test_what_was_sown_was_sown_before_today(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["recipe", "rowan", "--sown", "2027-02-01", "--today", "2026-12-01"]) == 2
+    said = capsys.readouterr().err
+    assert "--sown is 2027-02-01, after today" in said
+    assert "write 2026-02-01 if it was sown then" in said
+    assert main(["recipe", "rowan", "--sown", "2026-02-01", "--today", "2026-12-01"]) == 0
 
 
 @pytest.mark.parametrize("text", ["(.*", "???", " "])

@@ -169,13 +169,19 @@ def refuse_by_today(lot: Lot, today: date) -> None:
     Raises
     ------
     ColdspellError
-        A day lies too far ahead; or it is gathered after ``today``, and something was said that comes after
-        gathering.
+        A day lies too far ahead; or it was sown after ``today``; or it is gathered after ``today``, and
+        something was said that comes after gathering.
     """
     for name, field in _DAYS:
         day = getattr(lot, field)
         if day is not None:
             refuse_far_ahead(name, day, today)
+    if lot.sown is not None and lot.sown > today:
+        meant = _years_before(lot.sown, today)
+        raise ColdspellError(
+            f"sown is {lot.sown}, after today, {today}: what is sown already was sown before",
+            mend=f"write {meant} if it was sown then, or sow {lot.sown} for a day to come",
+        )
     if lot.collected is None or lot.collected <= today:
         return
     if (lot.collected - today).days > _MOST_DAYS_TO_GATHER:
